@@ -1,0 +1,113 @@
+/** @file plan.h  Read a plant, check it, plan an isolation, write it out.
+ *
+ *  Call order: still_plant_read → still_check (optional) → still_plan_make → still_plan_write.
+ *  Nothing here prints or keeps global state. */
+#ifndef STILLSET_PLAN_H
+#define STILLSET_PLAN_H
+
+#include "stillset/diag.h"
+#include "stillset/record.h"
+
+#include <stdio.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct still_plant still_plant;
+typedef struct still_state still_state;
+typedef struct still_plan still_plan;
+
+/** Read a plant file.
+ *  @param[out] out  the plant, owned by the caller (still_plant_free); untouched on failure
+ *  @param path      file, or "-" for standard input
+ *  @param diags     gets every error and warning of the reading; may be NULL
+ *  @return STILL_OK (warnings are possible), STILL_E_INPUT, STILL_E_LIMIT, STILL_E_IO, STILL_E_NOMEM
+ *  Cost: linear in the file. */
+STILL_NODISCARD still_status still_plant_read(still_plant **out, const char *path,
+                                              still_diags *diags);
+/** As still_plant_read, from memory. @param name  stands for the file in messages */
+STILL_NODISCARD still_status still_plant_read_memory(still_plant **out, const char *name,
+                                                     const void *bytes, size_t len,
+                                                     still_diags *diags);
+/** Free a plant; NULL is allowed. */
+void still_plant_free(still_plant *plant);
+
+/** Look for what is odd in a plant, though it can be read: warnings only.
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_check(const still_plant *plant, still_diags *diags);
+
+/** Grades of isolation, in the order of trust, worst first (rule I2). */
+typedef enum still_grade {
+    STILL_GRADE_POLICY, /**< derive it from a policy */
+    STILL_GRADE_SINGLE,
+    STILL_GRADE_DOUBLE,
+    STILL_GRADE_SINGLE_BLEED,
+    STILL_GRADE_DOUBLE_BLEED,
+    STILL_GRADE_POSITIVE
+} still_grade;
+/** "policy", "single", …; "" when out of range. */
+const char *still_grade_text(still_grade grade);
+
+/** Kind of work at the target. */
+typedef enum still_work {
+    STILL_WORK_BY_TARGET, /**< a vessel: entry; else open */
+    STILL_WORK_OPEN,
+    STILL_WORK_ENTRY,
+    STILL_WORK_HOT_WORK,
+    STILL_WORK_LONG_TERM
+} still_work;
+const char *still_work_text(still_work work);
+
+/** What a plan is asked for, beside plant, state and targets. Start from STILL_PLAN_OPTS_INIT. */
+typedef struct still_plan_opts {
+    still_grade grade;
+    still_work work;
+    const char *const *accept; /**< findings accepted by name, each "RULE:ID" */
+    size_t n_accept;
+} still_plan_opts;
+#define STILL_PLAN_OPTS_INIT {STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0}
+
+/** Plan the isolation of a component.
+ *
+ *  @param[out] out   the plan, owned by the caller (still_plan_free); untouched on failure
+ *  @param plant      borrowed; the plan keeps a pointer to it and must be freed first
+ *  @param state      what is different today; NULL = as in the plant file
+ *  @param targets    ids of the components to be opened; one in this version
+ *  @param opts       NULL = STILL_PLAN_OPTS_INIT
+ *  @param diags      says why on failure; may be NULL
+ *  @return STILL_OK, also when the target cannot be isolated (record->feasible says so);
+ *          STILL_E_NO_COMP (no such component), STILL_E_UNSUPPORTED (several targets, a spool, a
+ *          grade other than single: not in this version), STILL_E_USAGE (accept names no finding of
+ *          this plan is not an error; a malformed one is), STILL_E_NOMEM, STILL_E_INTERNAL (the second check
+ *          did not agree: no plan is given)
+ *  Cost: one minimum cut on the part of the plant within reach, and walks linear in the plant. */
+STILL_NODISCARD still_status still_plan_make(still_plan **out, const still_plant *plant,
+                                             const still_state *state, const char *const *targets,
+                                             size_t n_targets, const still_plan_opts *opts,
+                                             still_diags *diags);
+/** The record of a plan; borrowed. */
+const still_record *still_plan_record(const still_plan *plan);
+/** Free a plan; NULL is allowed. */
+void still_plan_free(still_plan *plan);
+
+/** Forms in which a plan can be written. */
+typedef enum still_format {
+    STILL_FORMAT_TEXT, /**< 80 columns, findings and tag list first */
+    STILL_FORMAT_JSON, /**< docs/plan.schema.json */
+    STILL_FORMAT_CSV,  /**< the tag list, RFC 4180 */
+    STILL_FORMAT_SVG   /**< the neighbourhood of the work */
+} still_format;
+
+/** Write a plan.
+ *  @param[out] bytes, len  heap memory with the result, a zero behind it; free with
+ *                          still_bytes_free; untouched on failure
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (layout failed) */
+STILL_NODISCARD still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
+                                              still_format format, still_diags *diags);
+void still_bytes_free(char *bytes);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,187 @@
+/** @file record.h  The plan record: everything that a plan says, as plain data.
+ *
+ *  One record feeds every output: text, JSON, CSV, picture. It names components by their ids, so
+ *  it can be read without the plant. All memory belongs to the plan (plan.h) and lives as long as
+ *  it does; arrays come with their count; strings are never NULL ("" = nothing to say).
+ *  Units are SI and stand in the names; NAN = unknown (`null` in JSON). Keys and meaning follow
+ *  docs/FORMAT.md; rule ids are those of the rules of the trade named there. */
+#ifndef STILLSET_RECORD_H
+#define STILLSET_RECORD_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** A list of strings. */
+typedef struct still_strings {
+    const char **items;
+    size_t n;
+} still_strings;
+
+/** What is done to a point. */
+typedef enum still_action {
+    STILL_ACTION_CLOSE,      /**< close, or hold closed, and lock */
+    STILL_ACTION_FIT,        /**< fit a blind or spade, or hold it fitted */
+    STILL_ACTION_REMOVE,     /**< remove a spool, or keep it removed */
+    STILL_ACTION_SWITCH_OFF, /**< switch a feed's isolator off and lock it */
+    STILL_ACTION_OPEN        /**< open and tag: a bleed, drain or vent valve, or a manual opening */
+} still_action;
+/** "close", "fit", "remove", "switch-off", "open". */
+const char *still_action_text(still_action action);
+
+/** A point of the lock-and-tag list, in the order of operation; tag = 1, 2, … */
+typedef struct still_point {
+    uint32_t tag;
+    const char *id;          /**< component, or feed */
+    const char *what;        /**< for people: "globe valve DN50", "electrical feed of MV-1" */
+    const char *place;       /**< where a person finds it */
+    still_action action;
+    const char *from, *to;   /**< position found, position to leave it in */
+    const char *hold;        /**< "lock", "tag" (what cannot be locked) */
+    const char *legend;      /**< words on the tag: "Do Not Open", "Do Not Close", … */
+    const char *why;         /**< what it holds back, or what it is opened for */
+    const char *isolator;    /**< feed: text of its isolator */
+    uint32_t level;          /**< 1 = next to the work; 2 = further out; 0 = not a barrier */
+    bool counted;            /**< part of cost.points */
+    bool assumed_lockable;   /**< the file says only that it is assumed to be lockable */
+} still_point;
+
+/** A source that lies inside the boundary, and what is done about it (rule N4). */
+typedef struct still_source_inside {
+    const char *id, *treatment;
+} still_source_inside;
+
+/** One path of the proof (rule I5): ids from a source to the target, devices included. */
+typedef struct still_proof_path {
+    still_strings ids;
+    const char *point;  /**< the one point on it */
+} still_proof_path;
+
+typedef struct still_proof {
+    const char *kind;             /**< "paths" */
+    const still_proof_path *paths;
+    size_t n_paths;
+    still_strings feeds;          /**< points that no path proves: ids of locked feeds */
+    uint32_t bound;               /**< points that the paths prove to be needed */
+} still_proof;
+
+/** A place where a device would have to be added or made usable (rule I6). */
+typedef struct still_help {
+    const char *id;               /**< spool or device */
+    const char *text;
+} still_help;
+
+/** Why the target cannot be isolated (rule I6). */
+typedef struct still_obstacle {
+    still_strings path;           /**< source to target, without an admissible device; empty = none */
+    const char *text;             /**< the same in words */
+    const char *best_grade;       /**< "none", or a grade */
+    const still_help *would_help;
+    size_t n_would_help;
+    bool help_is_set;             /**< all of would_help together, not any one of them */
+} still_obstacle;
+
+/** Liquid that stays behind below every way to a drain (rule E3). */
+typedef struct still_pocket {
+    still_strings ids;
+    double volume_m3, mass_kg;
+} still_pocket;
+
+/** What stays joined once the points and the self-acting devices are shut (rule E1). */
+typedef struct still_compartment {
+    still_strings ids;
+    bool liquid;                  /**< it can hold liquid */
+    still_strings vent, drain, prove; /**< way to the outlet: devices and outlet; empty = none */
+    const char *gauge, *gauge_via;    /**< pressure gauge for the proof, its root valve; "" = none */
+    double volume_m3, mass_kg;
+    const still_pocket *pockets;
+    size_t n_pockets;
+    bool drainage_shown;          /**< elevations known throughout */
+} still_compartment;
+
+/** A liquid segment that the plan shuts in (rules L1, L2, L6). */
+typedef struct still_closed_in {
+    still_strings ids, closed_by, covered_by, conditions;
+    const char *where;            /**< "inside", "outside" */
+    const char *state;            /**< "covered", "uncovered", "not-full" */
+    const char *why;              /**< one sentence */
+    double volume_m3, mass_kg, bar_per_K, reaches_design_at_degC;
+} still_closed_in;
+
+/** What stays under pressure beside the work (rule I8). */
+typedef struct still_live {
+    const char *id, *place, *why;
+    bool look_alike;              /**< a valve that could be taken for a point */
+} still_live;
+
+/** A step. Phases never run backward within a stage (rule P1). */
+typedef struct still_step {
+    uint32_t n, stage;
+    const char *phase;
+    const char *do_text;          /**< what to do; `do` in JSON */
+    const char *id;               /**< component or feed, or "" */
+    uint32_t tag;                 /**< 0 = none */
+    const char *from, *to;        /**< change of position, or "" */
+    const char *why, *expect, *if_not;
+} still_step;
+
+/** Something that a person must know, each with the rule behind it. */
+typedef struct still_finding {
+    const char *rule, *id, *text;
+    bool blocks;                  /**< the plan is not ready until it is accepted */
+    bool acceptable;              /**< may be accepted by name */
+    bool accepted;
+} still_finding;
+
+typedef struct still_remark {
+    const char *rule, *id, *text;
+} still_remark;
+
+typedef struct still_position_of {
+    const char *id, *position;
+} still_position_of;
+
+/** The record. */
+typedef struct still_record {
+    const char *program, *version;
+    const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
+    const char *option_grade, *option_work;
+    still_strings option_accept;
+    const still_position_of *start, *end;
+    size_t n_start, n_end;
+    still_strings targets;
+    const char *target_what, *target_place; /**< for people */
+    const char *work;                       /**< "open", "entry", "hot-work", "long-term" */
+    bool feasible, ready;
+    const char *grade_required, *grade_achieved, *grade_because;
+    uint32_t cost_sources, cost_points;
+    double cost_mass_kg;
+    const still_point *points;
+    size_t n_points;
+    const still_source_inside *sources_inside;
+    size_t n_sources_inside;
+    still_strings inside;
+    still_proof proof;
+    still_obstacle obstacle;
+    const still_compartment *compartments;
+    size_t n_compartments;
+    const still_closed_in *closed_in;
+    size_t n_closed_in;
+    const still_live *still_live;
+    size_t n_still_live;
+    const still_step *steps, *restore;
+    size_t n_steps, n_restore;
+    const still_remark *assumptions, *cautions;
+    size_t n_assumptions, n_cautions;
+    const still_finding *findings;
+    size_t n_findings;
+} still_record;
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,51 @@
+/** @file assemble.h  From the engine's results to the plan record. Inner header of api/. */
+#ifndef STILL_ASSEMBLE_H
+#define STILL_ASSEMBLE_H
+
+#include "arena.h"
+#include "isolation.h"
+#include "procedure.h"
+#include "relief.h"
+#include "rooms.h"
+#include "shutin.h"
+#include "stillset/plan.h"
+
+/** A record under construction. Notes grow on the heap and end in the arena. */
+typedef struct still_assembly {
+    still_arena *arena;
+    still_record *record;
+    const still_plant *plant;
+    const still_state *state;
+    const still_isolation *iso;
+    still_rooms rooms;
+    still_shut_in *shut;
+    size_t n_shut;
+    uint32_t *lost;      /**< equipment that loses its last relief path (D4) */
+    size_t n_lost;
+    still_procedure_notes notes;
+    const still_plan_opts *opts;
+    still_finding *findings;
+    size_t n_findings, findings_cap;
+    still_remark *assumptions;
+    size_t n_assumptions, assumptions_cap;
+    bool failed;         /**< memory ran out */
+} still_assembly;
+
+/** Add a finding, or an assumption; the same one is added once. Texts are arena memory or literals;
+ *  NULL (memory ran out) sticks in `failed`. */
+void still_add_finding(still_assembly *a, const char *rule, const char *id, bool blocks, bool acceptable,
+                       const char *text);
+void still_add_assumption(still_assembly *a, const char *rule, const char *id, const char *text);
+
+/** Parts of the record, each filling its own keys and adding what it finds. */
+void still_assemble_head(still_assembly *a, const still_plan_opts *opts);
+void still_assemble_boundary(still_assembly *a);
+void still_assemble_obstacle(still_assembly *a);
+void still_assemble_closed_in(still_assembly *a);
+void still_assemble_rooms(still_assembly *a);
+void still_assemble_live(still_assembly *a);
+void still_assemble_energies(still_assembly *a);
+void still_assemble_unknowns(still_assembly *a);
+void still_assemble_finish(still_assembly *a);
+
+#endif

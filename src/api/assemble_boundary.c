@@ -1,0 +1,248 @@
+/* The boundary in the record: head, points' proof, sources inside, obstacle. */
+#include "assemble.h"
+
+#include "describe.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SAY(...) still_arena_printf(a->arena, __VA_ARGS__)
+
+static bool ids_of(still_assembly *a, const still_list *list, still_strings *out)
+{
+    if (still_list_ids(a->arena, a->plant, list->items, list->n, out)) return true;
+    a->failed = true;
+    return false;
+}
+
+void still_assemble_head(still_assembly *a, const still_plan_opts *opts)
+{
+    still_record *r = a->record;
+    const still_plant *p = a->plant;
+    uint32_t target = a->iso->zone.target;
+    still_work work = opts->work;
+    bool vessel = p->comps[target].cls == STILL_CLASS_VESSEL;
+    r->program = "stillset";
+    r->version = still_version();
+    r->plant_id = still_text(p, p->id);
+    r->plant_name = still_text(p, p->name);
+    r->plant_revision = still_text(p, p->revision);
+    r->plant_digest = p->digest;
+    r->plant_file = p->file != NULL ? p->file : "";
+    r->option_grade = still_grade_text(opts->grade);
+    r->option_work = work == STILL_WORK_BY_TARGET ? "" : still_work_text(work);
+    if (work == STILL_WORK_BY_TARGET) work = vessel ? STILL_WORK_ENTRY : STILL_WORK_OPEN;
+    r->work = still_work_text(work);
+    r->option_accept.items = STILL_ARENA_NEW(a->arena, opts->n_accept, const char *);
+    if (r->option_accept.items == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < opts->n_accept; i++) {
+        const char *copy = still_arena_str(a->arena, opts->accept[i]);
+        if (copy == NULL) a->failed = true;
+        r->option_accept.items[r->option_accept.n++] = copy;
+    }
+    const still_list one = {&target, 1};
+    if (!ids_of(a, &one, &r->targets)) return;
+    r->target_what = still_describe_comp(a->arena, p, target);
+    r->target_place = still_comp_t(p, target, STILL_T_PLACE);
+    r->feasible = a->iso->feasible;
+    bool positive = work != STILL_WORK_OPEN;
+    r->grade_required = positive ? "positive" : "single";
+    r->grade_achieved = r->feasible ? "single" : "none";
+    r->grade_because =
+        positive ? "entry, hot work and long-term isolation always need positive isolation (F-HSG-6); single was "
+                   "asked for with --grade, not derived from a policy"
+                 : "asked for with --grade, not derived from a policy";
+    if (positive)
+        still_add_finding(a, "I3", r->targets.items[0], true, false,
+                          SAY("work of the kind '%s' always needs positive isolation (blind, spade or removed spool): "
+                              "a single valve is not enough, and this version plans no better grade", r->work));
+    still_add_assumption(a, "I3", r->targets.items[0],
+                         "the grade single was asked for by whoever ran the program: no policy has said that it is "
+                         "enough for this substance, pressure, size and work");
+    if (r->target_what == NULL) a->failed = true;
+}
+
+static const char *treatment(still_assembly *a, uint32_t comp)
+{
+    uint8_t cls = a->plant->comps[comp].cls;
+    if (cls != STILL_CLASS_VESSEL) {
+        size_t n;
+        const still_comp_feed *feeds = still_comp_feeds(a->plant, comp, &n);
+        const char *text = "stopped; locked off by";
+        for (size_t i = 0; i < n && text != NULL; i++) {
+            uint32_t feed = still_isolator_feed(a->plant, feeds[i].feed);
+            text = SAY("%s %s", text, still_text(a->plant, a->plant->feeds[feed].id));
+        }
+        return text;
+    }
+    return "to be emptied with the section before anything is opened";
+}
+
+static void fill_paths(still_assembly *a)
+{
+    const still_isolation *iso = a->iso;
+    still_record *r = a->record;
+    still_proof_path *paths = STILL_ARENA_NEW(a->arena, iso->n_paths, still_proof_path);
+    if (paths == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (uint32_t i = 0; i < iso->n_paths && !a->failed; i++) {
+        still_strings ids;
+        paths[i].point = still_id_of(a->plant, iso->paths[i].point);
+        if (!ids_of(a, &iso->paths[i].comps, &ids)) return;
+        if (iso->paths[i].feed != STILL_NONE) {
+            const char **with_feed = STILL_ARENA_NEW(a->arena, ids.n + 1, const char *);
+            if (with_feed == NULL) {
+                a->failed = true;
+                return;
+            }
+            with_feed[0] = still_text(a->plant, a->plant->feeds[iso->paths[i].feed].id);
+            memcpy(with_feed + 1, ids.items, ids.n * sizeof ids.items[0]);
+            ids = (still_strings){with_feed, ids.n + 1};
+        }
+        paths[i].ids = ids;
+    }
+    r->proof.kind = "paths";
+    r->proof.paths = paths;
+    r->proof.n_paths = iso->n_paths;
+    r->proof.bound = iso->n_paths;
+    r->proof.feeds.items = STILL_ARENA_NEW(a->arena, iso->feeds.n, const char *);
+    if (r->proof.feeds.items == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (uint32_t i = 0; i < iso->feeds.n; i++)
+        r->proof.feeds.items[r->proof.feeds.n++] =
+            still_text(a->plant, a->plant->feeds[iso->feeds.items[i]].id);
+}
+
+void still_assemble_boundary(still_assembly *a)
+{
+    const still_isolation *iso = a->iso;
+    still_record *r = a->record;
+    r->cost_sources = iso->sources.n;
+    r->cost_points = iso->points.n + iso->feeds.n;
+    r->cost_mass_kg = iso->mass_unknown ? (double)NAN : (double)iso->grams / 1000;
+    if (!still_list_ids_sorted(a->arena, a->plant, iso->inside.items, iso->inside.n, &r->inside)) a->failed = true;
+    still_source_inside *sources = STILL_ARENA_NEW(a->arena, iso->sources.n, still_source_inside);
+    if (sources == NULL || a->failed) {
+        a->failed = true;
+        return;
+    }
+    for (uint32_t i = 0; i < iso->sources.n; i++) {
+        sources[i].id = still_id_of(a->plant, iso->sources.items[i]);
+        sources[i].treatment = treatment(a, iso->sources.items[i]);
+        if (sources[i].treatment == NULL) a->failed = true;
+        still_add_finding(a, "N4", sources[i].id, true, true,
+                          SAY("it is a source and lies inside the boundary, since no device parts it from the work: %s",
+                              sources[i].treatment));
+    }
+    r->sources_inside = sources;
+    r->n_sources_inside = iso->sources.n;
+    fill_paths(a);
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        const char *id = still_id_of(a->plant, iso->points.items[i]);
+        const still_comp *c = &a->plant->comps[iso->points.items[i]];
+        if (c->cls == STILL_CLASS_VALVE && c->lockable == STILL_LOCKABLE_ASSUMED)
+            still_add_assumption(a, "D1", id, "it can be locked closed (the plant file only assumes so): look at it");
+        if (c->cls == STILL_CLASS_BLIND)
+            still_add_assumption(a, "D1", id, "the blank is fitted as the plant file says, whole and of full rating: look at it");
+    }
+    for (uint32_t i = 0; i < iso->unsure.n; i++)
+        still_add_assumption(a, "D7", still_id_of(a->plant, iso->unsure.items[i]),
+                             "it withstands the highest pressure of its live side (its rating, or a design pressure on "
+                             "that side, is not in the plant file)");
+}
+
+/* Why a component on the way holds nothing back. */
+static const char *why_no_point(still_assembly *a, uint32_t comp)
+{
+    const still_comp *c = &a->plant->comps[comp];
+    const char *id = still_id_of(a->plant, comp);
+    if (comp == a->iso->zone.target) return "";
+    if (c->cls == STILL_CLASS_BLIND) return SAY("%s is not fitted (D1)", id);
+    if (c->cls != STILL_CLASS_VALVE) return "";
+    if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0) return SAY("%s is of unknown kind (N2)", id);
+    if (c->kind == STILL_KIND_THREE_WAY) return SAY("%s is a three-way valve (D5: not used in this version)", id);
+    if (!still_kind_stops(c->kind))
+        return SAY("%s is a %s valve, never an isolation point (D2)", id, still_word(STILL_VOC_still_kind, c->kind));
+    if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND)
+        return SAY("%s is driven (D3: not used in this version)", id);
+    still_condition condition = still_condition_now(a->plant, a->state, comp);
+    if (condition != STILL_CONDITION_SOUND)
+        return SAY("%s is marked %s (D6)", id, still_word(STILL_VOC_still_condition, (unsigned)condition));
+    if (c->lockable != STILL_LOCKABLE_YES && c->lockable != STILL_LOCKABLE_ASSUMED)
+        return SAY("%s %s (D1)", id,
+                   c->lockable == STILL_LOCKABLE_NO ? "cannot be locked" : "is not said to be lockable");
+    return SAY("%s is rated below what can stand against it (D7)", id);
+}
+
+static const char *obstacle_text(still_assembly *a)
+{
+    const still_list *way = &a->iso->obstacle;
+    uint32_t port = a->iso->blocker_port, source = a->plant->ports[port].comp;
+    const char *what = still_describe_comp(a->arena, a->plant, source);
+    const char *id = still_id_of(a->plant, source), *text;
+    char label[256];
+    if (what == NULL) return NULL;
+    if (still_port_dangles(a->plant, port))
+        text = SAY("port %s is joined to nothing in the plant file, so it counts as a plant limit under pressure",
+                   still_port_label(a->plant, port, label, sizeof label));
+    else if (a->plant->comps[source].cls == STILL_CLASS_OUTLET)
+        text = SAY("%s, %s, can be put under pressure by other equipment (shared, or not said to be unshared)", id, what);
+    else if (a->plant->comps[source].cls == STILL_CLASS_LIMIT)
+        text = SAY("%s, %s, counts as under pressure", id, what);
+    else
+        text = SAY("%s, %s, cannot be taken inside (it needs feeds in the plant file that can all be locked)", id, what);
+    const char *reach = source == a->iso->zone.target
+                            ? SAY("%s; it belongs to the target itself, so nothing can stand between", text)
+                            : SAY("%s, and reaches the work without a device that may be a point", text);
+    const char *gap = ": ";
+    for (uint32_t i = 0; i < way->n && reach != NULL; i++) {
+        const char *why = why_no_point(a, way->items[i]);
+        if (why == NULL) return NULL;
+        if (why[0] == '\0') continue;
+        reach = SAY("%s%s%s", reach, gap, why);
+        gap = "; ";
+    }
+    return reach;
+}
+
+static const char *help_text(still_assembly *a, const still_iso_help *help)
+{
+    const char *id = still_id_of(a->plant, help->comp);
+    switch (help->remedy) {
+    case STILL_REMEDY_ADD_VALVE: return SAY("a stop valve that can be locked, fitted in %s", id);
+    case STILL_REMEDY_LOCKABLE: return SAY("%s made lockable closed", id);
+    case STILL_REMEDY_CONDITION: return SAY("%s mended, so that it shuts and can be reached", id);
+    case STILL_REMEDY_DRIVE: return SAY("a lockable hand-operated stop valve beside %s", id);
+    case STILL_REMEDY_RATING: return SAY("%s replaced by a valve of the rating of its live side", id);
+    case STILL_REMEDY_FEEDS: return SAY("all feeds of %s in the plant file, each with an isolator that can be locked", id);
+    }
+    return "";
+}
+
+void still_assemble_obstacle(still_assembly *a)
+{
+    const still_isolation *iso = a->iso;
+    still_obstacle *o = &a->record->obstacle;
+    if (!ids_of(a, &iso->obstacle, &o->path)) return;
+    o->text = obstacle_text(a);
+    o->best_grade = "none";
+    still_help *help = STILL_ARENA_NEW(a->arena, iso->n_help, still_help);
+    if (help == NULL || o->text == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (uint32_t i = 0; i < iso->n_help; i++) {
+        help[i] = (still_help){still_id_of(a->plant, iso->help[i].comp), help_text(a, &iso->help[i])};
+        if (help[i].text == NULL) a->failed = true;
+    }
+    o->would_help = help;
+    o->n_would_help = iso->n_help;
+    o->help_is_set = iso->help_is_set;
+}

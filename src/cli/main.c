@@ -1,0 +1,54 @@
+/* stillset: the command line. Uses the public headers only. */
+#include "options.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const still_command commands[] = {
+    {"check", "check PLANT", "report what is wrong or odd in a plant file", still_run_check},
+    {"plan", "plan PLANT --target ID --grade single [OPTIONS]",
+     "plan the isolation of a component: points, steps, what is left to look at", still_run_plan},
+    {"relief", NULL, NULL, NULL},
+    {"survey", NULL, NULL, NULL},
+    {"verify", NULL, NULL, NULL},
+    {"import", NULL, NULL, NULL},
+    {"draw", NULL, NULL, NULL},
+};
+enum { N_COMMANDS = sizeof commands / sizeof commands[0] };
+
+static int run(const still_cli *cli)
+{
+    if (cli->version) {
+        printf("stillset %s\n", still_version());
+        return 0;
+    }
+    if (cli->help) {
+        still_cli_help(commands, N_COMMANDS, cli->command);
+        return 0;
+    }
+    if (cli->command == NULL) {
+        fprintf(stderr, "stillset: no command; try stillset --help\n");
+        return 2;
+    }
+    for (int i = 0; i < N_COMMANDS; i++) {
+        if (strcmp(commands[i].name, cli->command) != 0) continue;
+        if (commands[i].run != NULL) return commands[i].run(cli);
+        fprintf(stderr, "stillset: the command %s is not in this version\n", cli->command);
+        return 2;
+    }
+    fprintf(stderr, "stillset: unknown command %s; try stillset --help\n", cli->command);
+    return 2;
+}
+
+int main(int argc, char **argv)
+{
+    still_cli cli;
+    int code = still_cli_parse(&cli, argc, argv);
+    if (code == 0) code = run(&cli);
+    still_cli_clear(&cli);
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        fprintf(stderr, "stillset: standard output could not be written\n");
+        if (code == 0 || code == 1) code = 4;
+    }
+    return code;
+}

@@ -1,0 +1,211 @@
+#include "options.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef int (*take)(still_cli *cli, char *value);
+
+typedef struct option {
+    const char *name, *value, *summary;
+    const char *commands; /* in which it is allowed: names between spaces, "*" = all */
+    take run;             /* NULL: not in this version, refused by name */
+} option;
+
+static int refuse(const char *what, const char *value, const char *why)
+{
+    fprintf(stderr, "stillset: %s: \"%s\" %s\n", what, value, why);
+    return 2;
+}
+
+/* Split a comma-separated value in place: argv's strings may be written to (C11 5.1.2.2.1). */
+static int split(char *value, const char ***items, size_t *n)
+{
+    size_t count = 1;
+    for (const char *c = value; *c; c++) count += *c == ',';
+    const char **list = realloc(*items, (*n + count) * sizeof *list);
+    if (list == NULL) {
+        fprintf(stderr, "stillset: out of memory\n");
+        return 4;
+    }
+    *items = list;
+    for (char *start = value;;) {
+        char *comma = strchr(start, ',');
+        if (comma != NULL) *comma = '\0';
+        list[(*n)++] = start;
+        if (comma == NULL) return 0;
+        start = comma + 1;
+    }
+}
+
+static int take_target(still_cli *cli, char *value)
+{
+    return split(value, &cli->targets, &cli->n_targets);
+}
+
+static int take_accept(still_cli *cli, char *value)
+{
+    return split(value, &cli->accept, &cli->n_accept);
+}
+
+static int take_grade(still_cli *cli, char *value)
+{
+    for (still_grade g = STILL_GRADE_POLICY; g <= STILL_GRADE_POSITIVE; g++) {
+        if (strcmp(still_grade_text(g), value) != 0) continue;
+        cli->grade = g;
+        return 0;
+    }
+    return refuse("--grade", value, "is no grade");
+}
+
+static int take_work(still_cli *cli, char *value)
+{
+    for (still_work w = STILL_WORK_OPEN; w <= STILL_WORK_LONG_TERM; w++) {
+        if (strcmp(still_work_text(w), value) != 0) continue;
+        cli->work = w;
+        return 0;
+    }
+    return refuse("--work", value, "is no kind of work");
+}
+
+static int take_format(still_cli *cli, char *value)
+{
+    static const char *const names[] = {"text", "json", "csv", "svg"};
+    for (int i = 0; i < 4; i++) {
+        if (strcmp(names[i], value) != 0) continue;
+        cli->format = (still_format)i;
+        return 0;
+    }
+    if (strcmp(value, "html") == 0 || strcmp(value, "pdf") == 0)
+        return refuse("--format", value, "is not written by this version");
+    return refuse("--format", value, "is no format");
+}
+
+static int take_output(still_cli *cli, char *value)
+{
+    cli->output = value;
+    return 0;
+}
+
+static int take_help(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->help = true;
+    return 0;
+}
+
+static int take_version(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->version = true;
+    return 0;
+}
+
+static const option options[] = {
+    {"--target", "ID", "the component to be opened", " plan ", take_target},
+    {"--grade", "GRADE", "single (others are refused in this version)", " plan ", take_grade},
+    {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
+    {"--accept", "RULE:ID,...", "accept findings by name", " plan ", take_accept},
+    {"--format", "FORMAT", "text, json, csv or svg", " plan ", take_format},
+    {"-o", "FILE", "write there instead of to standard output", " plan ", take_output},
+    {"--state", "FILE", NULL, " plan ", NULL},
+    {"--policy", "FILE", NULL, " plan ", NULL},
+    {"--avoid", "ID,...", NULL, " plan ", NULL},
+    {"--keep", "ID,...", NULL, " plan ", NULL},
+    {"--ambient", "T", NULL, " plan ", NULL},
+    {"--help", NULL, "print this and stop", "*", take_help},
+    {"--version", NULL, "print the version and stop", "*", take_version},
+};
+enum { N_OPTIONS = sizeof options / sizeof options[0] };
+
+static bool allowed(const option *o, const char *command)
+{
+    if (o->commands[0] == '*') return true;
+    if (command == NULL) return false;
+    const char *at = strstr(o->commands, command);
+    size_t len = strlen(command);
+    return at != NULL && at > o->commands && at[-1] == ' ' && at[len] == ' ';
+}
+
+/* Take one option at argv[*i]. @return exit status, or -1 when it is none */
+static int take_option(still_cli *cli, int argc, char **argv, int *i)
+{
+    char *arg = argv[*i];
+    if (arg[0] != '-' || strcmp(arg, "-") == 0) return -1;
+    for (int k = 0; k < N_OPTIONS; k++) {
+        const option *o = &options[k];
+        size_t len = strlen(o->name);
+        bool joined = strncmp(arg, o->name, len) == 0 && arg[len] == '=' && o->name[1] == '-';
+        if (strcmp(arg, o->name) != 0 && !joined) continue;
+        if (!allowed(o, cli->command)) {
+            fprintf(stderr, "stillset: %s does not go with %s\n", o->name,
+                    cli->command ? cli->command : "no command before it");
+            return 2;
+        }
+        if (o->run == NULL) {
+            fprintf(stderr, "stillset: %s is not in this version\n", o->name);
+            return 2;
+        }
+        if (o->value == NULL) return o->run(cli, NULL);
+        if (joined) return o->run(cli, arg + len + 1);
+        if (*i + 1 >= argc) {
+            fprintf(stderr, "stillset: %s needs a value: %s\n", o->name, o->value);
+            return 2;
+        }
+        return o->run(cli, argv[++*i]);
+    }
+    fprintf(stderr, "stillset: unknown option %s\n", arg);
+    return 2;
+}
+
+int still_cli_parse(still_cli *cli, int argc, char **argv)
+{
+    *cli = (still_cli){.format = STILL_FORMAT_TEXT, .grade = STILL_GRADE_POLICY, .work = STILL_WORK_BY_TARGET};
+    for (int i = 1; i < argc; i++) {
+        int status = take_option(cli, argc, argv, &i);
+        if (status > 0) return status;
+        if (status == 0) continue;
+        if (cli->command == NULL) {
+            cli->command = argv[i];
+        } else if (cli->plant == NULL) {
+            cli->plant = argv[i];
+        } else {
+            fprintf(stderr, "stillset: one plant file at a time: \"%s\" is one too many\n", argv[i]);
+            return 2;
+        }
+    }
+    return 0;
+}
+
+void still_cli_clear(still_cli *cli)
+{
+    free(cli->targets);
+    free(cli->accept);
+    *cli = (still_cli){.command = NULL};
+}
+
+void still_cli_help(const still_command *commands, size_t n, const char *command)
+{
+    if (command == NULL) {
+        printf("usage: stillset COMMAND [OPTIONS] PLANT\n\n"
+               "Works out how to make a stretch of pressurised plant safe to open.\n\ncommands:\n");
+        for (size_t i = 0; i < n; i++)
+            if (commands[i].run != NULL) printf("  %-8s %s\n", commands[i].name, commands[i].summary);
+    } else {
+        for (size_t i = 0; i < n; i++)
+            if (strcmp(commands[i].name, command) == 0 && commands[i].run != NULL)
+                printf("usage: stillset %s\n\n%s\n", commands[i].usage, commands[i].summary);
+    }
+    printf("\noptions:\n");
+    for (int k = 0; k < N_OPTIONS; k++) {
+        const option *o = &options[k];
+        if (o->run == NULL || (command != NULL && !allowed(o, command))) continue;
+        char left[40];
+        snprintf(left, sizeof left, "%s%s%s", o->name, o->value ? " " : "", o->value ? o->value : "");
+        printf("  %-22s %s\n", left, o->summary);
+    }
+    printf("\nPLANT: a plant file (docs/FORMAT.md), or - for standard input\n"
+           "exit:  0 yes; 1 no (cannot be isolated, or not ready); 2 wrong use; 3 bad input;\n"
+           "       4 system; 70 internal\n\n"
+           "Only competent persons may isolate plant. Local code and site rules come first.\n");
+}

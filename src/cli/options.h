@@ -1,0 +1,40 @@
+/** @file options.h  The command line: one table of commands, one of options, serving parser and help. */
+#ifndef STILL_OPTIONS_H
+#define STILL_OPTIONS_H
+
+#include "stillset/plan.h"
+
+#include <stdbool.h>
+
+/** What the command line said. Strings are borrowed from argv. */
+typedef struct still_cli {
+    const char *command;
+    const char *plant;
+    const char *output; /**< -o, or NULL = standard output */
+    still_format format;
+    still_grade grade;
+    still_work work;
+    const char **targets;
+    size_t n_targets;
+    const char **accept;
+    size_t n_accept;
+    bool help, version;
+} still_cli;
+
+/** A command: its name, what it does, how it is run. */
+typedef struct still_command {
+    const char *name, *usage, *summary;
+    int (*run)(const still_cli *cli);
+} still_command;
+
+/** Parse. Misuse is explained on standard error. @return 0, or 2 for misuse, 4 when memory is out */
+int still_cli_parse(still_cli *cli, int argc, char **argv);
+void still_cli_clear(still_cli *cli);
+/** Print the help of the program, or of one command, to standard output. */
+void still_cli_help(const still_command *commands, size_t n, const char *command);
+
+/** Commands. @return exit status */
+int still_run_check(const still_cli *cli);
+int still_run_plan(const still_cli *cli);
+
+#endif

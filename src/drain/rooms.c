@@ -1,0 +1,328 @@
+/* Compartments and their outlets (E1, E2, E4).
+ * Problem: for each compartment, where to let pressure off, where to prove zero, where to drain.
+ * Method: every outlet in the space is followed inward to the first port that does not lead outward
+ * only (space.c); the devices on this way are what must be opened, the room of that port is what it
+ * serves. Of the outlets that serve a room and are fit for a use by E4, the best is taken: the fitting
+ * kind, then the height, then the id.
+ * Why it is right: the way is found by search over real joints, so each device on it is named; an outlet
+ * that others can pressurise is a source and so never inside the boundary.
+ * Cost: a search an outlet. */
+#include "rooms.h"
+
+#include "alloc.h"
+#include "inventory.h"
+#include "puddle.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* An outlet of the space and the way to it. */
+typedef struct outlet {
+    uint32_t comp, port, room;
+    still_outway way;
+    bool hand_valve, self_closing, open;
+} outlet;
+
+static bool is_open_outlet(const still_comp *c)
+{
+    return c->fitted == STILL_FITTED_OPEN &&
+           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
+}
+
+static bool core(const still_space *s, uint32_t port)
+{
+    return !s->outward[s->cell_of[port] - 1];
+}
+
+/* Ways out of a cell that itself has an outlet end at the target, or at the outlet's own room. */
+static uint32_t inward_end(still_space *s, uint32_t start, still_pass pass)
+{
+    size_t tail = 0;
+    uint32_t target_end = STILL_NONE;
+    s->round++;
+    s->stamp[start] = s->round;
+    s->parent[start] = STILL_NONE;
+    s->queue[tail++] = start;
+    for (size_t head = 0; head < tail; head++) {
+        uint32_t port = s->queue[head], k = 0, q;
+        if (core(s, port)) return port;
+        if (target_end == STILL_NONE && s->plant->ports[port].comp == s->target) target_end = port;
+        while ((q = still_space_next(s, port, pass, &k)) != STILL_NONE) {
+            if (s->stamp[q] == s->round) continue;
+            s->stamp[q] = s->round;
+            s->parent[q] = port;
+            s->queue[tail++] = q;
+        }
+    }
+    return target_end;
+}
+
+static bool spell_way(still_arena *arena, const still_space *s, outlet *o, uint32_t end)
+{
+    uint32_t n = 0;
+    for (uint32_t p = end; p != STILL_NONE; p = s->parent[p]) n++;
+    o->way.items = STILL_ARENA_NEW(arena, n + 1, uint32_t);
+    if (o->way.items == NULL) return false;
+    for (uint32_t p = end; p != STILL_NONE; p = s->parent[p]) {
+        uint32_t comp = s->plant->ports[p].comp, before = o->way.n;
+        const still_comp *c = &s->plant->comps[comp];
+        bool device = c->cls == STILL_CLASS_VALVE || c->cls == STILL_CLASS_BLIND || comp == o->comp;
+        /* A device at the inner end, met only at its far port, is not on the way. */
+        bool passed = comp == o->comp || (s->parent[p] != STILL_NONE &&
+                                          s->plant->ports[s->parent[p]].comp == comp);
+        if (!device || !passed || (before > 0 && o->way.items[before - 1] == comp)) continue;
+        o->way.items[o->way.n++] = comp;
+        if (c->cls != STILL_CLASS_VALVE) continue;
+        if (c->kind == STILL_KIND_SELF_CLOSING)
+            o->self_closing = true;
+        else if (still_kind_stops(c->kind) && (c->drive == 0 || c->drive == STILL_DRIVE_HAND))
+            o->hand_valve = true;
+    }
+    o->way.by_self_closing = o->self_closing;
+    return true;
+}
+
+static still_status list_outlets(still_space *s, still_arena *arena, outlet **list, size_t *n)
+{
+    size_t cap = 0;
+    for (uint32_t i = 0; i < s->n_ports; i++) {
+        uint32_t port = s->ports[i], comp = s->plant->ports[port].comp;
+        if (s->plant->comps[comp].cls != STILL_CLASS_OUTLET) continue;
+        if (!still_grow(list, &cap, *n + 1, sizeof **list)) return STILL_E_NOMEM;
+        outlet *o = &(*list)[(*n)++];
+        *o = (outlet){.comp = comp, .port = port, .room = s->room_of[port] - 1};
+        o->open = is_open_outlet(&s->plant->comps[comp]);
+        uint32_t end = inward_end(s, port, STILL_PASS_ROOM);
+        if (end == STILL_NONE) {
+            /* Nothing but outlets in its own room: a self-closing valve may lead further in. */
+            uint32_t beyond = inward_end(s, port, STILL_PASS_DRAIN);
+            if (beyond != STILL_NONE) {
+                end = beyond;
+            } else {
+                s->parent[port] = STILL_NONE;
+                end = port;
+            }
+        }
+        if (!spell_way(arena, s, o, end)) return STILL_E_NOMEM;
+        o->room = s->room_of[end] - 1;
+    }
+    return STILL_OK;
+}
+
+typedef enum use { USE_VENT, USE_DRAIN, USE_PROVE } use;
+
+/* E4: which outlet serves for what. Outlets of the space are not shared (N3). */
+static bool fit_for(const still_space *s, const outlet *o, use what)
+{
+    const still_comp *c = &s->plant->comps[o->comp];
+    if (what == USE_DRAIN) return o->hand_valve || o->self_closing || o->open;
+    if (o->self_closing) return false;
+    if (!o->hand_valve && !o->open) return false;
+    if (what == USE_VENT) return true;
+    return c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER;
+}
+
+/* a is better than b for a use: the kind made for it, then the height, then the id. */
+static bool better(const still_space *s, const outlet *a, const outlet *b, use what)
+{
+    uint8_t want = what == USE_DRAIN ? STILL_KIND_DRAIN : STILL_KIND_VENT;
+    bool ka = s->plant->comps[a->comp].kind == want, kb = s->plant->comps[b->comp].kind == want;
+    if (ka != kb) return ka;
+    double ea = (double)s->plant->ports[a->port].elevation_m;
+    double eb = (double)s->plant->ports[b->port].elevation_m;
+    if (isnan(ea) != isnan(eb)) return !isnan(ea);
+    if (ea < eb || ea > eb) return what == USE_DRAIN ? ea < eb : ea > eb;
+    return strcmp(still_id_of(s->plant, a->comp), still_id_of(s->plant, b->comp)) < 0;
+}
+
+static const outlet *best_outlet(const still_space *s, const outlet *list, size_t n, uint32_t room, use what)
+{
+    const outlet *best = NULL;
+    for (size_t i = 0; i < n; i++) {
+        if (list[i].room != room || !fit_for(s, &list[i], what)) continue;
+        if (best == NULL || better(s, &list[i], best, what)) best = &list[i];
+    }
+    return best;
+}
+
+static bool in_room(const still_space *s, const still_room *room, uint32_t comp)
+{
+    for (uint32_t i = 0; i < room->n_ids; i++)
+        if (room->ids[i] == comp) return true;
+    (void)s;
+    return false;
+}
+
+/* A pressure gauge proves something only through a root valve that is known and can be opened. */
+static uint32_t gauge_of(const still_space *s, const still_room *room)
+{
+    const still_plant *plant = s->plant;
+    uint32_t best = STILL_NONE;
+    for (uint32_t g = 0; g < plant->n_gauges; g++) {
+        const still_gauge *gauge = &plant->gauges[g];
+        if (gauge->kind != STILL_GAUGE_PRESSURE || gauge->via == STILL_NONE) continue;
+        still_passage passage = still_passage_of(plant, s->state, gauge->via);
+        if (passage != STILL_PASSAGE_JOINS && passage != STILL_PASSAGE_OPEN_IT) continue;
+        if (!in_room(s, room, gauge->on) || !in_room(s, room, gauge->via)) continue;
+        if (best == STILL_NONE || strcmp(still_text(plant, gauge->id),
+                                         still_text(plant, plant->gauges[best].id)) < 0)
+            best = g;
+    }
+    return best;
+}
+
+static int by_number(const void *pa, const void *pb)
+{
+    uint32_t a = *(const uint32_t *)pa, b = *(const uint32_t *)pb;
+    return a < b ? -1 : a > b;
+}
+
+/* A device that parts rooms, or a point: it has a port outside the space. */
+static bool bounds(const still_space *s, uint32_t comp)
+{
+    const still_comp *c = &s->plant->comps[comp];
+    if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
+    for (uint32_t i = 0; i < c->b; i++)
+        if (!s->work_port[c->a + i]) return true;
+    return still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_PARTS;
+}
+
+/* Components, volume and mass of a room from its ports. */
+static still_status fill_room(still_space *s, still_arena *arena, still_room *room, uint8_t *taken)
+{
+    const still_plant *plant = s->plant;
+    room->ids = STILL_ARENA_NEW(arena, (size_t)room->n_ports * 2, uint32_t);
+    if (room->ids == NULL) return STILL_E_NOMEM;
+    uint32_t side_done = STILL_NONE;
+    for (uint32_t i = 0; i < room->n_ports; i++) {
+        uint32_t port = room->ports[i], comp = plant->ports[port].comp, spool = plant->ports[port].spool;
+        const still_comp *c = &plant->comps[comp];
+        bool parts = bounds(s, comp);
+        if (comp == s->target) room->work = true;
+        if (c->cls == STILL_CLASS_OUTLET && is_open_outlet(c)) room->open_air = true;
+        if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[port].side != side_done) {
+            side_done = plant->ports[port].side;
+            if (side_done == STILL_NONE) continue;
+            room->volume_m3 += still_side_volume_m3(plant, side_done);
+            room->mass_kg += still_side_mass_kg(plant, side_done);
+            if (still_side_may_hold_liquid(plant, side_done)) room->liquid = true;
+        }
+        uint32_t both[2] = {parts ? STILL_NONE : comp, spool};
+        for (int k = 0; k < 2; k++) {
+            if (both[k] == STILL_NONE || taken[both[k]]) continue;
+            taken[both[k]] = 1;
+            room->ids[room->n_ids++] = both[k];
+            uint8_t cls = plant->comps[both[k]].cls;
+            if (cls != STILL_CLASS_SPOOL && cls != STILL_CLASS_VESSEL) continue;
+            room->volume_m3 += still_comp_volume_m3(plant, both[k]);
+            room->mass_kg += still_comp_mass_kg(plant, s->state, both[k]);
+            if (still_comp_may_hold_liquid(plant, s->state, both[k])) room->liquid = true;
+        }
+    }
+    for (uint32_t i = 0; i < room->n_ids; i++) taken[room->ids[i]] = 0;
+    qsort(room->ids, room->n_ids, sizeof room->ids[0], by_number);
+    return STILL_OK;
+}
+
+static still_status serve_room(still_space *s, still_arena *arena, still_room *room, uint32_t number,
+                               const outlet *list, size_t n)
+{
+    const outlet *vent = best_outlet(s, list, n, number, USE_VENT);
+    const outlet *drain = best_outlet(s, list, n, number, USE_DRAIN);
+    const outlet *prove = best_outlet(s, list, n, number, USE_PROVE);
+    if (vent != NULL) room->vent = vent->way;
+    if (prove != NULL) room->prove = prove->way;
+    if (drain != NULL && room->liquid) room->drain = drain->way;
+    room->gauge = gauge_of(s, room);
+    if (drain == NULL || !room->liquid) return STILL_OK;
+    return still_puddles_find(room, arena, s, drain->port);
+}
+
+static still_status build_rooms(still_space *s, still_arena *arena, still_rooms *out, const outlet *list,
+                                size_t n)
+{
+    uint8_t *taken = still_calloc(s->plant->n_comps, 1);
+    still_status status = taken != NULL ? STILL_OK : STILL_E_NOMEM;
+    out->n_rooms = s->n_rooms;
+    out->rooms = STILL_ARENA_NEW(arena, s->n_rooms, still_room);
+    if (out->rooms == NULL) status = STILL_E_NOMEM;
+    for (uint32_t r = 0; r < s->n_rooms && status == STILL_OK; r++) {
+        still_room *room = &out->rooms[r];
+        for (uint32_t i = 0; i < s->n_ports; i++) room->n_ports += s->room_of[s->ports[i]] == r + 1;
+        room->ports = STILL_ARENA_NEW(arena, room->n_ports, uint32_t);
+        if (room->ports == NULL) {
+            status = STILL_E_NOMEM;
+            break;
+        }
+        uint32_t at = 0;
+        for (uint32_t i = 0; i < s->n_ports; i++)
+            if (s->room_of[s->ports[i]] == r + 1) room->ports[at++] = s->ports[i];
+        status = fill_room(s, arena, room, taken);
+        if (status == STILL_OK) status = serve_room(s, arena, room, r, list, n);
+    }
+    still_free(taken);
+    return status;
+}
+
+/* A device that joins two cells neither of which leads outward: opened before the last point. */
+static bool opened_early(const still_space *s, uint32_t port)
+{
+    const still_plant *plant = s->plant;
+    uint32_t comp = plant->ports[port].comp, k = 1, q;
+    if (port != plant->comps[comp].a || !core(s, port)) return false;
+    still_passage passage = still_passage_of(plant, s->state, comp);
+    if (passage != STILL_PASSAGE_OPEN_IT && passage != STILL_PASSAGE_OVERRIDE) return false;
+    while ((q = still_space_next(s, port, STILL_PASS_ROOM, &k)) != STILL_NONE)
+        if (core(s, q)) return true;
+    return false;
+}
+
+static still_status list_openings(const still_space *s, still_arena *arena, still_rooms *out)
+{
+    for (int pass = 0; pass < 2; pass++) {
+        if (pass == 1) {
+            out->openings = STILL_ARENA_NEW(arena, out->n_openings, still_opening);
+            if (out->openings == NULL) return STILL_E_NOMEM;
+            out->n_openings = 0;
+        }
+        for (uint32_t i = 0; i < s->n_ports; i++) {
+            if (!opened_early(s, s->ports[i])) continue;
+            uint32_t comp = s->plant->ports[s->ports[i]].comp;
+            size_t at = out->n_openings++;
+            if (pass == 0) continue;
+            still_opening o = {comp, still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_OVERRIDE,
+                               still_comp_bore_mm(s->plant, comp)};
+            for (; at > 0; at--) {
+                const still_opening *b = &out->openings[at - 1];
+                bool before = isnan(o.bore_mm) ? false : isnan(b->bore_mm) || o.bore_mm < b->bore_mm;
+                bool same = (isnan(o.bore_mm) && isnan(b->bore_mm)) ||
+                            !(o.bore_mm < b->bore_mm || o.bore_mm > b->bore_mm || isnan(o.bore_mm) ||
+                              isnan(b->bore_mm));
+                if (!before && !(same && strcmp(still_id_of(s->plant, comp),
+                                                still_id_of(s->plant, b->comp)) < 0))
+                    break;
+                out->openings[at] = *b;
+            }
+            out->openings[at] = o;
+        }
+    }
+    return STILL_OK;
+}
+
+still_status still_rooms_find(still_rooms *out, still_arena *arena, const still_plant *plant,
+                              const still_state *state, const uint8_t *work_port, uint32_t target)
+{
+    still_space space = {0};
+    still_rooms rooms = {0};
+    outlet *list = NULL;
+    size_t n = 0;
+    still_status status = still_space_build(&space, plant, state, work_port, target);
+    if (status == STILL_OK) status = list_outlets(&space, arena, &list, &n);
+    if (status == STILL_OK) status = build_rooms(&space, arena, &rooms, list, n);
+    if (status == STILL_OK) status = list_openings(&space, arena, &rooms);
+    still_free(list);
+    still_space_clear(&space);
+    if (status == STILL_OK) *out = rooms;
+    return status;
+}

@@ -1,0 +1,68 @@
+/** @file rooms.h  Compartments of a space, and the ways to let off, prove and drain each (E1 to E4). */
+#ifndef STILL_ROOMS_H
+#define STILL_ROOMS_H
+
+#include "arena.h"
+#include "plant.h"
+#include "state.h"
+#include "stillset/status.h"
+
+/** A way to an outlet: devices from the work outward, the outlet last. Empty = none. */
+typedef struct still_outway {
+    uint32_t *items, n;
+    bool by_self_closing; /**< passes a self-closing valve: attended, never a bleed */
+} still_outway;
+
+/** Liquid that stays behind (E3). */
+typedef struct still_puddle {
+    uint32_t *ids, n_ids;
+    double volume_m3, mass_kg; /**< NAN = unknown */
+} still_puddle;
+
+/** A compartment (E1). */
+typedef struct still_room {
+    uint32_t *ids, n_ids;   /**< components and spools; devices that part it are not in it */
+    uint32_t *ports, n_ports;
+    bool liquid;            /**< can hold liquid */
+    bool open_air;          /**< an outlet said to be open to a safe place or flare belongs to it */
+    bool work;              /**< holds a port of the target */
+    still_outway vent, drain, prove;
+    uint32_t gauge;         /**< index in plant->gauges of a pressure gauge with a usable root valve, or STILL_NONE */
+    bool drainage_shown;    /**< every elevation is known */
+    double volume_m3, mass_kg;
+    still_puddle *puddles;
+    size_t n_puddles;
+} still_room;
+
+/** Hand devices inside that must be opened so that a compartment is one space. */
+typedef struct still_opening {
+    uint32_t comp;
+    bool override;          /**< manual opening of a device that acts by itself or is driven */
+    double bore_mm;         /**< NAN = unknown */
+} still_opening;
+
+typedef struct still_rooms {
+    still_room *rooms;
+    size_t n_rooms;
+    still_opening *openings; /**< smallest first, then by id */
+    size_t n_openings;
+} still_rooms;
+
+/** How a device inside a space stands when we empty it (docs/METHOD.md, section 1, E1). */
+typedef enum still_passage {
+    STILL_PASSAGE_PARTS,    /**< counts as shut */
+    STILL_PASSAGE_JOINS,    /**< stands open */
+    STILL_PASSAGE_OPEN_IT,  /**< joins once a person opens it: a closed hand valve */
+    STILL_PASSAGE_OVERRIDE  /**< joins once its manual opening is used */
+} still_passage;
+still_passage still_passage_of(const still_plant *plant, const still_state *state, uint32_t comp);
+
+/** Divide a space.
+ *  @param work_port  by port: on the work side of the points
+ *  @param[out] out   arena memory; rooms in the order of the plant file
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the space, and a search an outlet. */
+STILL_NODISCARD still_status still_rooms_find(still_rooms *out, still_arena *arena,
+                                              const still_plant *plant, const still_state *state,
+                                              const uint8_t *work_port, uint32_t target);
+
+#endif

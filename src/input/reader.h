@@ -1,0 +1,101 @@
+/** @file reader.h  Inner state of one reading of a plant file. Used within input/ only. */
+#ifndef STILL_READER_H
+#define STILL_READER_H
+
+#include "plant.h"
+#include "plantvocab.h"
+#include "report.h"
+
+/** Text of an attribute as the parser gives it; not ended by a zero. */
+typedef struct still_raw {
+    const char *p;
+    size_t len;
+} still_raw;
+
+/** A spool's end before references are resolved. Empty names: was reported already. */
+typedef struct still_end {
+    still_name comp, port;
+} still_end;
+
+/** A port that the file lists, before the final numbering. */
+typedef struct still_listed {
+    still_name name;
+    uint32_t side, src;
+    float elevation_m; /**< NAN = not said */
+} still_listed;
+
+/** What an id stands for. */
+typedef enum still_owner {
+    STILL_OWNER_COMP,
+    STILL_OWNER_SERVICE,
+    STILL_OWNER_FEED,
+    STILL_OWNER_SEQUENCE,
+    STILL_OWNER_GAUGE
+} still_owner;
+#define STILL_OWNER_SHIFT 29
+#define STILL_OWNER_INDEX ((UINT32_C(1) << STILL_OWNER_SHIFT) - 1)
+
+typedef struct still_reader {
+    still_plant *plant;
+    still_report *report;
+    still_status status; /**< STILL_OK, or why the reading has to stop */
+
+    size_t cap_comps, cap_q_what, cap_q, cap_t_what, cap_t, cap_services, cap_sides, cap_feeds,
+        cap_sequences, cap_gauges, cap_refs, cap_listed, cap_ends, cap_owner, cap_scratch;
+    still_listed *listed;
+    uint32_t n_listed;
+    still_end *ends; /**< two a spool */
+    uint32_t n_ends;
+    uint32_t *owner; /**< by name: still_owner above, index below; STILL_NONE = not an id */
+    size_t n_owner;
+    char *scratch;
+
+    /* The element being read: what was given, and what could be read of it. */
+    still_elem elem;
+    uint32_t tag; /**< byte offset of its start tag */
+    uint32_t comp; /**< component that a port or side belongs to */
+    uint32_t side; /**< side that a port belongs to, or STILL_NONE */
+    uint64_t seen, ok;
+    still_raw raw[STILL_ATTR_COUNT];
+    still_name text[STILL_ATTR_COUNT];
+    double q[STILL_ATTR_COUNT];
+    uint8_t word[STILL_ATTR_COUNT];
+    uint8_t ends_said[2];
+    still_end port_ref[2]; /**< from, to */
+    uint32_t ref0, n_refs;
+} still_reader;
+
+/** Begin. @return STILL_OK, STILL_E_NOMEM. Pair: still_reader_clear. */
+STILL_NODISCARD still_status still_reader_init(still_reader *r, const char *file,
+                                               still_source *source);
+/** Free all that is still owned, the plant too. */
+void still_reader_clear(still_reader *r);
+
+/** Read the values of r->raw for the attributes in r->seen (readvalue.c). */
+void still_reader_values(still_reader *r);
+/** Bore, wall and schedule together (readvalue.c); mm; NAN = not said or wrong. */
+void still_reader_size(still_reader *r, double *bore_mm, double *wall_mm);
+/** Keep the element with its values (readelement.c). */
+void still_reader_element(still_reader *r);
+/** Resolve all references, number the ports, build the index (readresolve.c). Sets r->status. */
+void still_reader_resolve(still_reader *r);
+/** Number the ports and join the spools to them (readports.c). Sets r->status. */
+void still_reader_ports(still_reader *r);
+
+/** Was an attribute given, and could it be read? */
+static inline bool still_reader_has(const still_reader *r, still_attr a)
+{
+    return (r->ok >> a & 1) != 0;
+}
+/** Report about the element being read, at an attribute or (STILL_ATTR_COUNT) at its tag. */
+#if defined(__GNUC__)
+__attribute__((format(printf, 4, 5)))
+#endif
+void still_reader_fault(still_reader *r, still_code code, still_attr attr, const char *format, ...);
+/** What an id stands for. @return STILL_NONE when it is no id; else owner and index. */
+static inline uint32_t still_reader_owner(const still_reader *r, still_name name)
+{
+    return name.v < r->n_owner ? r->owner[name.v] : STILL_NONE;
+}
+
+#endif

@@ -1,0 +1,206 @@
+/** @file plant.h  The plant as it is kept in memory: components, ports, spools, services, feeds.
+ *
+ *  Built once by input/, then read only. Every array is owned by the plant and freed with it.
+ *  Only facts of the file stand here; what a fact counts as (RULES N, D, L) is decided by the
+ *  modules that use it.
+ *
+ *  *Components* are what the file calls vessel, valve, pump, compressor, exchanger, fitting,
+ *  blind, cap, outlet, limit and spool; all share one numbering (still_comp_id), in file order.
+ *  Every component but a spool has ports; a spool joins two ports of others. So the plant is a
+ *  graph whose nodes are ports: a spool is an edge between two ports, and a component joins its
+ *  own ports or not, depending on its kind.
+ *
+ *  Units inside: metres, cubic metres, kelvin, bar absolute; bores and walls in millimetres. */
+#ifndef STILL_PLANT_H
+#define STILL_PLANT_H
+
+#include "names.h"
+#include "words.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#define STILL_NONE UINT32_MAX
+
+typedef struct still_comp_id { uint32_t v; } still_comp_id;
+typedef struct still_port_id { uint32_t v; } still_port_id;
+typedef struct still_service_id { uint32_t v; } still_service_id;
+typedef struct still_side_id { uint32_t v; } still_side_id;
+typedef struct still_feed_id { uint32_t v; } still_feed_id;
+
+/** Standard atmosphere in bar: gauge = absolute - this. Exact by definition (CGPM 1954). */
+#define STILL_ATM_BAR 1.01325
+
+/** Quantities that a component may state, in the unit that the name ends in. */
+typedef enum still_q {
+    STILL_Q_BORE_MM,              /**< inside diameter, resolved by the pipe-size table */
+    STILL_Q_ELEVATION_M,
+    STILL_Q_LENGTH_M,
+    STILL_Q_VOLUME_M3,
+    STILL_Q_FILL,                 /**< 0..1 */
+    STILL_Q_WALL_MM,
+    STILL_Q_SET_PRESSURE_BARA,
+    STILL_Q_BACK_PRESSURE_BARA,
+    STILL_Q_RATING_BARA,
+    STILL_Q_DESIGN_PRESSURE_BARA,
+    STILL_Q_MIN_TEMPERATURE_K,
+    STILL_Q_COUNT
+} still_q;
+
+/** Texts that an element may carry. */
+typedef enum still_t {
+    STILL_T_NAME,
+    STILL_T_PLACE,
+    STILL_T_NOTE,
+    STILL_T_DRAWING,
+    STILL_T_KIND,      /**< free kind of a vessel or exchanger */
+    STILL_T_SIZE,      /**< bore as written, such as "DN50" */
+    STILL_T_MATERIAL,
+    STILL_T_POSITIONS, /**< of a three-way valve, such as "a-c b-c" */
+    STILL_T_POSITION,  /**< of a three-way valve where it names one of those, such as "a-c"; of a
+                            self-acting device the word that is ignored (its byte stays 0) */
+    STILL_T_NORMAL,    /**< `normal` in the same cases */
+    STILL_T_COUNT
+} still_t;
+
+/** A component. Words are the enumerations of words.h in a byte each; 0 = not said. */
+typedef struct still_comp {
+    still_name id;
+    uint32_t src;     /**< byte offset of its start tag in the input */
+    uint32_t a, b;    /**< spool: ports joined (from, to); else first port and number of ports */
+    uint32_t service; /**< still_service_id or STILL_NONE; defaulted from its spools (FORMAT.md) */
+    uint32_t q0, t0;  /**< first quantity, first text; the next component's are the end */
+    uint8_t cls, kind, position, normal, lockable, sealed, use, condition, drive, fails;
+    uint8_t manual_opening, override, contents, role, leads_to, shared, fitted, dead, balanced;
+    uint8_t cavity_relieved, feeds_complete, people, end_from, end_to, removable;
+} still_comp;
+
+/** A port. */
+typedef struct still_port {
+    uint32_t comp;     /**< component that owns it */
+    still_name name;   /**< such as "in" */
+    uint32_t spool;    /**< component number of the spool joined to it, or STILL_NONE */
+    uint32_t side;     /**< exchanger: its side (still_side_id); else STILL_NONE */
+    float elevation_m; /**< its own or its component's; NAN = not said */
+} still_port;
+
+/** A side of an exchanger. */
+typedef struct still_side {
+    still_name id;
+    uint32_t comp, src;
+    uint32_t service; /**< or STILL_NONE */
+    uint8_t contents;
+    double volume_m3, fill, design_pressure_bara; /**< NAN = not said */
+} still_side;
+
+/** What flows in a line. NAN = not said. */
+typedef struct still_service {
+    still_name id, name, substance, hazard;
+    uint32_t src;
+    uint8_t phase, condenses, asphyxiant;
+    double temperature_K, pressure_bara, design_pressure_bara, min_temperature_K;
+    double auto_ignition_K, density_kg_m3;
+} still_service;
+
+typedef struct still_feed {
+    still_name id, name, place, isolator; /**< isolator: the text that names it; equal text, one isolator */
+    uint32_t src;
+    uint8_t kind, lockable, stored;
+    uint32_t ref0, n_refs; /**< refs[]: component numbers that it supplies, ascending */
+} still_feed;
+
+typedef struct still_sequence {
+    still_name id, name, place, off_at;
+    uint32_t src;
+    uint8_t kind;
+    uint32_t ref0, n_refs; /**< refs[]: component numbers that it acts on, ascending */
+} still_sequence;
+
+typedef struct still_gauge {
+    still_name id, name, place;
+    uint32_t src;
+    uint8_t kind;
+    uint32_t on;  /**< component number */
+    uint32_t via; /**< component number of its root valve, or STILL_NONE = not said */
+} still_gauge;
+
+/** A pair of the index from components to feeds. */
+typedef struct still_comp_feed { uint32_t comp, feed; } still_comp_feed;
+
+/** The plant. Read only once built. */
+typedef struct still_plant {
+    still_names names;
+    still_name id, name, revision, note;
+    uint8_t people;
+    char digest[65]; /**< SHA-256 of the input bytes, hexadecimal */
+    char *file;      /**< path as given, for messages */
+    struct still_source *source; /**< where it was read from (source.h); NULL = not read */
+
+    still_comp *comps;       /**< n_comps, and one sentinel at the end for q0 and t0 */
+    uint32_t n_comps;
+    still_port *ports;
+    uint32_t n_ports;
+    uint32_t *comp_of_name;  /**< by still_name.v: component with that id, or STILL_NONE */
+    uint8_t *q_what;         /**< still_q */
+    double *q_value;
+    uint32_t n_q;
+    uint8_t *t_what;         /**< still_t */
+    still_name *t_value;
+    uint32_t n_t;
+
+    still_service *services; uint32_t n_services;
+    still_side *sides;       uint32_t n_sides;
+    still_feed *feeds;       uint32_t n_feeds;
+    still_sequence *sequences; uint32_t n_sequences;
+    still_gauge *gauges;     uint32_t n_gauges;
+    uint32_t *refs;          uint32_t n_refs;
+    still_comp_feed *comp_feeds; uint32_t n_comp_feeds; /**< sorted by component, then feed */
+} still_plant;
+
+/** @return an empty plant, or NULL when memory is out. */
+still_plant *still_plant_new(void);
+/** Free it with all that it owns; NULL is allowed. */
+void still_plant_free(still_plant *plant);
+
+/** Component with this id, or STILL_NONE. Cost: constant. */
+still_comp_id still_plant_find(const still_plant *plant, const char *id);
+
+static inline const char *still_text(const still_plant *plant, still_name name)
+{
+    return still_names_text(&plant->names, name);
+}
+static inline const char *still_id_of(const still_plant *plant, uint32_t comp)
+{
+    return still_names_text(&plant->names, plant->comps[comp].id);
+}
+/** A quantity that the component states itself, or NAN. */
+double still_comp_q(const still_plant *plant, uint32_t comp, still_q what);
+/** A text of the component, or "". Borrowed. */
+const char *still_comp_t(const still_plant *plant, uint32_t comp, still_t what);
+/** Bore in mm: its own, else that of the spools joined to it where these agree; NAN = unknown. */
+double still_comp_bore_mm(const still_plant *plant, uint32_t comp);
+/** Size as a person writes it, such as "DN50" or "52.5 mm": its own, else of its spools where
+ *  these agree; "" = unknown. Borrowed. */
+const char *still_comp_size(const still_plant *plant, uint32_t comp);
+/** Port at the other end of the spool joined to a port, or STILL_NONE. */
+static inline uint32_t still_port_across(const still_plant *plant, uint32_t port)
+{
+    uint32_t s = plant->ports[port].spool;
+    if (s == STILL_NONE) return STILL_NONE;
+    return plant->comps[s].a == port ? plant->comps[s].b : plant->comps[s].a;
+}
+/** Port of a component by name, or STILL_NONE. */
+uint32_t still_comp_port(const still_plant *plant, uint32_t comp, const char *name);
+/** "HV-1.in": for messages; written to buf, cut to size. @return buf */
+const char *still_port_label(const still_plant *plant, uint32_t port, char *buf, size_t size);
+/** First entry of comp_feeds for a component; *n gets how many there are. */
+const still_comp_feed *still_comp_feeds(const still_plant *plant, uint32_t comp, size_t *n);
+/** One of the stop kinds of FORMAT.md (globe … stop-check). */
+static inline bool still_kind_stops(uint8_t kind)
+{
+    return kind >= STILL_KIND_GLOBE && kind <= STILL_KIND_STOP_CHECK;
+}
+
+#endif

@@ -1,0 +1,36 @@
+/** @file state.h  What is different today: an overlay of positions, conditions and contents.
+ *
+ *  Every computation takes a plant, a state and targets. A NULL state is the plant file's own.
+ *  The overlay is small (what people found on a walk), so it is one sorted array. */
+#ifndef STILL_STATE_H
+#define STILL_STATE_H
+
+#include "plant.h"
+
+/** What is said of one component today; 0 = as in the plant file. */
+typedef struct still_state_item {
+    uint32_t comp;
+    uint8_t position, condition, contents, energised;
+} still_state_item;
+
+typedef struct still_state {
+    still_state_item *items; /**< ascending by component, each once */
+    size_t n, cap;
+} still_state;
+
+/** @return an empty overlay, or NULL when memory is out. */
+still_state *still_state_new(void);
+void still_state_free(still_state *state);
+/** The entry of a component, made if there is none yet; NULL when memory is out. */
+still_state_item *still_state_at(still_state *state, uint32_t comp);
+
+/** Position today of a valve or blind; never "not said": that is UNKNOWN. Sealed without a
+ *  position counts as the position in which it is sealed. */
+still_position still_position_now(const still_plant *plant, const still_state *state, uint32_t comp);
+/** Condition today; not said = sound (FORMAT.md). */
+still_condition still_condition_now(const still_plant *plant, const still_state *state,
+                                    uint32_t comp);
+/** Contents today of a vessel; NOT_SAID where neither file nor state says. */
+still_contents still_contents_now(const still_plant *plant, const still_state *state, uint32_t comp);
+
+#endif

@@ -1,0 +1,37 @@
+#include "words.h"
+
+#include <string.h>
+
+#define WORD(prefix, name, word) word,
+#define TABLE(type, prefix, table) static const char *const words_##type[] = {"", table(WORD, prefix)};
+STILL_VOCABULARIES(TABLE)
+
+static const struct {
+    const char *const *words;
+    unsigned count;
+} vocabularies[] = {
+#define ROW(type, prefix, table) {words_##type, prefix##_COUNT},
+    STILL_VOCABULARIES(ROW)
+#undef ROW
+};
+
+const char *still_word(still_vocabulary vocabulary, unsigned value)
+{
+    if (vocabulary >= STILL_VOC_COUNT || value >= vocabularies[vocabulary].count) return "";
+    return vocabularies[vocabulary].words[value];
+}
+
+unsigned still_word_value(still_vocabulary vocabulary, const char *s, size_t len)
+{
+    if (vocabulary >= STILL_VOC_COUNT || len == 0) return 0;
+    for (unsigned i = 1; i < vocabularies[vocabulary].count; i++) {
+        const char *w = vocabularies[vocabulary].words[i];
+        if (strncmp(w, s, len) == 0 && w[len] == '\0') return i;
+    }
+    return 0;
+}
+
+unsigned still_word_count(still_vocabulary vocabulary)
+{
+    return vocabulary < STILL_VOC_COUNT ? vocabularies[vocabulary].count : 0;
+}

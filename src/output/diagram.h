@@ -1,0 +1,142 @@
+/** @file diagram.h  The picture between its steps: which parts are drawn, how they join, where
+ *  they stand. Each step is one file:
+ *
+ *    diagram_pick    marks the components that are drawn
+ *    diagram_graph   makes nodes of them, with labels and the room that these take
+ *    diagram_orient  gives every pipe a direction from left to right
+ *    diagram_layout  has the layout library find columns and heights
+ *    diagram_route   turns these into coordinates and runs the pipes between the columns
+ *    diagram_draw    draws pipes and nodes, with diagram_symbols
+ *    diagram_page    puts title, legend and tag list around it
+ *
+ *  Distances are pixels of the picture, x to the right, y down. */
+#ifndef STILL_DIAGRAM_H
+#define STILL_DIAGRAM_H
+
+#include "arena.h"
+#include "plant.h"
+#include "strbuf.h"
+
+#include "stillset/record.h"
+#include "stillset/status.h"
+
+/** Marks of a component. */
+enum {
+    STILL_MARK_SHOW = 1,
+    STILL_MARK_INSIDE = 2,
+    STILL_MARK_POINT = 4,
+    STILL_MARK_TARGET = 8,
+    STILL_MARK_OBSTACLE = 16,
+    STILL_MARK_CLOSED_IN = 32, /**< part of closed-in liquid without cover */
+    STILL_MARK_VISITED = 64    /**< for the walk that picks */
+};
+
+/** Sizes of type: ids, and everything else. */
+#define STILL_TYPE_ID 13.0
+#define STILL_TYPE 12.0
+
+typedef enum still_dkind {
+    STILL_D_COMP,
+    STILL_D_SPOOL,
+    STILL_D_TORN, /**< where the plant goes on, out of the picture */
+    STILL_D_BEND  /**< a pipe that passes a column */
+} still_dkind;
+
+/** How a line of a label looks. */
+typedef enum still_dstyle {
+    STILL_LINE_ID,
+    STILL_LINE_PLAIN,
+    STILL_LINE_LOUD, /**< bold */
+    STILL_LINE_WARN, /**< bold, with a warning sign in front */
+    STILL_LINE_FLAG, /**< a tag flag, the text behind it */
+    STILL_LINE_WORK  /**< the word on the target */
+} still_dstyle;
+
+typedef struct still_dline {
+    const char *text;
+    still_dstyle style;
+    uint32_t tag;
+    struct still_dline *next;
+} still_dline;
+
+typedef struct still_dnode {
+    still_dkind kind;
+    uint32_t comp;              /**< component; of a torn end: whose; of a bend: the pipe */
+    still_dline *above, *below; /**< lines of the label, top first */
+    double symbol_w, symbol_h;
+    double width, half;       /**< box that is kept free: width, half of the height */
+    uint32_t n_left, n_right; /**< pipes on each side */
+    uint32_t tag;             /**< of a point; 0 = none */
+    bool mirrored;            /**< its `in` (a pipe's `from`) is on the right */
+    uint32_t rank;            /**< column */
+    double x, y;
+} still_dnode;
+
+/** A stretch between two nodes; after diagram_orient `from` is further left. */
+typedef struct still_dedge {
+    uint32_t from, to;
+    uint32_t port_from, port_to; /**< port at that end, or STILL_NONE */
+    uint32_t pipe;               /**< component number of the spool, or STILL_NONE */
+    double y_from, y_to;         /**< where it meets its nodes */
+    size_t track;                /**< its place among the upright stretches between two columns */
+    double track_x;
+    bool slanted; /**< no track is free of conflict: drawn as a slanted line */
+} still_dedge;
+
+typedef struct still_dia {
+    still_arena arena;
+    const still_record *r;
+    const still_plant *plant;
+    uint8_t *mark;     /**< by component */
+    uint32_t *node_of; /**< by component: node, or STILL_NONE */
+    still_dnode *nodes;
+    size_t n_nodes, cap_nodes;
+    still_dedge *edges;
+    size_t n_edges, cap_edges;
+    size_t n_shown;  /**< components marked as shown */
+    size_t left_out; /**< components that found no room on the page */
+    uint32_t n_ranks;
+    double width, height; /**< of the drawing itself */
+} still_dia;
+
+/** Most components on a page; beyond it those nearest to the work are drawn. */
+enum { STILL_DIAGRAM_MOST = 400 };
+
+/** Each step: @return STILL_OK, STILL_E_NOMEM; the layout also STILL_E_INTERNAL. */
+STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
+STILL_NODISCARD still_status still_diagram_graph(still_dia *d);
+STILL_NODISCARD still_status still_diagram_orient(still_dia *d);
+STILL_NODISCARD still_status still_diagram_layout(still_dia *d);
+STILL_NODISCARD still_status still_diagram_route(still_dia *d);
+void still_diagram_draw(still_buf *out, const still_dia *d);
+void still_diagram_page(still_buf *out, const still_dia *d);
+
+/** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
+uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
+uint32_t still_diagram_edge(still_dia *d, uint32_t from, uint32_t to, uint32_t pipe);
+/** Give a node its label and the room that it takes (diagram_label.c). */
+STILL_NODISCARD still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on,
+                                                 size_t open_ports);
+/** Height of a line of a label. */
+double still_diagram_line_height(const still_dline *line);
+/** Component number of an id, or STILL_NONE. */
+uint32_t still_diagram_find(const still_dia *d, const char *id);
+/** The point of a component, or NULL. */
+const still_point *still_diagram_point(const still_dia *d, uint32_t comp);
+/** Position of a component once the plan is carried out: a word, "" where it has none. */
+const char *still_diagram_position(const still_dia *d, uint32_t comp);
+/** Half of the length of a symbol along the pipe: where pipes meet it. */
+double still_diagram_reach(const still_dnode *node);
+/** Draw the symbol of a node (diagram_symbols.c). */
+void still_diagram_symbol(still_buf *out, const still_dia *d, const still_dnode *node);
+/** Size of the symbol of a component of which the busier side has n pipes. */
+void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t n, double *w,
+                               double *h);
+/** True where pipes meet the symbol at heights of their own, not all in its middle. */
+bool still_diagram_spreads(const still_plant *plant, uint32_t comp);
+/** A numbered tag flag with its middle left at (x, y); @return its width. */
+double still_diagram_flag(still_buf *out, double x, double y, uint32_t tag);
+/** A warning sign around (x, y). */
+void still_diagram_warning(still_buf *out, double x, double y);
+
+#endif

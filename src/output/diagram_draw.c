@@ -1,0 +1,200 @@
+/* Pipes, symbols, labels, boundary. What must not be covered is drawn last. */
+#include "diagram.h"
+
+#include "svg.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const char *pipe_class(const still_dia *d, uint32_t pipe)
+{
+    bool inside = pipe != STILL_NONE && (d->mark[pipe] & STILL_MARK_INSIDE);
+    return inside && d->r->feasible ? "pipe-in" : "pipe-live";
+}
+
+/** Where a node's pipe begins or ends. */
+static double left_of(const still_dnode *n)
+{
+    double reach = n->kind == STILL_D_COMP   ? still_diagram_reach(n)
+                   : n->kind == STILL_D_TORN ? 9.0
+                                             : 0.0;
+    return n->x - reach;
+}
+
+static double right_of(const still_dnode *n)
+{
+    double reach = n->kind == STILL_D_COMP   ? still_diagram_reach(n)
+                   : n->kind == STILL_D_TORN ? 9.0
+                                             : 0.0;
+    return n->x + reach;
+}
+
+static void move(still_buf *data, double x, double y, double dx, double dy, char letter)
+{
+    still_buf_printf(data, "%c%.0f %.0f", letter, round(x - dx), round(y - dy));
+}
+
+/** The way of an edge as path data, in whole numbers. */
+static void way(still_buf *data, const still_dia *d, const still_dedge *e)
+{
+    const still_dnode *a = &d->nodes[e->from], *b = &d->nodes[e->to];
+    double last = e->slanted ? left_of(b) - 4.0 : e->track_x;
+    move(data, right_of(a), e->y_from, 0.0, 0.0, 'M');
+    move(data, e->track_x, e->y_from, 0.0, 0.0, 'L');
+    move(data, last, e->y_to, 0.0, 0.0, 'L');
+    move(data, left_of(b), e->y_to, 0.0, 0.0, 'L');
+}
+
+static bool on_obstacle(const still_dia *d, const still_dedge *e)
+{
+    return e->pipe != STILL_NONE && (d->mark[e->pipe] & STILL_MARK_OBSTACLE);
+}
+
+static void pipes(still_buf *out, const still_dia *d, bool bands)
+{
+    for (size_t i = 0; i < d->n_edges; i++) {
+        const still_dedge *e = &d->edges[i];
+        bool closed_in = e->pipe != STILL_NONE && (d->mark[e->pipe] & STILL_MARK_CLOSED_IN);
+        if (bands && !on_obstacle(d, e) && !closed_in) continue;
+        still_buf data = STILL_BUF_INIT;
+        way(&data, d, e);
+        if (data.failed) out->failed = true;
+        if (!data.failed && bands && closed_in)
+            still_svg_shape(out, "band-shut", 0.0, 0.0, false, data.text);
+        if (!data.failed && bands && on_obstacle(d, e))
+            still_svg_shape(out, "band-path", 0.0, 0.0, false, data.text);
+        if (!data.failed && !bands)
+            still_svg_shape(out, pipe_class(d, e->pipe), 0.0, 0.0, false, data.text);
+        still_buf_clear(&data);
+    }
+}
+
+/** The pipe within a spool's own box: level, or a turn where both ends lie on the left. */
+static void spool(still_buf *out, const still_dia *d, uint32_t v)
+{
+    const still_dnode *n = &d->nodes[v];
+    double ys[2] = {n->y, n->y};
+    size_t k = 0;
+    for (size_t i = 0; i < d->n_edges && n->n_left == 2; i++)
+        if (d->edges[i].to == v && k < 2) ys[k++] = d->edges[i].y_to;
+    if (n->n_left == 2) {
+        still_svg_line(out, pipe_class(d, n->comp), n->x, ys[0], n->x, ys[1]);
+        return;
+    }
+    const char *cls = pipe_class(d, n->comp);
+    bool live = cls[5] == 'l';
+    still_svg_shape(out, live ? "full" : "sym", n->x, n->y, n->mirrored, "M-8-7L9 0L-8 7Z");
+}
+
+double still_diagram_flag(still_buf *out, double x, double y, uint32_t tag)
+{
+    char text[16];
+    snprintf(text, sizeof text, "%u", tag);
+    double w = fmax(26.0, still_svg_width(text, 14.0) + 12.0);
+    still_buf data = STILL_BUF_INIT;
+    still_buf_printf(&data, "M0-10H%.0fL%.0f 0L%.0f 10H0Z", w, w + 8.0, w);
+    if (data.failed) out->failed = true;
+    if (!data.failed) still_svg_shape(out, "flag", x, y, false, data.text);
+    still_buf_clear(&data);
+    still_svg_text(out, "id", x + w / 2.0 + 1.0, y + 5.0, 14.0, "middle", text);
+    return w + 8.0;
+}
+
+void still_diagram_warning(still_buf *out, double x, double y)
+{
+    still_svg_shape(out, "warn", x, y, false, "M0-8L9 7H-9Z");
+    still_svg_shape(out, "over", x, y, false, "M0-3V2M0 4V5");
+}
+
+static void label_line(still_buf *out, const still_dline *line, double x, double y)
+{
+    double size = line->style == STILL_LINE_ID ? STILL_TYPE_ID : STILL_TYPE;
+    double width = still_svg_width(line->text, size) * 0.9;
+    switch (line->style) {
+    case STILL_LINE_ID: still_svg_text(out, "id", x, y + 13.0, size, "middle", line->text); break;
+    case STILL_LINE_PLAIN:
+        still_svg_text(out, "txt", x, y + 12.0, size, "middle", line->text);
+        break;
+    case STILL_LINE_LOUD: still_svg_text(out, "id", x, y + 12.0, size, "middle", line->text); break;
+    case STILL_LINE_WARN:
+        still_diagram_warning(out, x - width / 2.0 - 2.0, y + 8.0);
+        still_svg_text(out, "id", x + 11.0, y + 12.0, size, "middle", line->text);
+        break;
+    case STILL_LINE_FLAG: {
+        double start = line->text[0] == '\0' ? x - 17.0 : x - (width + 40.0) / 2.0;
+        double w = still_diagram_flag(out, start, y + 12.0, line->tag);
+        still_svg_text(out, "id", start + w + 4.0, y + 16.0, size, "start", line->text);
+        break;
+    }
+    case STILL_LINE_WORK: still_svg_text(out, "id", x, y + 17.0, 18.0, "middle", line->text); break;
+    }
+}
+
+static void label(still_buf *out, const still_dnode *n)
+{
+    double y = n->y - n->symbol_h / 2.0, top = 0.0;
+    for (const still_dline *l = n->above; l != NULL; l = l->next)
+        top += still_diagram_line_height(l);
+    y -= top;
+    for (const still_dline *l = n->above; l != NULL; l = l->next) {
+        label_line(out, l, n->x, y);
+        y += still_diagram_line_height(l);
+    }
+    y = n->y + n->symbol_h / 2.0 + 2.0;
+    for (const still_dline *l = n->below; l != NULL; l = l->next) {
+        label_line(out, l, n->x, y);
+        y += still_diagram_line_height(l);
+    }
+}
+
+static void target_frame(still_buf *out, const still_dnode *n)
+{
+    double w = n->width - 14.0, h = 2.0 * n->half - 6.0;
+    still_svg_rect(out, "frame-thick", n->x - w / 2.0, n->y - h / 2.0, w, h, 6.0);
+    still_svg_rect(out, "frame-thin", n->x - w / 2.0 + 6.0, n->y - h / 2.0 + 6.0, w - 12.0,
+                   h - 12.0, 3.0);
+}
+
+/** The boundary at a point: a dashed bar across the pipe, hatched on the side that stays live. */
+static void bar(still_buf *out, const still_dnode *n, bool right)
+{
+    double x = n->x + (right ? n->width / 2.0 - 10.0 : 10.0 - n->width / 2.0);
+    still_svg_line(out, "bound", x, n->y - n->half + 2.0, x, n->y + n->half - 2.0);
+    for (double y = n->y - n->half + 8.0; y < n->y + n->half - 2.0; y += 8.0)
+        still_svg_line(out, "hatch", x, y, x + (right ? 8.0 : -8.0), y - 6.0);
+}
+
+static void boundary(still_buf *out, const still_dia *d, uint32_t v)
+{
+    bool left = false, right = false;
+    for (size_t i = 0; i < d->n_edges; i++) {
+        const still_dedge *e = &d->edges[i];
+        bool live = pipe_class(d, e->pipe)[5] == 'l';
+        left = left || (e->to == v && live);
+        right = right || (e->from == v && live);
+    }
+    if (left) bar(out, &d->nodes[v], false);
+    if (right) bar(out, &d->nodes[v], true);
+}
+
+void still_diagram_draw(still_buf *out, const still_dia *d)
+{
+    pipes(out, d, true);
+    for (size_t v = 0; v < d->n_nodes; v++) {
+        const still_dnode *n = &d->nodes[v];
+        if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_CLOSED_IN))
+            still_svg_circle(out, "disc-shut", n->x, n->y, n->symbol_w / 2.0 + 10.0);
+        if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_OBSTACLE))
+            still_svg_circle(out, "disc-path", n->x, n->y, n->symbol_w / 2.0 + 10.0);
+    }
+    pipes(out, d, false);
+    for (uint32_t v = 0; v < d->n_nodes; v++) {
+        const still_dnode *n = &d->nodes[v];
+        if (n->kind == STILL_D_SPOOL) spool(out, d, v);
+        still_diagram_symbol(out, d, n);
+        const still_point *point = n->kind == STILL_D_COMP ? still_diagram_point(d, n->comp) : NULL;
+        if (point != NULL && point->action != STILL_ACTION_OPEN) boundary(out, d, v);
+        if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_TARGET)) target_frame(out, n);
+    }
+    for (size_t v = 0; v < d->n_nodes; v++) label(out, &d->nodes[v]);
+}

@@ -1,0 +1,129 @@
+/* Which components are drawn: the work, all inside, the points, and beyond each point the plant up
+ * to the next device; where there is no plan, the path that nothing can close. */
+#include "diagram.h"
+
+#include "alloc.h"
+
+/** Fittings that are walked through beyond one point before the picture breaks off. */
+enum { MOST_FITTINGS = 12 };
+
+uint32_t still_diagram_find(const still_dia *d, const char *id)
+{
+    return still_plant_find(d->plant, id).v;
+}
+
+static bool is_spool(const still_dia *d, uint32_t c)
+{
+    return d->plant->comps[c].cls == STILL_CLASS_SPOOL;
+}
+
+/** Mark as drawn; false when the page is full. */
+static bool show(still_dia *d, uint32_t c)
+{
+    if (d->mark[c] & STILL_MARK_SHOW) return true;
+    if (d->n_shown >= STILL_DIAGRAM_MOST) {
+        d->left_out++;
+        return false;
+    }
+    d->mark[c] |= STILL_MARK_SHOW;
+    d->n_shown++;
+    return true;
+}
+
+static void mark_all(still_dia *d, still_strings ids, uint8_t mark)
+{
+    for (size_t i = 0; i < ids.n; i++) {
+        uint32_t c = still_diagram_find(d, ids.items[i]);
+        if (c != STILL_NONE) d->mark[c] |= mark;
+    }
+}
+
+/** Show all that bears a mark of `within` and is joined to the targets through such, nearest
+ *  first, so that a page that is too small loses what is furthest away. */
+static void spread(still_dia *d, uint8_t within, uint32_t *queue)
+{
+    const still_plant *p = d->plant;
+    size_t n = 0;
+    for (size_t i = 0; i < d->r->targets.n; i++) {
+        uint32_t t = still_diagram_find(d, d->r->targets.items[i]);
+        if (t == STILL_NONE || is_spool(d, t) || (d->mark[t] & STILL_MARK_VISITED)) continue;
+        d->mark[t] |= STILL_MARK_VISITED;
+        queue[n++] = t;
+    }
+    for (size_t i = 0; i < n; i++) {
+        const still_comp *c = &p->comps[queue[i]];
+        show(d, queue[i]);
+        for (uint32_t k = 0; k < c->b; k++) {
+            uint32_t across = still_port_across(p, c->a + k);
+            if (across == STILL_NONE) continue;
+            uint32_t next = p->ports[across].comp;
+            if (!(d->mark[next] & within) || (d->mark[next] & STILL_MARK_VISITED)) continue;
+            d->mark[next] |= STILL_MARK_VISITED;
+            queue[n++] = next;
+        }
+    }
+}
+
+/** Show whatever of a list was not reached by the walk. */
+static void show_list(still_dia *d, still_strings ids)
+{
+    for (size_t i = 0; i < ids.n; i++) {
+        uint32_t c = still_diagram_find(d, ids.items[i]);
+        if (c != STILL_NONE && !is_spool(d, c)) show(d, c);
+    }
+}
+
+/** Show what lies beyond a component away from the inside: fittings are walked through. */
+static void beyond(still_dia *d, uint32_t start)
+{
+    const still_plant *p = d->plant;
+    uint32_t queue[MOST_FITTINGS + 1], n = 0;
+    queue[n++] = start;
+    for (uint32_t i = 0; i < n; i++) {
+        const still_comp *c = &p->comps[queue[i]];
+        for (uint32_t k = 0; k < c->b; k++) {
+            uint32_t across = still_port_across(p, c->a + k);
+            if (across == STILL_NONE) continue;
+            uint32_t next = p->ports[across].comp;
+            if (d->mark[next] & STILL_MARK_SHOW) continue;
+            if (!show(d, next)) return;
+            if (p->comps[next].cls == STILL_CLASS_FITTING && n <= MOST_FITTINGS) queue[n++] = next;
+        }
+    }
+}
+
+still_status still_diagram_pick(still_dia *d)
+{
+    const still_record *r = d->r;
+    uint32_t n = d->plant->n_comps;
+    d->mark = still_arena_alloc(&d->arena, n, sizeof *d->mark);
+    uint32_t *queue = still_calloc(n, sizeof *queue);
+    if (d->mark == NULL || queue == NULL) {
+        still_free(queue);
+        return STILL_E_NOMEM;
+    }
+    mark_all(d, r->targets, STILL_MARK_TARGET);
+    mark_all(d, r->inside, STILL_MARK_INSIDE);
+    if (!r->feasible) mark_all(d, r->obstacle.path, STILL_MARK_OBSTACLE);
+    for (size_t i = 0; i < r->n_closed_in; i++)
+        if (r->closed_in[i].state[0] == 'u') mark_all(d, r->closed_in[i].ids, STILL_MARK_CLOSED_IN);
+    for (size_t i = 0; i < r->n_points; i++) {
+        uint32_t c = still_diagram_find(d, r->points[i].id);
+        if (c != STILL_NONE) d->mark[c] |= STILL_MARK_POINT;
+    }
+    spread(d, STILL_MARK_INSIDE | STILL_MARK_POINT | STILL_MARK_OBSTACLE, queue);
+    still_free(queue);
+    show_list(d, r->inside);
+    if (!r->feasible) show_list(d, r->obstacle.path);
+    for (size_t i = 0; i < r->n_points; i++) {
+        uint32_t c = still_diagram_find(d, r->points[i].id);
+        if (c == STILL_NONE || is_spool(d, c)) continue;
+        show(d, c);
+        beyond(d, c);
+    }
+    for (size_t i = 0; i < r->targets.n && !r->feasible; i++) {
+        uint32_t t = still_diagram_find(d, r->targets.items[i]);
+        if (t != STILL_NONE && !is_spool(d, t)) beyond(d, t);
+    }
+    return STILL_OK;
+}

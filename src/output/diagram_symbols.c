@@ -1,0 +1,208 @@
+/* Symbols, our own, after the ideas of ISO 10628-2 and ISO 14617: the body says the kind of valve,
+ * what stands on the stem says who moves it. Bodies are drawn around (0, 0) with `in` on the
+ * left; whole numbers, so that no locale can touch them. No body is filled to say open or closed:
+ * that stands beside it in words. */
+#include "diagram.h"
+
+#include "svg.h"
+
+#define BODY "M-18-11L0 0L-18 11ZM18-11L0 0L18 11Z"
+#define HAND "M0 0V-17M-7-17H7"
+#define STEM "M0 0V-13"
+
+typedef struct symbol {
+    uint8_t kind;
+    const char *lines; /**< body, white inside */
+    const char *full;  /**< filled parts on top */
+    const char *over;  /**< lines on top of these */
+} symbol;
+
+static const symbol valves[] = {
+    {STILL_KIND_GLOBE, BODY HAND, "M0-5A5 5 0 1 1 0 5A5 5 0 1 1 0-5Z", ""},
+    {STILL_KIND_GATE, BODY, "", "M0-11V11M0-11V-17M-7-17H7"},
+    {STILL_KIND_BALL, BODY HAND, "", "M0-6A6 6 0 1 1 0 6A6 6 0 1 1 0-6Z"},
+    {STILL_KIND_PLUG_VALVE, BODY HAND, "", "M-4-7H4V7H-4Z"},
+    {STILL_KIND_BUTTERFLY, "M-18-11V11M18-11V11M0 0V-17M-7-17H7",
+     "M0-3A3 3 0 1 1 0 3A3 3 0 1 1 0-3Z", "M-12 10L12-10"},
+    {STILL_KIND_DIAPHRAGM, BODY "M0 0V-17M-7-17H7", "", "M-11-11Q0 6 11-11"},
+    {STILL_KIND_NEEDLE, BODY "M0-11V-17M-7-17H7", "M-5-12H5L0 2Z", ""},
+    {STILL_KIND_ANGLE, "M-11 19L0 0L11 19ZM18-11L0 0L18 11ZM-18 0H-14V23H0V19" HAND, "", ""},
+    {STILL_KIND_STOP_CHECK, BODY HAND, "M18-11L0 0L18 11Z", ""},
+    {STILL_KIND_CHECK, BODY, "M18-11L0 0L18 11Z", "M-12-17H10M4-21L11-17L4-13"},
+    {STILL_KIND_CONTROL, BODY STEM "M-10-13A10 9 0 0 1 10-13Z", "", ""},
+    {STILL_KIND_EXPANSION, BODY STEM "M-10-13A10 9 0 0 1 10-13Z", "M-18-3L0 0L-18 3Z", ""},
+    {STILL_KIND_REGULATOR, BODY STEM "M-10-13A10 9 0 0 1 10-13Z", "", "M10-14H22V0"},
+    {STILL_KIND_SOLENOID, BODY STEM "M-8-13H8V-25H-8Z", "", "M-8-13L8-25"},
+    {STILL_KIND_RELIEF, "M-11 19L0 0L11 19ZM18-11L0 0L18 11ZM-18 0H-14V23H0V19", "",
+     "M0 0V-6L-6-8L6-12L-6-16L6-20L0-22V-25"},
+    {STILL_KIND_EXCESS_FLOW, BODY, "", "M-12-17H10M4-21L11-17L4-13M14-22V-12"},
+    {STILL_KIND_SELF_CLOSING, BODY, "", "M0 0V-6L-6-8L6-12L-6-16L0-18M0-18H12"},
+    {STILL_KIND_FLOAT, BODY STEM "M0-13L12-18", "", "M12-23A5 5 0 1 1 12-13A5 5 0 1 1 12-23Z"},
+    {STILL_KIND_RUPTURE_DISC, "M-18 0H-6M6 0H18M-6-12H6V12H-6Z", "", "M-6-12Q10 0-6 12"},
+    {STILL_KIND_THREE_WAY, "M-18-11L0 0L-18 11ZM18-11L0 0L18 11ZM-11 19L0 0L11 19Z", "", ""},
+};
+
+static const symbol fittings[] = {
+    {STILL_KIND_TEE, "", "M0-4A4 4 0 1 1 0 4A4 4 0 1 1 0-4Z", ""},
+    {STILL_KIND_NODE, "", "M0-4A4 4 0 1 1 0 4A4 4 0 1 1 0-4Z", ""},
+    {STILL_KIND_ELBOW, "M0-4A4 4 0 1 1 0 4A4 4 0 1 1 0-4Z", "", ""},
+    {STILL_KIND_REDUCER, "M-9-9L9-5V5L-9 9Z", "", ""},
+    {STILL_KIND_STRAINER, "M-14-10H14V10H-14Z", "", "M-14 10L-8-10L-2 10L4-10L10 10L14-4"},
+    {STILL_KIND_FILTER, "M-14-10H14V10H-14Z", "", "M0-10V-6M0-3V1M0 4V8"},
+    {STILL_KIND_METER, "M0-12A12 12 0 1 1 0 12A12 12 0 1 1 0-12Z", "", "M-8 8L8-8M2-8H8V-2"},
+    {STILL_KIND_SIGHT_GLASS, "M-14-10H14V10H-14Z", "", "M0-6A6 6 0 1 1 0 6A6 6 0 1 1 0-6Z"},
+    {STILL_KIND_HOSE, "", "", "M-18 0Q-14-10-9 0T0 0T9 0T18 0"},
+};
+
+static const symbol ends[] = {
+    {STILL_KIND_CAP, "", "M-6-11H-2V11H-6Z", "M-18 0H-4"},
+    {STILL_KIND_PLUG, "", "M-8-6H4V6H-8Z", "M-18 0H-4"},
+    {STILL_KIND_BLIND_FLANGE, "", "M-3-13H3V13H-3Z", "M-8-13V13M-18 0H-8"},
+    {STILL_KIND_DRAIN, "M-18 0H0V4M-10 4H10L3 17H-3Z", "", "M0 17V25M-4 20L0 26L4 20"},
+    {STILL_KIND_VENT, "M-18 0H0V-8", "", "M-9-8H9M0-8V-24M-5-18L0-25L5-18"},
+    {STILL_KIND_PURGE, "M-18 0H0M0-8H14V8H0Z", "", "M14 0H24M19-5L25 0L19 5"},
+};
+
+static const symbol *in_table(const symbol *table, size_t n, uint8_t kind)
+{
+    for (size_t i = 0; i < n; i++)
+        if (table[i].kind == kind) return &table[i];
+    return NULL;
+}
+
+#define IN_TABLE(table, kind) in_table((table), sizeof(table) / sizeof(table)[0], (kind))
+
+static void put(still_buf *out, const still_dnode *n, const char *cls, const char *data)
+{
+    if (data[0] != '\0') still_svg_shape(out, cls, n->x, n->y, n->mirrored, data);
+}
+
+static void plain(still_buf *out, const still_dnode *n, const symbol *s)
+{
+    put(out, n, "sym", s->lines);
+    put(out, n, "full", s->full);
+    put(out, n, "over", s->over);
+}
+
+/** Both discs of the figure 8, or the one disc: filled in the line = shut, open ring = open. */
+static void blind(still_buf *out, const still_dia *d, const still_dnode *n)
+{
+    const still_comp *c = &d->plant->comps[n->comp];
+    const still_point *point = still_diagram_point(d, n->comp);
+    const char *now = point != NULL ? point->to : still_diagram_position(d, n->comp);
+    bool shut = now[0] == 'c' || (point != NULL && point->action != STILL_ACTION_OPEN);
+    if (c->kind == STILL_KIND_REMOVABLE_SPOOL) {
+        put(out, n, "sym", shut ? "M-14-9V9M14-9V9" : "M-14-9V9M14-9V9M-14-5H14V5H-14Z");
+        if (shut) put(out, n, "over", "M-6-8L6 8M-6 8L6-8");
+        return;
+    }
+    put(out, n, "over", "M-18 0H18M-11-12V12M11-12V12");
+    put(out, n, shut ? "full" : "sym", "M0-8A8 8 0 1 1 0 8A8 8 0 1 1 0-8Z");
+    if (c->kind == STILL_KIND_SPECTACLE)
+        put(out, n, shut ? "sym" : "full", "M0-24A8 8 0 1 1 0-8A8 8 0 1 1 0-24Z");
+    else
+        put(out, n, "over", "M0-8V-22");
+}
+
+static void vessel(still_buf *out, const still_dnode *n)
+{
+    double w = n->symbol_w, h = n->symbol_h;
+    still_svg_rect(out, "sym", n->x - w / 2.0, n->y - h / 2.0, w, h, w / 2.4);
+    still_svg_line(out, "over", n->x - w / 2.0 + 5.0, n->y - h / 2.0 + w / 2.4 - 5.0,
+                   n->x + w / 2.0 - 5.0, n->y - h / 2.0 + w / 2.4 - 5.0);
+}
+
+static void exchanger(still_buf *out, const still_dnode *n)
+{
+    double w = n->symbol_w, h = n->symbol_h;
+    still_svg_rect(out, "sym", n->x - w / 2.0, n->y - h / 2.0, w, h, 0.0);
+    put(out, n, "over", "M-22 0H-12L-5-12L5 12L12 0H22");
+}
+
+static void machine(still_buf *out, const still_dnode *n, uint8_t cls)
+{
+    still_svg_circle(out, "sym", n->x, n->y, 18.0);
+    if (cls == STILL_CLASS_PUMP)
+        put(out, n, "over", "M-3-17L18 0L-3 17");
+    else
+        put(out, n, "over", "M-13-12L16-7M-13 12L16 7");
+}
+
+static void outlet_letter(still_buf *out, const still_dnode *n, uint8_t kind)
+{
+    const char *letter = kind == STILL_KIND_DRAIN ? "D" : kind == STILL_KIND_VENT ? "V" : "P";
+    still_svg_text(out, "id", n->x + (n->mirrored ? -20.0 : 20.0),
+                   n->y + (kind == STILL_KIND_VENT ? -12.0 : 18.0), 14.0, "middle", letter);
+}
+
+static void torn(still_buf *out, const still_dnode *n)
+{
+    bool mirrored = n->n_right > 0;
+    still_svg_shape(out, "pipe-live", n->x, n->y, mirrored, "M-10 0H4");
+    still_svg_shape(out, "over", n->x, n->y, mirrored,
+                    "M4-12L8-5L0 0L8 6L4 12M9-12L13-5L5 0L13 6L9 12");
+}
+
+static void component(still_buf *out, const still_dia *d, const still_dnode *n)
+{
+    const still_comp *c = &d->plant->comps[n->comp];
+    const symbol *s = NULL;
+    switch ((still_class)c->cls) {
+    case STILL_CLASS_VESSEL: vessel(out, n); return;
+    case STILL_CLASS_EXCHANGER: exchanger(out, n); return;
+    case STILL_CLASS_PUMP:
+    case STILL_CLASS_COMPRESSOR: machine(out, n, c->cls); return;
+    case STILL_CLASS_BLIND: blind(out, d, n); return;
+    case STILL_CLASS_VALVE: s = IN_TABLE(valves, c->kind); break;
+    case STILL_CLASS_FITTING: s = IN_TABLE(fittings, c->kind); break;
+    case STILL_CLASS_CAP:
+    case STILL_CLASS_OUTLET: s = IN_TABLE(ends, c->kind); break;
+    case STILL_CLASS_LIMIT:
+        put(out, n, "over", "M-18 0H2M2-14L8-6L-2 0L8 7L2 14M9-14L15-6L5 0L15 7L9 14");
+        return;
+    case STILL_CLASS_SPOOL:
+    case STILL_CLASS_NOT_SAID:
+    case STILL_CLASS_COUNT: break;
+    }
+    if (s != NULL) plain(out, n, s);
+    if (s == NULL) {
+        put(out, n, "sym", c->cls == STILL_CLASS_VALVE ? BODY : "M-14-10H14V10H-14Z");
+        still_svg_text(out, "id", n->x, n->y - 13.0, 14.0, "middle", "?");
+    }
+    if (c->cls == STILL_CLASS_OUTLET) outlet_letter(out, n, c->kind);
+}
+
+void still_diagram_symbol(still_buf *out, const still_dia *d, const still_dnode *node)
+{
+    if (node->kind == STILL_D_COMP) component(out, d, node);
+    if (node->kind == STILL_D_TORN) torn(out, node);
+}
+
+bool still_diagram_spreads(const still_plant *plant, uint32_t comp)
+{
+    uint8_t cls = plant->comps[comp].cls;
+    return cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER;
+}
+
+void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t n, double *w,
+                               double *h)
+{
+    *w = 36.0;
+    *h = 52.0;
+    if (still_diagram_spreads(plant, comp)) {
+        *w = plant->comps[comp].cls == STILL_CLASS_VESSEL ? 56.0 : 64.0;
+        *h = n > 1 ? 70.0 + 26.0 * (double)(n - 1) : 70.0;
+    } else if (plant->comps[comp].cls == STILL_CLASS_FITTING) {
+        *h = 26.0;
+        if (plant->comps[comp].kind == STILL_KIND_TEE ||
+            plant->comps[comp].kind == STILL_KIND_NODE ||
+            plant->comps[comp].kind == STILL_KIND_ELBOW) {
+            *w = 0.0;
+            *h = 12.0;
+        } else if (plant->comps[comp].kind == STILL_KIND_REDUCER) {
+            *w = 18.0;
+        } else if (plant->comps[comp].kind != STILL_KIND_HOSE) {
+            *w = 28.0;
+        }
+    }
+}

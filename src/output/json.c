@@ -1,0 +1,142 @@
+#include "output.h"
+
+#include "json_make.h"
+#include "glyph.h"
+
+#include <string.h>
+
+static void head(still_json *j, json_t *root, const still_record *r)
+{
+    json_t *program = json_object(), *plant = json_object();
+    still_json_put(j, root, "format", json_string("stillset-plan-1"));
+    still_json_put(j, program, "name", still_json_text(j, r->program));
+    still_json_put(j, program, "version", still_json_text(j, r->version));
+    still_json_put(j, root, "program", program);
+    still_json_put(j, plant, "id", still_json_text(j, r->plant_id));
+    still_json_put(j, plant, "name", still_json_text(j, r->plant_name));
+    still_json_put(j, plant, "revision", still_json_text(j, r->plant_revision));
+    still_json_put(j, plant, "digest", still_json_text(j, r->plant_digest));
+    still_json_put(j, root, "plant", plant);
+}
+
+static json_t *positions(still_json *j, const still_position_of *p, size_t n)
+{
+    json_t *o = json_object();
+    for (size_t i = 0; i < n; i++) {
+        if (!still_glyph_valid(p[i].id)) j->status = STILL_E_INTERNAL;
+        still_json_put(j, o, p[i].id, still_json_text(j, p[i].position));
+    }
+    return o;
+}
+
+static void asked(still_json *j, json_t *root, const still_record *r)
+{
+    json_t *options = json_object(), *state = json_object();
+    still_json_put(j, options, "grade", still_json_text(j, r->option_grade));
+    still_json_put(j, options, "work", still_json_text(j, r->option_work));
+    still_json_put(j, options, "avoid", json_array());
+    still_json_put(j, options, "keep", json_array());
+    still_json_put(j, options, "accept", still_json_strings(j, r->option_accept));
+    still_json_put(j, options, "ambient_degC", json_null());
+    still_json_put(j, root, "options", options);
+    still_json_put(j, state, "digest", json_null());
+    still_json_put(j, root, "state", state);
+    still_json_put(j, root, "policy", json_null());
+    still_json_put(j, root, "start", positions(j, r->start, r->n_start));
+    still_json_put(j, root, "end", positions(j, r->end, r->n_end));
+    still_json_put(j, root, "target", still_json_strings(j, r->targets));
+    still_json_put(j, root, "work", still_json_text(j, r->work));
+    still_json_put(j, root, "feasible", json_boolean(r->feasible));
+    still_json_put(j, root, "ready", json_boolean(r->ready));
+}
+
+static void answer(still_json *j, json_t *root, const still_record *r)
+{
+    json_t *grade = json_object(), *cost = json_object(), *sources = json_array();
+    still_json_put(j, grade, "required", still_json_text(j, r->grade_required));
+    still_json_put(j, grade, "achieved", still_json_text(j, r->grade_achieved));
+    still_json_put(j, grade, "because", still_json_text(j, r->grade_because));
+    still_json_put(j, root, "grade", grade);
+    still_json_put(j, cost, "sources", json_integer(r->cost_sources));
+    still_json_put(j, cost, "points", json_integer(r->cost_points));
+    still_json_put(j, cost, "mass_kg", still_json_number(r->cost_mass_kg));
+    still_json_put(j, root, "cost", cost);
+    still_json_put(j, root, "points", still_json_points(j, r));
+    for (size_t i = 0; i < r->n_sources_inside; i++) {
+        json_t *o = json_object();
+        still_json_put(j, o, "id", still_json_text(j, r->sources_inside[i].id));
+        still_json_put(j, o, "treatment", still_json_text(j, r->sources_inside[i].treatment));
+        still_json_add(j, sources, o);
+    }
+    still_json_put(j, root, "sources_inside", sources);
+    still_json_put(j, root, "inside", still_json_strings(j, r->inside));
+    still_json_put(j, root, "between", json_array());
+}
+
+static json_t *remarks(still_json *j, const still_remark *list, size_t n)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < n; i++) {
+        json_t *o = json_object();
+        still_json_put(j, o, "rule", still_json_text(j, list[i].rule));
+        still_json_put(j, o, "id", still_json_text(j, list[i].id));
+        still_json_put(j, o, "text", still_json_text(j, list[i].text));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+static json_t *findings(still_json *j, const still_record *r)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < r->n_findings; i++) {
+        const still_finding *f = &r->findings[i];
+        json_t *o = json_object();
+        still_json_put(j, o, "rule", still_json_text(j, f->rule));
+        still_json_put(j, o, "id", still_json_text(j, f->id));
+        still_json_put(j, o, "text", still_json_text(j, f->text));
+        still_json_put(j, o, "blocks", json_boolean(f->blocks));
+        still_json_put(j, o, "acceptable", json_boolean(f->acceptable));
+        still_json_put(j, o, "accepted", json_boolean(f->accepted));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+static int to_buffer(const char *bytes, size_t len, void *data)
+{
+    still_buf *out = data;
+    still_buf_addn(out, bytes, len);
+    return out->failed ? -1 : 0;
+}
+
+still_status still_json_write(still_buf *out, const still_record *r)
+{
+    still_json maker = {STILL_OK}, *j = &maker;
+    still_buf text = STILL_BUF_INIT;
+    json_t *root = json_object();
+    if (root == NULL) return STILL_E_NOMEM;
+    head(j, root, r);
+    asked(j, root, r);
+    answer(j, root, r);
+    still_json_put(j, root, "proof", still_json_proof(j, r));
+    still_json_put(j, root, "obstacle", still_json_obstacle(j, r));
+    still_json_put(j, root, "compartments", still_json_compartments(j, r));
+    still_json_put(j, root, "closed_in", still_json_closed_in(j, r));
+    still_json_put(j, root, "still_live", still_json_live(j, r));
+    still_json_put(j, root, "steps", still_json_steps(j, r->steps, r->n_steps));
+    still_json_put(j, root, "restore", still_json_steps(j, r->restore, r->n_restore));
+    still_json_put(j, root, "alternatives", json_array());
+    still_json_put(j, root, "assumptions", remarks(j, r->assumptions, r->n_assumptions));
+    still_json_put(j, root, "cautions", remarks(j, r->cautions, r->n_cautions));
+    still_json_put(j, root, "findings", findings(j, r));
+    if (j->status == STILL_OK &&
+        json_dump_callback(root, to_buffer, &text, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) != 0)
+        j->status = text.failed ? STILL_E_NOMEM : STILL_E_INTERNAL;
+    still_buf_char(&text, '\n');
+    if (j->status == STILL_OK && !text.failed) still_buf_addn(out, text.text, text.len);
+    if (j->status == STILL_OK && (text.failed || out->failed)) j->status = STILL_E_NOMEM;
+    still_buf_clear(&text);
+    json_decref(root);
+    return j->status;
+}

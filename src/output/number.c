@@ -1,0 +1,49 @@
+#include "number.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* snprintf writes the decimal sign of the locale, whatever that is: anything that cannot belong
+ * to a number otherwise is that sign. */
+static void add_with_point(still_buf *out, const char *s)
+{
+    bool point = false;
+    for (; *s != '\0'; s++) {
+        bool plain = strchr("0123456789+-e", *s) != NULL;
+        if (plain)
+            still_buf_char(out, *s);
+        else if (!point)
+            still_buf_char(out, '.');
+        point = point || !plain;
+    }
+}
+
+void still_number_add(still_buf *out, double x, int digits)
+{
+    char text[64];
+    if (!isfinite(x)) {
+        still_buf_add(out, "unknown");
+        return;
+    }
+    if (fabs(x) >= pow(10.0, digits) && fabs(x) < 1e9)
+        snprintf(text, sizeof text, "%.0f", x);
+    else
+        snprintf(text, sizeof text, "%.*g", digits, x);
+    add_with_point(out, text);
+}
+
+void still_number_coord(still_buf *out, double x)
+{
+    char text[64];
+    double rounded = round(x * 100.0);
+    if (!(fabs(rounded) < 1e12)) rounded = 0.0;
+    long long whole = (long long)fabs(rounded);
+    snprintf(text, sizeof text, "%s%lld", rounded < 0.0 ? "-" : "", whole / 100);
+    still_buf_add(out, text);
+    int rest = (int)(whole % 100);
+    if (rest == 0) return;
+    snprintf(text, sizeof text, rest % 10 == 0 ? ".%d" : ".%02d",
+             rest % 10 == 0 ? rest / 10 : rest);
+    still_buf_add(out, text);
+}

@@ -1,0 +1,49 @@
+/** @file output.h  What a finished plan record looks like: text, JSON, tag list, picture.
+ *
+ *  Every function takes a finished record and appends to a buffer of the caller. Nothing is
+ *  computed here that the record does not say, so a writer can be wrong only in how it says it.
+ *  The same record gives the same bytes, whatever the user's locale, clock or terminal.
+ *
+ *  An unknown number is written as "unknown" (text, picture) or null (JSON), never as 0. */
+#ifndef STILL_OUTPUT_H
+#define STILL_OUTPUT_H
+
+#include "plant.h"
+#include "strbuf.h"
+#include "stillset/record.h"
+#include "stillset/status.h"
+
+/** Write a plan for a terminal or a plain printer: no line wider than 80 columns, save one that
+ *  holds nothing but an id which is itself wider. No colour; characters that steer a terminal or
+ *  turn the direction of text are replaced by '?'.
+ *  @param[in,out] out  appended to; out->failed says that memory ran out
+ *  @param r            the record
+ *  Cost: linear in the record. Loads no library. */
+void still_text_write(still_buf *out, const still_record *r);
+
+/** Write a plan as JSON, format "stillset-plan-1" (docs/plan.schema.json): every key is there,
+ *  numbers have at most nine significant digits, unknown numbers are null.
+ *  @param[in,out] out  appended to; as it was when the call fails
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (a text of the record is not UTF-8)
+ *  Cost: linear in the record. */
+STILL_NODISCARD still_status still_json_write(still_buf *out, const still_record *r);
+
+/** Write the tag list as CSV (RFC 4180, UTF-8, header row), with empty columns for people to
+ *  fill in. A cell that a spreadsheet could take for a formula gets an apostrophe in front.
+ *  @param[in,out] out  appended to; out->failed says that memory ran out
+ *  Cost: linear in the tag list. */
+void still_csv_write(still_buf *out, const still_record *r);
+
+/** Write a picture of the neighbourhood of the work as one SVG page: what lies inside, the points,
+ *  and the plant beyond each point up to the next device. Where the target cannot be isolated:
+ *  the path that nothing can close.
+ *  @param[in,out] out  appended to; as it was when the call fails
+ *  @param plant        the plant that the record was made for
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (no layout could be made)
+ *  Cost: loads the layout library on the first call; grows faster than linearly with what is
+ *  drawn, so a page that would hold more than 400 symbols draws only those nearest to the work
+ *  and says so. */
+STILL_NODISCARD still_status still_svg_write(still_buf *out, const still_record *r,
+                                             const still_plant *plant);
+
+#endif

@@ -1,0 +1,191 @@
+/* What the engineer checks: closed-in liquid, compartments, proof, and the small print. */
+#include "text_parts.h"
+
+#include "glyph.h"
+
+#include <string.h>
+
+static void number(still_pen *pen, const char *label, double value, const char *unit)
+{
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, label);
+    still_pen_number(pen, value, unit);
+}
+
+static const char *loud(const char *state)
+{
+    if (strcmp(state, "uncovered") == 0) return "UNCOVERED";
+    return state[0] != '\0' ? state : "unknown";
+}
+
+static void closed_in(still_pen *pen, const still_closed_in *c)
+{
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen, loud(c->state));
+    pen->joined = true;
+    still_pen_words(pen, ",");
+    still_pen_words(pen, c->where[0] != '\0' ? c->where : "place unknown");
+    if (strcmp(c->where, "inside") == 0 || strcmp(c->where, "outside") == 0)
+        still_pen_words(pen, "the boundary");
+    still_text_field_ids(pen, "parts", c->ids);
+    still_text_field_ids(pen, "shut by", c->closed_by);
+    if (c->covered_by.n > 0) still_text_field_ids(pen, "cover", c->covered_by);
+    for (size_t i = 0; i < c->conditions.n; i++)
+        still_text_field(pen, i == 0 ? "as long as" : "", c->conditions.items[i]);
+    still_text_field(pen, "why", c->why);
+    number(pen, "volume", c->volume_m3, "m3");
+    number(pen, "mass", c->mass_kg, "kg");
+    number(pen, "rise", c->bar_per_K, "bar");
+    still_pen_words(pen, "for each kelvin of warming");
+    still_text_field(pen, "limit", "weakest part reaches its design pressure at:");
+    still_pen_number(pen, c->reaches_design_at_degC, "degC");
+}
+
+void still_text_closed_in(still_pen *pen, const still_record *r)
+{
+    if (r->n_closed_in == 0 && !r->feasible) return;
+    still_pen_heading(pen, "LIQUID CLOSED IN BY THIS PLAN", '-');
+    if (r->n_closed_in == 0) still_pen_words(pen, "none found");
+    for (size_t i = 0; i < r->n_closed_in; i++) closed_in(pen, &r->closed_in[i]);
+    if (r->n_closed_in == 0) return;
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen, "Thermal expansion of closed-in fluid only. Fire, blocked discharge, "
+                         "capacity and inlet loss are not checked.");
+}
+
+void still_text_way(still_pen *pen, const char *label, still_strings ids)
+{
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, label);
+    if (ids.n == 0)
+        still_pen_words(pen, "NONE");
+    else
+        still_pen_ids(pen, ids, " >");
+}
+
+static void pockets(still_pen *pen, const still_compartment *c)
+{
+    if (!c->drainage_shown)
+        still_text_field(pen, "pockets", "unknown: an elevation is missing, drainage is not shown");
+    for (size_t i = 0; i < c->n_pockets; i++) {
+        still_text_field_ids(pen, "pocket", c->pockets[i].ids);
+        still_pen_line(pen, STILL_TEXT_BODY);
+        still_pen_words(pen, "stays full when drained: volume");
+        still_pen_number(pen, c->pockets[i].volume_m3, "m3");
+        pen->joined = true;
+        still_pen_words(pen, ", mass");
+        still_pen_number(pen, c->pockets[i].mass_kg, "kg");
+    }
+    if (c->drainage_shown && c->n_pockets == 0 && c->liquid)
+        still_text_field(pen, "pockets", "none by the elevations of the file");
+}
+
+static void compartment(still_pen *pen, const still_compartment *c, size_t n)
+{
+    still_buf head = STILL_BUF_INIT;
+    still_buf_printf(&head, "Compartment %zu, %s", n,
+                     c->liquid ? "can hold liquid" : "holds no liquid");
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    if (!head.failed) still_pen_words(pen, head.text);
+    if (head.failed) pen->out->failed = true;
+    still_buf_clear(&head);
+    still_text_field_ids(pen, "parts", c->ids);
+    still_text_way(pen, "let off by", c->vent);
+    if (c->liquid || c->drain.n > 0) still_text_way(pen, "drain by", c->drain);
+    still_text_way(pen, "prove at", c->prove);
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "gauge");
+    if (c->gauge[0] != '\0') {
+        still_pen_id(pen, c->gauge, ",");
+        still_pen_words(pen, "root valve");
+        still_pen_id(pen, c->gauge_via[0] != '\0' ? c->gauge_via : "unknown", "");
+    } else {
+        still_pen_words(pen, "NONE");
+    }
+    number(pen, "volume", c->volume_m3, "m3");
+    number(pen, "mass", c->mass_kg, "kg");
+    pockets(pen, c);
+}
+
+void still_text_compartments(still_pen *pen, const still_record *r)
+{
+    if (r->inside.n > 0) {
+        still_pen_heading(pen, "INSIDE THE BOUNDARY", '-');
+        still_pen_line(pen, STILL_TEXT_ITEM);
+        still_pen_ids(pen, r->inside, ",");
+    }
+    if (r->n_compartments == 0) return;
+    still_pen_heading(pen, "COMPARTMENTS: where to let off, drain, prove zero", '-');
+    for (size_t i = 0; i < r->n_compartments; i++) compartment(pen, &r->compartments[i], i + 1);
+}
+
+static void path(still_pen *pen, const still_record *r, const still_proof_path *p, size_t n)
+{
+    still_buf head = STILL_BUF_INIT;
+    still_buf_printf(&head, "Path %zu, cut at tag %u:", n, still_text_tag_of(r, p->point));
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    if (!head.failed) still_pen_words(pen, head.text);
+    if (head.failed) pen->out->failed = true;
+    still_buf_clear(&head);
+    still_pen_id(pen, p->point, "");
+    still_pen_line(pen, STILL_TEXT_LABEL);
+    still_pen_ids(pen, p->ids, " >");
+}
+
+static void bound(still_pen *pen, const still_record *r)
+{
+    const still_proof *p = &r->proof;
+    still_buf text = STILL_BUF_INIT;
+    still_buf_printf(&text,
+                     "%zu pressure path%s, no two of which share a device that could be a point, "
+                     "lead%s to the work: each needs a point of its own, so at least %u %s needed.",
+                     p->n_paths, p->n_paths == 1 ? "" : "s", p->n_paths == 1 ? "s" : "", p->bound,
+                     p->bound == 1 ? "is" : "are");
+    if (p->feeds.n > 0)
+        still_buf_printf(&text, " Beside them %zu feed%s must be locked, which no path proves.",
+                         p->feeds.n, p->feeds.n == 1 ? "" : "s");
+    if (p->bound + p->feeds.n == r->cost_points)
+        still_buf_printf(&text, " The plan has %u: fewer are not enough.", r->cost_points);
+    else
+        still_buf_printf(&text, " The plan has %u: NOT proven to be the fewest.", r->cost_points);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    if (!text.failed) still_pen_words(pen, text.text);
+    if (text.failed) pen->out->failed = true;
+    still_buf_clear(&text);
+}
+
+void still_text_proof(still_pen *pen, const still_record *r)
+{
+    const still_proof *p = &r->proof;
+    if (!r->feasible) return;
+    still_pen_heading(pen, "PROOF that no fewer points are enough", '-');
+    bound(pen, r);
+    if (p->feeds.n > 0) still_text_field_ids(pen, "feeds", p->feeds);
+    for (size_t i = 0; i < p->n_paths; i++) path(pen, r, &p->paths[i], i + 1);
+}
+
+void still_text_end(still_pen *pen, const still_record *r)
+{
+    still_pen_heading(pen, "CAUTIONS", '-');
+    for (size_t i = 0; i < r->n_cautions; i++) {
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 2, "-");
+        still_pen_words(pen, r->cautions[i].text);
+    }
+    still_pen_heading(pen, "MADE FROM", '-');
+    still_text_field(pen, "file", r->plant_file);
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "SHA-256");
+    still_pen_line(pen, STILL_TEXT_LABEL);
+    still_pen_id(pen, r->plant_digest[0] != '\0' ? r->plant_digest : "unknown", "");
+    still_text_field(pen, "options", "--grade");
+    still_pen_words(pen, r->option_grade);
+    still_pen_words(pen, "--work");
+    still_pen_words(pen, r->option_work);
+    for (size_t i = 0; i < r->option_accept.n; i++) {
+        still_pen_words(pen, "--accept");
+        still_pen_id(pen, r->option_accept.items[i], "");
+    }
+    still_text_field(pen, "program", r->program);
+    still_pen_words(pen, r->version);
+    still_pen_line(pen, 0);
+}

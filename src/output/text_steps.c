@@ -1,0 +1,83 @@
+/* The steps, with a box to tick, and the positions that stand before and after them. */
+#include "text_parts.h"
+
+#include <string.h>
+
+/** Where the step's own words start: behind "  [ ]  12. " */
+enum { STEP = 12, STEP_LABEL = 12, STEP_BODY = 20 };
+
+static void field(still_pen *pen, const char *label, const char *words)
+{
+    if (words[0] == '\0') return;
+    still_pen_label(pen, STEP_LABEL, STEP_BODY, label);
+    still_pen_words(pen, words);
+}
+
+static void at_what(still_pen *pen, const still_step *s)
+{
+    if (s->tag == 0 && s->id[0] == '\0' && s->from[0] == '\0' && s->to[0] == '\0') return;
+    still_pen_label(pen, STEP_LABEL, STEP_BODY, s->tag != 0 ? "TAG" : "at");
+    if (s->tag != 0) {
+        still_buf number = STILL_BUF_INIT;
+        still_buf_printf(&number, "%u", s->tag);
+        if (!number.failed) still_pen_words(pen, number.text);
+        if (number.failed) pen->out->failed = true;
+        still_buf_clear(&number);
+    }
+    still_pen_id(pen, s->id, "");
+    if (s->from[0] == '\0' && s->to[0] == '\0') return;
+    still_pen_words(pen, s->from[0] != '\0' ? s->from : "unknown");
+    still_pen_words(pen, "->");
+    still_pen_words(pen, s->to[0] != '\0' ? s->to : "unknown");
+}
+
+static void step(still_pen *pen, const still_step *s)
+{
+    still_buf head = STILL_BUF_INIT;
+    still_buf_printf(&head, "[ ] %3u.", s->n);
+    still_pen_blank(pen);
+    if (!head.failed) still_pen_label(pen, STILL_TEXT_ITEM, STEP, head.text);
+    if (head.failed) pen->out->failed = true;
+    still_buf_clear(&head);
+    still_pen_words(pen, s->do_text);
+    at_what(pen, s);
+    field(pen, "why", s->why);
+    field(pen, "expect", s->expect);
+    field(pen, "IF NOT", s->if_not);
+}
+
+static void stage(still_pen *pen, const still_step *s)
+{
+    still_buf head = STILL_BUF_INIT;
+    still_buf_printf(&head, "Stage %u: ", s->stage);
+    still_buf_add(&head, s->phase);
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    if (!head.failed) still_pen_words(pen, head.text);
+    if (head.failed) pen->out->failed = true;
+    still_buf_clear(&head);
+}
+
+void still_text_steps(still_pen *pen, const char *heading, const still_step *steps, size_t n)
+{
+    if (n == 0) return;
+    still_pen_heading(pen, heading, '-');
+    for (size_t i = 0; i < n; i++) {
+        if (i == 0 || steps[i].stage != steps[i - 1].stage ||
+            strcmp(steps[i].phase, steps[i - 1].phase) != 0)
+            stage(pen, &steps[i]);
+        step(pen, &steps[i]);
+    }
+}
+
+void still_text_positions(still_pen *pen, const char *heading, const still_position_of *positions,
+                          size_t n)
+{
+    if (n == 0) return;
+    still_pen_heading(pen, heading, '-');
+    for (size_t i = 0; i < n; i++) {
+        still_pen_line(pen, STILL_TEXT_ITEM);
+        still_pen_id(pen, positions[i].id, ":");
+        still_pen_words(pen, positions[i].position);
+    }
+}

@@ -1,0 +1,105 @@
+#include "describe.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *drive_words(const still_comp *c)
+{
+    switch ((still_drive)c->drive) {
+    case STILL_DRIVE_MOTOR: return "motor-operated ";
+    case STILL_DRIVE_AIR: return "air-operated ";
+    case STILL_DRIVE_HYDRAULIC: return "hydraulic ";
+    case STILL_DRIVE_SPRING: return "spring-driven ";
+    case STILL_DRIVE_HAND:
+    case STILL_DRIVE_NOT_SAID:
+    case STILL_DRIVE_COUNT: break;
+    }
+    return "";
+}
+
+const char *still_describe_comp(still_arena *arena, const still_plant *plant, uint32_t comp)
+{
+    const still_comp *c = &plant->comps[comp];
+    const char *size = still_comp_size(plant, comp);
+    const char *gap = size[0] != '\0' ? " " : "";
+    const char *kind = still_word(STILL_VOC_still_kind, c->kind);
+    const char *cls = still_word(STILL_VOC_still_class, c->cls);
+    const char *free_kind = still_comp_t(plant, comp, STILL_T_KIND);
+    switch ((still_class)c->cls) {
+    case STILL_CLASS_VALVE:
+        if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0)
+            return still_arena_printf(arena, "valve of unknown kind%s%s", gap, size);
+        if (c->kind == STILL_KIND_RUPTURE_DISC)
+            return still_arena_printf(arena, "rupture disc%s%s", gap, size);
+        return still_arena_printf(arena, "%s%s valve%s%s", drive_words(c), kind, gap, size);
+    case STILL_CLASS_VESSEL:
+    case STILL_CLASS_EXCHANGER:
+        if (free_kind[0] == '\0') return cls;
+        return still_arena_printf(arena, "%s (%s)", cls, free_kind);
+    case STILL_CLASS_BLIND:
+        return still_arena_printf(arena, "%s%s%s%s", kind,
+                                  c->kind == STILL_KIND_SPECTACLE ? " blind" : "", gap, size);
+    case STILL_CLASS_FITTING:
+    case STILL_CLASS_CAP: return still_arena_printf(arena, "%s%s%s", kind[0] ? kind : cls, gap, size);
+    case STILL_CLASS_OUTLET: return still_arena_printf(arena, "%s outlet", kind);
+    case STILL_CLASS_LIMIT: return "end of the drawing";
+    case STILL_CLASS_PUMP:
+    case STILL_CLASS_COMPRESSOR: return cls;
+    case STILL_CLASS_SPOOL: return still_arena_printf(arena, "pipe%s%s", gap, size);
+    case STILL_CLASS_NOT_SAID:
+    case STILL_CLASS_COUNT: break;
+    }
+    return "component of unknown kind";
+}
+
+const char *still_describe_feed(still_arena *arena, const still_plant *plant, uint32_t feed)
+{
+    const still_feed *f = &plant->feeds[feed];
+    const char *kind = still_word(STILL_VOC_still_feed_kind, f->kind);
+    const char *list = still_join_ids(arena, plant, plant->refs + f->ref0, f->n_refs);
+    if (list == NULL) return NULL;
+    return still_arena_printf(arena, "%s feed of %s", kind[0] ? kind : "unknown", list);
+}
+
+const char *still_describe_position(const still_plant *plant, const still_state *state, uint32_t comp)
+{
+    return still_word(STILL_VOC_still_position, (unsigned)still_position_now(plant, state, comp));
+}
+
+bool still_list_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
+                    still_strings *out)
+{
+    out->items = STILL_ARENA_NEW(arena, n, const char *);
+    if (out->items == NULL) return false;
+    for (uint32_t i = 0; i < n; i++) out->items[i] = still_id_of(plant, comps[i]);
+    out->n = n;
+    return true;
+}
+
+static int by_bytes(const void *pa, const void *pb)
+{
+    const char *const *a = pa, *const *b = pb;
+    return strcmp(*a, *b);
+}
+
+bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
+                           still_strings *out)
+{
+    if (!still_list_ids(arena, plant, comps, n, out)) return false;
+    if (n > 1) qsort(out->items, n, sizeof out->items[0], by_bytes);
+    return true;
+}
+
+const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n)
+{
+    enum { SHOWN = 6 };
+    const char *text = "";
+    uint32_t shown = n > SHOWN ? SHOWN : n;
+    for (uint32_t i = 0; i < shown && text != NULL; i++) {
+        const char *gap = i == 0 ? "" : i + 1 == n ? " and " : ", ";
+        text = still_arena_printf(arena, "%s%s%s", text, gap, still_id_of(plant, comps[i]));
+    }
+    if (text != NULL && n > shown) text = still_arena_printf(arena, "%s and %u more", text, n - shown);
+    return text;
+}

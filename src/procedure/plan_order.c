@@ -1,0 +1,218 @@
+/* The order of operation (P2, E1).
+ * Order: feeds off; points that are closed already; upstream sides; downstream sides that do not lead to the
+ * low-pressure receiver; then hand devices inside are opened, smallest first, so that both sides
+ * equalise; last the side to the receiver, through which the section still empties. With no such side the
+ * last downstream point waits for the openings instead. After lock and tag: outlet valves.
+ * Upstream or downstream is told by the device's own ports: flow passes in to out. */
+#include "plan_order.h"
+
+#include "alloc.h"
+#include "describe.h"
+
+#include <string.h>
+
+/* May the section empty through this device, entered at `port`? Only forward where it passes one way,
+ * and only what stands open. */
+static bool passes_out(const still_order *o, uint32_t comp, uint32_t port)
+{
+    const still_comp *c = &o->plant->comps[comp];
+    bool forward = port == c->a;
+    if (c->cls == STILL_CLASS_BLIND)
+        return still_position_now(o->plant, o->state, comp) == STILL_POSITION_OPEN;
+    if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR) return false;
+    if (c->cls != STILL_CLASS_VALVE) return true;
+    if (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC || c->kind == 0 ||
+        c->kind == STILL_KIND_UNKNOWN || c->kind == STILL_KIND_THREE_WAY)
+        return false;
+    if (!still_kind_stops(c->kind)) return forward;
+    still_position now = still_position_now(o->plant, o->state, comp);
+    if (now != STILL_POSITION_OPEN && now != STILL_POSITION_THROTTLED) return false;
+    return c->kind != STILL_KIND_STOP_CHECK || forward;
+}
+
+static bool is_point(const still_order *o, uint32_t comp)
+{
+    for (uint32_t i = 0; i < o->iso->points.n; i++)
+        if (o->iso->points.items[i] == comp) return true;
+    return false;
+}
+
+/* Breadth-first from the live side of a point to a vessel said to be low-pressure. */
+static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *seen, uint32_t *queue)
+{
+    const still_plant *plant = o->plant;
+    size_t tail = 0;
+    memset(seen, 0, plant->n_ports);
+    seen[outer] = 1;
+    queue[tail++] = outer;
+    for (size_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], comp = plant->ports[port].comp;
+        const still_comp *c = &plant->comps[comp];
+        if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_LOW_PRESSURE) return comp;
+        uint32_t across = still_port_across(plant, port);
+        if (across != STILL_NONE && !seen[across]) {
+            seen[across] = 1;
+            queue[tail++] = across;
+        }
+        if (port == outer || is_point(o, comp) || !passes_out(o, comp, port)) continue;
+        for (uint32_t i = 0; i < c->b; i++) {
+            uint32_t q = c->a + i;
+            if (seen[q]) continue;
+            if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side) continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    return STILL_NONE;
+}
+
+static still_status find_sides(still_order *o)
+{
+    still_status status = STILL_E_NOMEM;
+    uint8_t *seen = still_calloc(o->plant->n_ports, 1);
+    uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
+    if (seen == NULL || queue == NULL) goto out;
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        still_op *op = &o->ops[i];
+        if (!op->barrier || op->comp == STILL_NONE) continue;
+        uint32_t in = o->plant->comps[op->comp].a;
+        op->downstream = op->inner_port == in;
+        if (!op->downstream || strcmp(op->from, "closed") == 0) continue;
+        uint32_t vessel = find_receiver(o, in + 1, seen, queue);
+        if (vessel == STILL_NONE) continue;
+        op->receiver_side = true;
+        if (o->receiver == STILL_NONE) o->receiver = vessel;
+    }
+    status = STILL_OK;
+out:
+    still_free(seen);
+    still_free(queue);
+    return status;
+}
+
+/* Rank in the order of operation; the same rank keeps its order (by id, openings by size). */
+static int rank_of(const still_op *op, const still_op *waits)
+{
+    if (op->feed != STILL_NONE) return 0;
+    if (op->outway) return 7;
+    if (op->opening) return 4;
+    if (op == waits) return 5;
+    if (strcmp(op->from, "closed") == 0) return 1;
+    if (op->receiver_side) return 6;
+    return op->downstream ? 3 : 2;
+}
+
+static void sort_ops(still_order *o)
+{
+    const still_op *waits = NULL;
+    uint32_t n_openings = 0;
+    if (o->receiver == STILL_NONE)
+        for (uint32_t i = 0; i < o->n_ops; i++)
+            if (o->ops[i].barrier && o->ops[i].downstream && strcmp(o->ops[i].from, "closed") != 0)
+                waits = &o->ops[i];
+    for (uint32_t i = 0; i < o->n_ops; i++) n_openings += o->ops[i].opening;
+    o->late_opening = n_openings > 0 && o->receiver == STILL_NONE && waits == NULL;
+    uint32_t wait_comp = waits != NULL ? waits->comp : STILL_NONE;
+    for (uint32_t i = 1; i < o->n_ops; i++) {
+        still_op op = o->ops[i];
+        const still_op *w = op.barrier && op.comp == wait_comp && wait_comp != STILL_NONE ? &op : NULL;
+        int rank = rank_of(&op, w);
+        uint32_t k = i;
+        for (; k > 0; k--) {
+            const still_op *b = &o->ops[k - 1];
+            const still_op *bw = b->barrier && b->comp == wait_comp && wait_comp != STILL_NONE ? b : NULL;
+            if (rank_of(b, bw) <= rank) break;
+            o->ops[k] = *b;
+        }
+        o->ops[k] = op;
+    }
+    for (uint32_t i = 0; i < o->n_ops; i++) o->ops[i].tag = i + 1;
+}
+
+static bool known_op(const still_order *o, uint32_t comp)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].comp == comp) return true;
+    return false;
+}
+
+/* Valves on a way to an outlet: opened when pressure is let off. */
+static void add_outway(still_order *o, const still_outway *way)
+{
+    for (uint32_t i = 0; i < way->n; i++) {
+        uint32_t comp = way->items[i];
+        if (o->plant->comps[comp].cls != STILL_CLASS_VALVE || known_op(o, comp)) continue;
+        o->ops[o->n_ops++] = (still_op){.comp = comp, .feed = STILL_NONE, .inner_port = STILL_NONE,
+                                        .outway = true,
+                                        .override = still_passage_of(o->plant, o->state, comp) ==
+                                                    STILL_PASSAGE_OVERRIDE,
+                                        .from = still_describe_position(o->plant, o->state, comp)};
+    }
+}
+
+still_status still_order_make(still_order *o, still_arena *arena, const still_isolation *iso,
+                              const still_rooms *rooms)
+{
+    *o = (still_order){.plant = iso->zone.plant, .state = iso->zone.state, .iso = iso, .rooms = rooms,
+                       .receiver = STILL_NONE};
+    size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
+    for (size_t i = 0; i < rooms->n_rooms; i++)
+        room += (size_t)rooms->rooms[i].vent.n + rooms->rooms[i].drain.n + rooms->rooms[i].prove.n;
+    o->ops = STILL_ARENA_NEW(arena, room, still_op);
+    if (o->ops == NULL) return STILL_E_NOMEM;
+    for (uint32_t i = 0; i < iso->feeds.n; i++)
+        o->ops[o->n_ops++] = (still_op){.comp = STILL_NONE, .feed = iso->feeds.items[i],
+                                        .inner_port = STILL_NONE, .barrier = true, .from = "on"};
+    for (uint32_t i = 0; i < iso->points.n; i++)
+        o->ops[o->n_ops++] =
+            (still_op){.comp = iso->points.items[i], .feed = STILL_NONE, .inner_port = iso->inner_port[i],
+                       .barrier = true,
+                       .from = still_describe_position(o->plant, o->state, iso->points.items[i])};
+    for (size_t i = 0; i < rooms->n_openings; i++)
+        o->ops[o->n_ops++] = (still_op){.comp = rooms->openings[i].comp, .feed = STILL_NONE,
+                                        .inner_port = STILL_NONE, .opening = true,
+                                        .override = rooms->openings[i].override,
+                                        .from = still_describe_position(o->plant, o->state,
+                                                                        rooms->openings[i].comp)};
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
+        add_outway(o, &rooms->rooms[i].vent);
+        add_outway(o, &rooms->rooms[i].drain);
+        add_outway(o, &rooms->rooms[i].prove);
+    }
+    still_status status = find_sides(o);
+    if (status == STILL_OK) sort_ops(o);
+    return status;
+}
+
+uint32_t still_order_tag(const still_order *o, uint32_t comp)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].comp == comp && comp != STILL_NONE) return o->ops[i].tag;
+    return 0;
+}
+
+still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, const char *do_text,
+                              const char *why, const char *expect, const char *if_not)
+{
+    if (id == NULL || do_text == NULL || why == NULL || expect == NULL || if_not == NULL ||
+        !still_grow(&s->steps, &s->cap, s->n + 1, sizeof s->steps[0]))
+        s->failed = true;
+    if (s->failed) return NULL;
+    still_step *step = &s->steps[s->n];
+    *step = (still_step){.n = (uint32_t)++s->n, .stage = 1, .phase = s->phase, .do_text = do_text,
+                         .id = id, .tag = tag, .from = "", .to = "", .why = why, .expect = expect,
+                         .if_not = if_not};
+    return step;
+}
+
+still_status still_stepper_finish(still_stepper *s, const still_step **steps, size_t *n)
+{
+    still_step *kept = s->failed ? NULL : STILL_ARENA_NEW(s->arena, s->n, still_step);
+    if (kept != NULL) {
+        if (s->n > 0) memcpy(kept, s->steps, s->n * sizeof kept[0]);
+        *steps = kept;
+        *n = s->n;
+    }
+    still_free(s->steps);
+    return kept != NULL ? STILL_OK : STILL_E_NOMEM;
+}

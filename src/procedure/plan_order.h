@@ -1,0 +1,58 @@
+/** @file plan_order.h  Inner parts of procedure/: the order of operation, and a builder of steps. */
+#ifndef STILL_PLAN_ORDER_H
+#define STILL_PLAN_ORDER_H
+
+#include "procedure.h"
+
+/** Something that is operated and tagged, in order. */
+typedef struct still_op {
+    uint32_t comp;        /**< STILL_NONE for a feed */
+    uint32_t feed;        /**< STILL_NONE for a device */
+    uint32_t inner_port;  /**< barrier: its port on the work side; else STILL_NONE */
+    bool barrier, opening, override, outway;
+    bool receiver_side, downstream;
+    const char *from;     /**< position found */
+    uint32_t tag;
+} still_op;
+
+/** The order of operation of a plan. */
+typedef struct still_order {
+    const still_plant *plant;
+    const still_state *state;
+    const still_isolation *iso;
+    const still_rooms *rooms;
+    still_op *ops;
+    uint32_t n_ops;
+    uint32_t receiver;
+    bool late_opening;
+} still_order;
+
+/** Put feeds, barriers, openings and outlet valves in order (E1, P2). Arena memory.
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_order_make(still_order *order, still_arena *arena,
+                                              const still_isolation *iso, const still_rooms *rooms);
+/** Tag of a component's op, or 0. */
+uint32_t still_order_tag(const still_order *order, uint32_t comp);
+
+/** Builder of a list of steps: text is formatted into the arena; failure sticks. */
+typedef struct still_stepper {
+    still_arena *arena;
+    still_step *steps;
+    size_t n, cap;
+    bool failed;
+    const char *phase;
+} still_stepper;
+
+/** Add a step in the stepper's phase; texts may be NULL (memory ran out) or "". @return it, or NULL */
+still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, const char *do_text,
+                              const char *why, const char *expect, const char *if_not);
+/** Move the steps to the arena. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_stepper_finish(still_stepper *s, const still_step **steps, size_t *n);
+
+/** Steps up to the work, and back. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_steps_isolate(still_record *record, still_arena *arena,
+                                                 const still_order *order);
+STILL_NODISCARD still_status still_steps_restore(still_record *record, still_arena *arena,
+                                                 const still_order *order);
+
+#endif

@@ -1,0 +1,137 @@
+#include "procedure.h"
+
+#include "describe.h"
+#include "plan_order.h"
+
+#include <string.h>
+
+static const char *why_barrier(still_arena *arena, const still_order *o, const still_op *op)
+{
+    const still_isolation *iso = o->iso;
+    for (uint32_t i = 0; i < iso->n_paths; i++) {
+        if (iso->paths[i].point != op->comp) continue;
+        if (iso->paths[i].feed != STILL_NONE)
+            return still_arena_printf(arena, "keeps what %s drives out of the section",
+                                      still_text(o->plant, o->plant->feeds[iso->paths[i].feed].id));
+        uint32_t source = iso->paths[i].comps.items[0];
+        const still_comp *c = &o->plant->comps[source];
+        const char *what = still_describe_comp(arena, o->plant, source);
+        if (what == NULL) return NULL;
+        if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR ||
+            c->cls == STILL_CLASS_LIMIT || c->cls == STILL_CLASS_OUTLET)
+            return still_arena_printf(arena, "holds back %s %s", still_id_of(o->plant, source), what);
+        return still_arena_printf(arena, "holds back what may come in at the open end of %s",
+                                  still_id_of(o->plant, source));
+    }
+    return "";
+}
+
+static bool fill_barrier(still_point *p, still_arena *arena, const still_order *o, const still_op *op)
+{
+    const still_plant *plant = o->plant;
+    p->counted = true;
+    p->level = 1;
+    if (op->feed != STILL_NONE) {
+        const still_feed *f = &plant->feeds[op->feed];
+        bool lock = f->lockable == STILL_LOCKABLE_YES || f->lockable == STILL_LOCKABLE_ASSUMED;
+        p->id = still_text(plant, f->id);
+        p->what = still_describe_feed(arena, plant, op->feed);
+        p->place = still_text(plant, f->place);
+        p->isolator = still_text(plant, f->isolator);
+        p->action = STILL_ACTION_SWITCH_OFF;
+        p->to = "off";
+        p->hold = lock ? "lock" : "tag";
+        p->legend = "Do Not Energize";
+        p->why = "what it drives can't move or heat by itself";
+        p->assumed_lockable = f->lockable == STILL_LOCKABLE_ASSUMED;
+        return p->what != NULL;
+    }
+    const still_comp *c = &plant->comps[op->comp];
+    bool blind = c->cls == STILL_CLASS_BLIND;
+    p->action = !blind ? STILL_ACTION_CLOSE
+                       : c->kind == STILL_KIND_REMOVABLE_SPOOL ? STILL_ACTION_REMOVE : STILL_ACTION_FIT;
+    p->to = "closed";
+    p->hold = blind ? "tag" : "lock";
+    p->legend = blind ? "Do Not Operate" : "Do Not Open";
+    p->why = why_barrier(arena, o, op);
+    p->assumed_lockable = !blind && c->lockable == STILL_LOCKABLE_ASSUMED;
+    return p->why != NULL;
+}
+
+static bool fill_point(still_point *p, still_arena *arena, const still_order *o, const still_op *op)
+{
+    const still_plant *plant = o->plant;
+    *p = (still_point){.tag = op->tag, .isolator = "", .from = op->from};
+    if (op->comp != STILL_NONE) {
+        p->id = still_id_of(plant, op->comp);
+        p->what = still_describe_comp(arena, plant, op->comp);
+        p->place = still_comp_t(plant, op->comp, STILL_T_PLACE);
+        if (p->what == NULL) return false;
+    }
+    if (op->barrier) return fill_barrier(p, arena, o, op);
+    p->action = STILL_ACTION_OPEN;
+    if (op->override) p->from = "automatic";
+    p->to = "open";
+    p->hold = "tag";
+    p->legend = "Do Not Close";
+    p->why = op->opening ? "both sides of it equalise and empty together"
+                         : "way out of the section: let off, drain, prove zero";
+    return true;
+}
+
+static still_status fill_points(still_record *r, still_procedure_notes *notes, still_arena *arena,
+                                const still_order *o)
+{
+    still_point *points = STILL_ARENA_NEW(arena, o->n_ops, still_point);
+    still_position_of *end = STILL_ARENA_NEW(arena, o->n_ops, still_position_of);
+    notes->order = STILL_ARENA_NEW(arena, o->n_ops, uint32_t);
+    if (points == NULL || end == NULL || notes->order == NULL) return STILL_E_NOMEM;
+    r->n_end = 0;
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        const still_op *op = &o->ops[i];
+        if (!fill_point(&points[i], arena, o, op)) return STILL_E_NOMEM;
+        if (op->comp == STILL_NONE) continue;
+        if (op->barrier) notes->order[notes->n_order++] = op->comp;
+        /* `end` is against the plant file, not against today's state. */
+        const char *file = still_describe_position(o->plant, NULL, op->comp);
+        if (strcmp(points[i].to, file) != 0 || op->override)
+            end[r->n_end++] = (still_position_of){points[i].id, points[i].to};
+    }
+    r->points = points;
+    r->n_points = o->n_ops;
+    r->end = end;
+    return STILL_OK;
+}
+
+static still_status fill_start(still_record *r, still_arena *arena, const still_order *o)
+{
+    const still_state *state = o->state;
+    size_t n = state == NULL ? 0 : state->n;
+    still_position_of *start = STILL_ARENA_NEW(arena, n, still_position_of);
+    if (start == NULL) return STILL_E_NOMEM;
+    r->n_start = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (state->items[i].position == 0) continue;
+        const char *now = still_word(STILL_VOC_still_position, state->items[i].position);
+        if (strcmp(now, still_describe_position(o->plant, NULL, state->items[i].comp)) == 0) continue;
+        start[r->n_start++] = (still_position_of){still_id_of(o->plant, state->items[i].comp), now};
+    }
+    r->start = start;
+    return STILL_OK;
+}
+
+still_status still_procedure_make(still_record *record, still_procedure_notes *notes, still_arena *arena,
+                                  const still_isolation *iso, const still_rooms *rooms)
+{
+    still_order order;
+    *notes = (still_procedure_notes){.receiver = STILL_NONE};
+    still_status status = still_order_make(&order, arena, iso, rooms);
+    if (status != STILL_OK) return status;
+    notes->receiver = order.receiver;
+    notes->late_opening = order.late_opening;
+    status = fill_points(record, notes, arena, &order);
+    if (status == STILL_OK) status = fill_start(record, arena, &order);
+    if (status == STILL_OK) status = still_steps_isolate(record, arena, &order);
+    if (status == STILL_OK) status = still_steps_restore(record, arena, &order);
+    return status;
+}

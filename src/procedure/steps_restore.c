@@ -1,0 +1,229 @@
+/* The way back: close up, inspect, people clear, test, purge and evacuate, point by point, supplies,
+ * sequences, functional test, register.
+ * Source of the order: OSHA 29 CFR 1910.147 (e)(1) to (e)(3); rules P6, P8; F-EPA-1 (40 CFR 63.167) for
+ * the inner valve of a drain pair first. */
+#include "plan_order.h"
+
+#include "describe.h"
+
+#include <string.h>
+
+#define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
+
+typedef struct script {
+    still_stepper step;
+    still_arena *arena;
+    const still_order *order;
+} script;
+
+static const char *id_of(const script *s, const still_op *op)
+{
+    const still_plant *plant = s->order->plant;
+    return op->feed != STILL_NONE ? still_text(plant, plant->feeds[op->feed].id)
+                                  : still_id_of(plant, op->comp);
+}
+
+static void change(still_step *step, const char *from, const char *to)
+{
+    if (step == NULL) return;
+    step->from = from;
+    step->to = to;
+}
+
+/* Valves of one way shut from the work outward, then cap or plug on the outlet. */
+static void close_way(script *s, const still_outway *way, uint8_t *done)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < way->n; i++) {
+        uint32_t comp = way->items[i];
+        const still_comp *c = &plant->comps[comp];
+        const still_op *op = NULL;
+        if (done[comp]) continue;
+        done[comp] = 1;
+        for (uint32_t k = 0; k < s->order->n_ops; k++)
+            if (s->order->ops[k].comp == comp && s->order->ops[k].outway) op = &s->order->ops[k];
+        if (c->cls == STILL_CLASS_OUTLET && c->fitted != STILL_FITTED_OPEN) {
+            still_stepper_add(&s->step, still_id_of(plant, comp), 0,
+                              SAY("Put the cap or plug back on outlet %s and tighten it.", still_id_of(plant, comp)),
+                              "The valve before it may pass.", "It is on and tight.",
+                              "It is missing or damaged: do not go on without one.");
+        } else if (op != NULL) {
+            still_step *step = still_stepper_add(
+                &s->step, still_id_of(plant, comp), op->tag,
+                SAY("Shut %s and take off tag %u. Of two in series the inner one is shut first.",
+                    still_id_of(plant, comp), op->tag),
+                "The way out is closed before anything is let in.", "Shut to a firm stop.",
+                "It does not shut: do not go on; the section stays isolated.");
+            change(step, "open", "closed");
+        }
+    }
+}
+
+static void close_up(script *s)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    s->step.phase = "close-up";
+    uint8_t *done = STILL_ARENA_NEW(s->arena, plant->n_comps, uint8_t);
+    if (done == NULL) {
+        s->step.failed = true;
+        return;
+    }
+    const char *target = still_id_of(plant, o->iso->zone.target);
+    still_stepper_add(&s->step, target, 0,
+                      SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in steps crosswise to the "
+                          "maker's figures.", target),
+                      "The joint must be whole before anything is let in.", "Every bolt in and tight.",
+                      "A part is missing: the section stays isolated.");
+    for (size_t i = 0; i < o->rooms->n_rooms; i++) {
+        close_way(s, &o->rooms->rooms[i].drain, done);
+        close_way(s, &o->rooms->rooms[i].prove, done);
+        close_way(s, &o->rooms->rooms[i].vent, done);
+    }
+    for (uint32_t i = o->n_ops; i-- > 0;) {
+        const still_op *op = &o->ops[i];
+        if (!op->opening) continue;
+        const char *to = op->override ? "automatic" : op->from;
+        still_step *step = still_stepper_add(
+            &s->step, still_id_of(plant, op->comp), op->tag,
+            op->override ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
+                               still_id_of(plant, op->comp), op->tag)
+                         : SAY("Return %s to %s and take off tag %u.", still_id_of(plant, op->comp), to, op->tag),
+            "Before any feed is opened: a forgotten override lets the feed straight through.",
+            "Stands as it stood before the work.", "It does not go back: the section stays isolated.");
+        change(step, "open", to);
+    }
+}
+
+static void inspect_and_test(script *s)
+{
+    s->step.phase = "inspect";
+    still_stepper_add(&s->step, "", 0,
+                      "Inspect the work area: tools and loose parts gone, components whole, every joint closed, "
+                      "every cap and plug on.",
+                      "OSHA 1910.147(e)(1).", "Nothing left open or lying about.", "Mend it first.");
+    s->step.phase = "clear";
+    still_stepper_add(&s->step, "", 0, "See that all people are safely placed or out of the area.",
+                      "OSHA 1910.147(e)(2).", "Nobody near what will move or come under pressure.",
+                      "Wait until all are clear.");
+    s->step.phase = "leak-test";
+    still_stepper_add(&s->step, "", 0,
+                      "Leak test with dry nitrogen, at a pressure within the rating of every point and as the local "
+                      "code and the site ask. The points are not proved against test pressure.",
+                      "A leak shows now, with nothing dangerous inside.", "Pressure holds for the time asked.",
+                      "It falls: find and mend the leak; the section stays isolated.");
+    s->step.phase = "evacuate";
+    still_stepper_add(&s->step, "", 0,
+                      "Let the test gas off, then evacuate or purge as the site asks.",
+                      "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
+                      "It rises: a leak or moisture. Find it, repeat.");
+}
+
+static const still_op *first_vapour_side(const script *s)
+{
+    const still_order *o = s->order;
+    for (uint32_t i = o->n_ops; i-- > 0;)
+        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && o->ops[i].receiver_side) return &o->ops[i];
+    return NULL;
+}
+
+static void unlock_feed_note(script *s)
+{
+    const still_op *op = first_vapour_side(s);
+    s->step.phase = "break-vacuum";
+    still_stepper_add(&s->step, op ? id_of(s, op) : "", 0,
+                      op ? SAY("Break the vacuum with vapour, never with liquid, up to saturation: from the side of %s.",
+                               id_of(s, op))
+                         : "Break the vacuum with vapour or dry nitrogen, never with liquid, up to saturation.",
+                      "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
+                      "Pressure rises slowly to that of the low side.",
+                      "It rises fast or the pipe knocks: shut, wait, go slower.");
+}
+
+static void take_off(script *s, const still_op *op)
+{
+    const still_plant *plant = s->order->plant;
+    const char *id = still_id_of(plant, op->comp);
+    const char *normal = still_word(STILL_VOC_still_position, plant->comps[op->comp].normal);
+    const char *to = normal[0] ? normal : op->from;
+    bool stays = strcmp(to, "closed") == 0;
+    const char *sealed = plant->comps[op->comp].sealed != 0 ? " Put its seal back." : "";
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag,
+        stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
+        : strcmp(to, "unknown") == 0
+            ? SAY("Take your lock and tag %u off %s. Its normal position is not in the plant file: ask before "
+                  "you move it; then crack it open, wait until both sides are equal, go on slowly.%s",
+                  op->tag, id, sealed)
+            : SAY("Take your lock and tag %u off %s. Crack it open, wait until both sides are equal, then bring it "
+                  "slowly to %s.%s", op->tag, id, to, sealed),
+        "Removed by the person who put it on. Never let a warm or high-pressure side into a cold line that may "
+        "hold liquid.",
+        "Even pressure, no knocking, no leak at the joint.",
+        "It knocks, frosts or leaks: shut it again, wait, find out why.");
+    change(step, "closed", to);
+}
+
+static void reopen(script *s)
+{
+    const still_order *o = s->order;
+    s->step.phase = "remove";
+    for (uint32_t i = o->n_ops; i-- > 0;)
+        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE) take_off(s, &o->ops[i]);
+    s->step.phase = "notify";
+    still_stepper_add(&s->step, "", 0, "Tell the people affected that locks and tags are off, before anything is started.",
+                      "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
+    s->step.phase = "energise";
+    for (uint32_t i = o->n_ops; i-- > 0;) {
+        const still_op *op = &o->ops[i];
+        if (op->feed == STILL_NONE) continue;
+        still_step *step = still_stepper_add(
+            &s->step, id_of(s, op), op->tag,
+            SAY("Take your lock and tag %u off %s and switch it on.", op->tag, id_of(s, op)),
+            "Removed by the person who put it on; supplies come after the valves.", "It is on.",
+            "Something moves unasked: switch off, find out why.");
+        change(step, "off", "on");
+    }
+}
+
+static void sequences_on(script *s, const still_record *record)
+{
+    for (size_t i = 0; i < record->n_steps; i++) {
+        const still_step *off = &record->steps[i];
+        if (strcmp(off->phase, "shut-down") != 0) continue;
+        for (uint32_t k = 0; k < s->order->plant->n_sequences; k++) {
+            const char *id = still_text(s->order->plant, s->order->plant->sequences[k].id);
+            if (strcmp(id, off->id) != 0) continue;
+            still_stepper_add(&s->step, id, 0, SAY("Put the automatic sequence %s on again; take its notice off.", id),
+                              "It stood on before the work.", "It shows on.", "It acts at once: put it off, find out why.");
+        }
+    }
+}
+
+static void register_closed(script *s)
+{
+    s->step.phase = "function-test";
+    still_stepper_add(&s->step, still_id_of(s->order->plant, s->order->iso->zone.target), 0,
+                      "Test the function: move it through its travel, watch joint, pressures and temperatures until they "
+                      "are steady.",
+                      "The work is done when it works.", "As before the work or better; no leak.",
+                      "Not so: isolate again by this plan from its first step.");
+    s->step.phase = "register";
+    still_stepper_add(&s->step, "", 0,
+                      SAY("Close the register: all %u tags, every lock, plug, cap and override accounted for, by number.",
+                          s->order->n_ops),
+                      "A forgotten one is found by the next leak.", "None is missing.", "Find it before you leave.");
+}
+
+still_status still_steps_restore(still_record *record, still_arena *arena, const still_order *order)
+{
+    script state = {.step = {.arena = arena}, .arena = arena, .order = order};
+    script *s = &state;
+    close_up(s);
+    inspect_and_test(s);
+    unlock_feed_note(s);
+    reopen(s);
+    sequences_on(s, record);
+    register_closed(s);
+    return still_stepper_finish(&s->step, &record->restore, &record->n_restore);
+}

@@ -1,0 +1,60 @@
+/** @file relief.h  Closed-in liquid: pieces, ways out, cover (rules L1 to L3), in one given state.
+ *
+ *  A function of (plant, state, what the plan holds). Pressures here are differences to the
+ *  atmosphere, in bar. Argument: docs/METHOD.md, 5. */
+#ifndef STILL_RELIEF_H
+#define STILL_RELIEF_H
+
+#include "plant.h"
+#include "state.h"
+#include "stillset/status.h"
+
+/** What a plan holds a device at; by component. */
+enum { STILL_HELD_NOT, STILL_HELD_OPEN, STILL_HELD_CLOSED };
+
+/** A piece (L1). */
+typedef struct still_relief_piece {
+    uint32_t segment;        /**< segment that it belongs to in this state */
+    bool full;               /**< liquid-full by L3 (without warming) */
+    bool any_item;           /**< holds a spool, vessel or exchanger side */
+    double design_bar;       /**< lowest design pressure, or NAN: unknown */
+    bool vapour_space;       /**< holds a vessel with declared vapour space */
+    bool covered;
+    bool open_outlet;        /**< its ways reach an open outlet */
+    double open_bar;         /**< lowest opening pressure of a cover, INFINITY = none */
+    double back_bar;         /**< lowest back pressure where a relief valve discharges here, INFINITY = none */
+    uint32_t cover;          /**< component: relief valve, rupture disc or outlet; STILL_NONE = none */
+    uint32_t next, by;       /**< way towards the cover: piece that it leads on to, device passed;
+                                  STILL_NONE = the cover stands at this piece */
+    uint32_t back_next, back_by; /**< way to the vessel that gives back_bar; STILL_NONE = here */
+    uint32_t out_next, out_by;   /**< way to the open outlet; STILL_NONE = here */
+} still_relief_piece;
+
+typedef struct still_relief {
+    const still_plant *plant;
+    const still_state *state;
+    const uint8_t *held;
+    uint32_t *piece_of_port;   /**< by port */
+    still_relief_piece *pieces;
+    uint32_t n_pieces;
+    uint32_t n_segments;
+} still_relief;
+
+/** Compute pieces, ways and cover.
+ *  @param held  by component (STILL_HELD_…), or NULL: the state alone
+ *  @param[out] out  in place, still_relief_clear; cleared on failure
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: near linear in the plant. */
+STILL_NODISCARD still_status still_relief_build(still_relief *out, const still_plant *plant,
+                                                const still_state *state, const uint8_t *held);
+void still_relief_clear(still_relief *relief);
+
+/** Whether a device lets its two ports through in this state: a hand stop valve known to be open,
+ *  or what the plan holds open. */
+bool still_relief_open(const still_relief *relief, uint32_t comp);
+/** Piece of a spool. */
+static inline uint32_t still_relief_piece_of_spool(const still_relief *r, uint32_t spool)
+{
+    return r->piece_of_port[r->plant->comps[spool].a];
+}
+
+#endif

@@ -1,0 +1,38 @@
+/** @file shutin.h  What a plan shuts in, and what it cuts off from relief (L6, D4). */
+#ifndef STILL_SHUTIN_H
+#define STILL_SHUTIN_H
+
+#include "arena.h"
+#include "relief.h"
+
+/** A segment that a plan shuts in. Lists hold component numbers in the order of the plant file. */
+typedef struct still_shut_in {
+    uint32_t *ids, n_ids;        /**< components and spools of the segment, without what shuts it in */
+    uint32_t *closed_by, n_closed_by;
+    uint32_t *covered_by, n_covered_by;
+    uint32_t *conditions, n_conditions; /**< devices that must stay as they are for the cover to hold */
+    bool inside;                 /**< on the work side */
+    bool full, covered;
+    bool design_unknown;
+    bool ends_at_limit;          /**< the drawing ends within it */
+    double design_bar, open_bar; /**< of its worst piece; NAN, INFINITY = unknown, none */
+    double volume_m3, mass_kg;   /**< NAN = unknown */
+} still_shut_in;
+
+/** List the segments with at least one closing device that the plan moved.
+ *  @param relief     built with what the plan holds
+ *  @param moved      by component: the plan changed its position to closed
+ *  @param work_port  by port: on the work side
+ *  @param[out] out   arena memory, in the order of first port
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
+STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
+                                                const still_relief *relief, const uint8_t *moved,
+                                                const uint8_t *work_port);
+
+/** Equipment (vessel, exchanger, pump, compressor) that holds fluid and loses its last relief path
+ *  between two states of one plant (D4): component numbers ascending, arena memory.
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena,
+                                               const still_relief *before, const still_relief *after);
+
+#endif

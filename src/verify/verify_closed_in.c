@@ -1,0 +1,125 @@
+/* What the plan shuts in (L6), compared with the record: nothing uncovered is left out, nothing is
+ * called covered or not full that is not, and each uncovered segment has a finding that blocks. */
+#include "verify_relief.h"
+#include "verify_rules.h"
+
+#include <string.h>
+
+static uint32_t root(uint32_t *of, uint32_t i)
+{
+    while (of[i] != i) i = of[i] = of[of[i]];
+    return i;
+}
+
+/* Pieces joined both ways in this state are one segment. */
+static void segments(still_verify_relief *r)
+{
+    for (uint32_t i = 0; i < r->n; i++) r->segment[i] = i;
+    for (uint32_t i = 0; i + 1 < r->n_ways; i++) {
+        still_verify_way a = r->ways[i], b = r->ways[i + 1];
+        if (a.from != b.to || a.to != b.from) continue; /* one device adds its two ways in a row */
+        uint32_t x = root(r->segment, a.from), y = root(r->segment, a.to);
+        if (x < y)
+            r->segment[y] = x;
+        else
+            r->segment[x] = y;
+    }
+    for (uint32_t i = 0; i < r->n; i++) r->segment[i] = root(r->segment, i);
+}
+
+static void segment_facts(const still_verify *v, still_verify_relief *r)
+{
+    uint8_t *liquid = r->not_full; /* first: something in it is not vapour */
+    for (uint32_t i = 0; i < r->n; i++)
+        if (r->not_vapour[i]) liquid[r->segment[i]] = 1;
+    for (uint32_t i = 0; i < r->n; i++) liquid[i] = !liquid[i];
+    for (uint32_t i = 0; i < r->n; i++)
+        if (r->vapour_vessel[i]) r->not_full[r->segment[i]] = 1;
+    for (uint32_t i = 0; i < v->plant->n_comps; i++) {
+        const still_comp *c = &v->plant->comps[i];
+        still_position before = still_position_now(v->plant, v->state, i);
+        bool closes = v->barrier[i] || v->end_position[i] == STILL_POSITION_CLOSED;
+        if (c->cls == STILL_CLASS_SPOOL || !closes || before == STILL_POSITION_CLOSED) continue;
+        for (uint32_t k = 0; k < c->b; k++) r->moved[r->segment[r->piece[c->a + k]]] = 1;
+    }
+}
+
+/* Every component of a piece, with its spools, in the record as uncovered? Marks say so. */
+static void uncovered_pieces(still_verify *v, const still_verify_relief *r, const uint8_t *said)
+{
+    const still_plant *p = v->plant;
+    for (uint32_t i = 0; i < p->n_comps; i++) {
+        const still_comp *c = &p->comps[i];
+        bool in_piece = c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL ||
+                        c->cls == STILL_CLASS_FITTING || c->cls == STILL_CLASS_EXCHANGER;
+        if (!in_piece || said[i]) continue;
+        uint32_t n = c->cls == STILL_CLASS_SPOOL ? 1 : c->b;
+        for (uint32_t k = 0; k < n; k++) {
+            uint32_t piece = r->piece[c->a + k], s = r->segment[piece];
+            if (!r->has_spool[piece] || !r->moved[s] || r->not_full[s] ||
+                still_verify_covered(r, piece))
+                continue;
+            const char *id = still_id_of(p, i);
+            still_verify_against(v, "L6", id, "liquid shut in at %s has no cover, unsaid", id);
+            break;
+        }
+    }
+}
+
+static const char *lowest(still_strings ids)
+{
+    const char *low = "";
+    for (size_t i = 0; i < ids.n; i++)
+        if (i == 0 || strcmp(ids.items[i], low) < 0) low = ids.items[i];
+    return low;
+}
+
+static void one_entry(still_verify *v, const still_verify_relief *r, const still_closed_in *e,
+                      uint8_t *said)
+{
+    bool covered = strcmp(e->state, "covered") == 0, full = strcmp(e->state, "not-full") != 0;
+    bool uncovered = strcmp(e->state, "uncovered") == 0;
+    const char *low = lowest(e->ids);
+    if (e->ids.n == 0 || (!covered && full && !uncovered))
+        still_verify_against(v, "L6", low, "a closed-in segment without ids, or of unknown state");
+    if (covered && e->covered_by.n == 0)
+        still_verify_against(v, "L2", low, "what covers the segment of %s is not said", low);
+    if (uncovered && !still_verify_blocked(v, "L6", low))
+        still_verify_against(v, "L6", low, "the uncovered segment of %s has no finding that blocks",
+                             low);
+    bool inside = strcmp(e->where, "inside") == 0;
+    if (!inside && strcmp(e->where, "outside") != 0)
+        still_verify_against(v, "L6", low, "a closed-in segment neither inside nor outside");
+    for (size_t i = 0; i < e->ids.n; i++) {
+        uint32_t comp = still_verify_comp(v, e->ids.items[i]);
+        if (comp == STILL_NONE) continue;
+        if (uncovered) said[comp] = 1;
+        const still_comp *c = &v->plant->comps[comp];
+        if (c->cls != STILL_CLASS_SPOOL) continue;
+        uint32_t piece = r->piece[c->a];
+        if (inside != (v->inside_comp[comp] != 0))
+            still_verify_against(v, "L6", e->ids.items[i], "%s is not %s", e->ids.items[i],
+                                 e->where);
+        if (covered && !still_verify_covered(r, piece))
+            still_verify_against(
+                v, "L2", e->ids.items[i],
+                "%s is called covered: opening at %.6g bar, design pressure %.6g bar "
+                "above atmosphere",
+                e->ids.items[i], r->opening[piece], r->design[piece]);
+        if (!full && !r->not_full[r->segment[piece]])
+            still_verify_against(v, "L3", e->ids.items[i], "%s is called not full of liquid",
+                                 e->ids.items[i]);
+    }
+}
+
+void still_verify_closed_in(still_verify *v)
+{
+    still_verify_relief r = {0};
+    uint8_t *said = still_verify_room(v, v->plant->n_comps, 1);
+    if (said == NULL || !still_verify_relief_pieces(v, &r)) return;
+    segments(&r);
+    segment_facts(v, &r);
+    still_verify_relief_settle(&r);
+    for (size_t i = 0; i < v->rec->n_closed_in; i++) one_entry(v, &r, &v->rec->closed_in[i], said);
+    uncovered_pieces(v, &r, said);
+}

@@ -1,0 +1,134 @@
+/* "Cannot be isolated" (I6): that it is true, that the path shown leads through, and that what is
+ * said to help would help.
+ *
+ * Method: walk from the target, stopped by every closable device that holds against what stands on
+ * its far side (D7). If that meets a source that can never be taken inside, no set of points can
+ * keep it out, since each point is such a device. */
+#include "verify_rules.h"
+
+#include <string.h>
+
+static uint32_t walk_cut(still_verify *v, const uint8_t *cut)
+{
+    still_verify_walk *w = &v->scratch;
+    still_verify_walk_reset(v, w);
+    still_verify_walk_start_comp(v, w, v->target);
+    still_verify_walk_run(v, w, still_verify_rule_holding, cut);
+    return still_verify_hard_met(v, w);
+}
+
+/* Is the component, or one of its ports, a source that can never be taken inside? */
+static bool hard(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (c->cls == STILL_CLASS_SPOOL) return false;
+    if (still_verify_source_of(v, comp) == STILL_VERIFY_HARD) return true;
+    for (uint32_t k = 0; k < c->b; k++)
+        if (still_verify_open_end(v, c->a + k)) return true;
+    return false;
+}
+
+typedef struct path_rule {
+    const uint8_t *on; /**< by component: on the path */
+} path_rule;
+
+/* As the holding rule, and nothing that the path does not name. */
+static still_verify_join rule_on_path(const still_verify *v, const void *with, uint32_t comp,
+                                      uint32_t port)
+{
+    const path_rule *r = with;
+    if (!r->on[comp]) return STILL_VERIFY_PART;
+    return still_verify_rule_holding(v, NULL, comp, port);
+}
+
+/* Consecutive ids must touch: a spool and the component at one of its ends. */
+static bool touches(const still_plant *p, uint32_t a, uint32_t b)
+{
+    if (p->comps[a].cls != STILL_CLASS_SPOOL) {
+        uint32_t t = a;
+        a = b;
+        b = t;
+    }
+    if (p->comps[a].cls != STILL_CLASS_SPOOL || p->comps[b].cls == STILL_CLASS_SPOOL) return false;
+    return p->ports[p->comps[a].a].comp == b || p->ports[p->comps[a].b].comp == b;
+}
+
+static bool path_leads(still_verify *v, still_strings ids)
+{
+    const still_plant *p = v->plant;
+    path_rule rule = {still_verify_room(v, p->n_comps, 1)};
+    uint8_t *on = still_verify_room(v, p->n_comps, 1);
+    if (v->nomem || ids.n == 0) return false;
+    uint32_t last = STILL_NONE;
+    for (size_t i = 0; i < ids.n; i++) {
+        uint32_t comp = still_verify_comp(v, ids.items[i]);
+        if (comp == STILL_NONE) return false;
+        if (last != STILL_NONE && !touches(p, last, comp)) return false;
+        on[comp] = 1;
+        last = comp;
+    }
+    uint32_t first = still_verify_comp(v, ids.items[0]);
+    if (last != v->target || !hard(v, first)) return false;
+    rule.on = on;
+    still_verify_walk *w = &v->scratch;
+    still_verify_walk_reset(v, w);
+    still_verify_walk_start_comp(v, w, v->target);
+    still_verify_walk_run(v, w, rule_on_path, &rule);
+    for (uint32_t i = 0; i < w->n; i++)
+        if (p->ports[w->met[i]].comp == first &&
+            still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD)
+            return true;
+    return false;
+}
+
+static void helps(still_verify *v, uint8_t *cut)
+{
+    const still_obstacle *o = &v->rec->obstacle;
+    for (size_t i = 0; i < o->n_would_help; i++) {
+        const char *id = o->would_help[i].id;
+        uint32_t comp = still_verify_comp(v, id);
+        if (comp == STILL_NONE || comp == v->target) {
+            still_verify_against(v, "I6", id, "\"%s\" is no place for a device", id);
+            continue;
+        }
+        cut[comp] = 1;
+        if (o->help_is_set) continue;
+        uint32_t met = walk_cut(v, cut);
+        cut[comp] = 0;
+        if (met != STILL_NONE)
+            still_verify_against(v, "I6", id, "a device at %s would not help: %s", id,
+                                 still_verify_trail(v, &v->scratch, met));
+    }
+    if (!o->help_is_set || o->n_would_help == 0) return;
+    uint32_t met = walk_cut(v, cut);
+    if (met != STILL_NONE)
+        still_verify_against(v, "I6", v->rec->targets.items[0],
+                             "devices at all the places named would not help: %s",
+                             still_verify_trail(v, &v->scratch, met));
+}
+
+void still_verify_obstacle(still_verify *v)
+{
+    const still_record *r = v->rec;
+    const char *id = r->targets.items[0];
+    uint8_t *cut = still_verify_room(v, v->plant->n_comps, 1);
+    if (cut == NULL) return;
+    if (r->n_points > 0 || r->n_steps > 0 || r->n_restore > 0)
+        still_verify_against(v, "I6", id, "points or steps of a plan that cannot be");
+    if (walk_cut(v, cut) == STILL_NONE)
+        still_verify_against(v, "I6", id,
+                             "it can be isolated: every way to a source that must stay "
+                             "outside passes a device that may be a point");
+    if (!path_leads(v, r->obstacle.path))
+        still_verify_against(v, "I6", id,
+                             "the path shown does not lead to the target unhindered: %s",
+                             still_verify_list(v, r->obstacle.path));
+    if (r->obstacle.text[0] == '\0')
+        still_verify_against(v, "I6", id, "why it cannot be isolated is not said in words");
+    if (strcmp(r->obstacle.best_grade, "none") != 0)
+        still_verify_against(v, "I6", id, "best grade \"%s\", where not even single can be had",
+                             r->obstacle.best_grade);
+    if (r->obstacle.n_would_help == 0 && !hard(v, v->target))
+        still_verify_against(v, "I6", id, "no place is named where a device would help");
+    helps(v, cut);
+}

@@ -1,0 +1,206 @@
+/* The proof (I5): as many pressure paths as points, feeds aside.
+ *
+ * Why this proves that fewer points do not do: each path leads from a source that must stay
+ * outside to the target. Whatever set of points is taken, the path enters the inside at one of
+ * them for the last time, and that device holds against where the path comes from. No two paths
+ * share a device that holds in the direction of the path; so each needs a point of its own.
+ *
+ * Method: the ids of a path are followed as a set of ports that one may stand at. A component is
+ * passed only between ports that METHOD section 1, first column, joins. */
+#include "verify_rules.h"
+
+#include <string.h>
+
+/* The ports that one may stand at: marked by the number of the round. */
+typedef struct stand {
+    uint32_t *mark; /**< by port */
+    uint32_t round;
+} stand;
+
+typedef struct proof {
+    stand at;
+    uint32_t *device_path; /**< by component: 1 + path that needs it for itself */
+    uint32_t *spool_path;  /**< by component: 1 + path on which this spool was met last */
+    uint32_t *feed_path;   /**< by isolator: 1 + path that begins with it */
+} proof;
+
+/* May one who stands at `port` of a component leave it by `other`? */
+static bool joined(const still_verify *v, uint32_t comp, uint32_t port, uint32_t other)
+{
+    if (port == other) return true;
+    still_verify_join j = still_verify_plain_join(v, comp);
+    if (j == STILL_VERIFY_SIDES) return v->plant->ports[port].side == v->plant->ports[other].side;
+    return j == STILL_VERIFY_ALL;
+}
+
+/* From a component to the spool that comes next. @return port by which one leaves, or none */
+static uint32_t leave(const still_verify *v, const stand *at, uint32_t comp, uint32_t spool,
+                      uint32_t *entered)
+{
+    const still_comp *s = &v->plant->comps[spool], *c = &v->plant->comps[comp];
+    uint32_t ends[2] = {s->a, s->b};
+    for (int e = 0; e < 2; e++) {
+        if (v->plant->ports[ends[e]].comp != comp) continue;
+        for (uint32_t k = 0; k < c->b; k++)
+            if (at->mark[c->a + k] == at->round && joined(v, comp, c->a + k, ends[e])) {
+                *entered = c->a + k;
+                return ends[e];
+            }
+    }
+    return STILL_NONE;
+}
+
+/* Stand at the beginning of a path: where its source is, or at an open end, or at all of a
+ * component that a feed supplies. @return false when that is no source outside */
+static bool begin(still_verify *v, proof *pr, uint32_t comp, bool by_feed)
+{
+    const still_plant *p = v->plant;
+    const still_comp *c = &p->comps[comp];
+    bool any = false;
+    pr->at.round++;
+    if (c->cls == STILL_CLASS_SPOOL) {
+        if (!by_feed || v->inside_comp[comp]) return false;
+        pr->at.mark[c->a] = pr->at.mark[c->b] = pr->at.round;
+        return true;
+    }
+    bool source = by_feed || still_verify_source_of(v, comp) != STILL_VERIFY_NO_SOURCE;
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t port = c->a + k;
+        if (still_verify_met(&v->inside, port)) {
+            if (source && !v->barrier[comp]) return false; /* not outside */
+            continue;
+        }
+        if (!source && !still_verify_open_end(v, port)) continue;
+        pr->at.mark[port] = pr->at.round;
+        any = true;
+    }
+    return any;
+}
+
+/* A device on a path belongs to it alone, if it holds against where the path comes from. */
+static void claim(still_verify *v, proof *pr, size_t path, uint32_t comp, uint32_t entered)
+{
+    const char *id = still_id_of(v->plant, comp);
+    if (!v->closable[comp] || !still_verify_holds(v, comp, entered)) return;
+    if (pr->device_path[comp] != 0 && pr->device_path[comp] != path + 1)
+        still_verify_against(v, "I5", id, "paths %u and %zu of the proof share device %s",
+                             (unsigned)pr->device_path[comp], path + 1, id);
+    pr->device_path[comp] = (uint32_t)path + 1;
+}
+
+static bool follow(still_verify *v, proof *pr, size_t path, still_strings ids, size_t first)
+{
+    uint32_t comp = still_verify_comp(v, ids.items[first]);
+    for (size_t i = first + 1; i < ids.n; i++) {
+        uint32_t next = still_verify_comp(v, ids.items[i]);
+        if (comp == STILL_NONE || next == STILL_NONE) return false;
+        const still_comp *c = &v->plant->comps[comp], *n = &v->plant->comps[next];
+        if (c->cls == STILL_CLASS_SPOOL) {
+            bool a = pr->at.mark[c->a] == pr->at.round, b = pr->at.mark[c->b] == pr->at.round;
+            pr->at.round++;
+            if (a && v->plant->ports[c->a].comp == next)
+                pr->at.mark[c->a] = pr->at.round;
+            else if (b && v->plant->ports[c->b].comp == next)
+                pr->at.mark[c->b] = pr->at.round;
+            else
+                return false;
+        } else {
+            uint32_t entered = STILL_NONE;
+            if (n->cls != STILL_CLASS_SPOOL) return false;
+            uint32_t port = leave(v, &pr->at, comp, next, &entered);
+            if (port == STILL_NONE || pr->spool_path[next] == path + 1) return false;
+            pr->spool_path[next] = (uint32_t)path + 1;
+            claim(v, pr, path, comp, entered);
+            uint32_t across = still_port_across(v->plant, port);
+            pr->at.round++;
+            pr->at.mark[across] = pr->at.round;
+        }
+        comp = next;
+    }
+    return comp == v->target;
+}
+
+/* A path may begin with a feed that is left on and supplies the next component. */
+static bool begin_feed(still_verify *v, proof *pr, size_t path, still_strings ids, uint32_t feed)
+{
+    const still_feed *f = &v->plant->feeds[feed];
+    uint32_t isolator = v->isolator_of[feed];
+    if (v->locked[isolator] || ids.n < 2) return false;
+    if (pr->feed_path[isolator] != 0) return false;
+    pr->feed_path[isolator] = (uint32_t)path + 1;
+    uint32_t comp = still_verify_comp(v, ids.items[1]);
+    for (uint32_t k = 0; k < f->n_refs; k++)
+        if (v->plant->refs[f->ref0 + k] == comp) return begin(v, pr, comp, true);
+    return false;
+}
+
+static void one_path(still_verify *v, proof *pr, size_t i)
+{
+    const still_proof_path *path = &v->rec->proof.paths[i];
+    const char *text = still_verify_list(v, path->ids);
+    if (path->ids.n == 0) {
+        still_verify_against(v, "I5", path->point, "path %zu of the proof is empty", i + 1);
+        return;
+    }
+    uint32_t feed = still_verify_feed(v, path->ids.items[0]);
+    uint32_t comp = still_verify_comp(v, path->ids.items[0]);
+    bool begins = feed != STILL_NONE   ? begin_feed(v, pr, i, path->ids, feed)
+                  : comp != STILL_NONE ? begin(v, pr, comp, false)
+                                       : false;
+    if (!begins) {
+        still_verify_against(v, "I5", path->ids.items[0],
+                             "path %zu of the proof begins at no source outside: %s", i + 1, text);
+        return;
+    }
+    if (!follow(v, pr, i, path->ids, feed != STILL_NONE ? 1 : 0))
+        still_verify_against(v, "I5", path->point, "path %zu of the proof is not joined: %s", i + 1,
+                             text);
+    size_t crossed = 0;
+    bool right = false;
+    for (size_t k = 0; k < path->ids.n; k++) {
+        uint32_t c = still_verify_comp(v, path->ids.items[k]);
+        if (c == STILL_NONE || !v->barrier[c]) continue;
+        crossed++;
+        if (strcmp(path->point, path->ids.items[k]) == 0) right = true;
+    }
+    if (crossed != 1 || !right)
+        still_verify_against(v, "I5", path->point,
+                             "path %zu of the proof crosses %zu points, or not its own: %s", i + 1,
+                             crossed, text);
+}
+
+static void proof_feeds(still_verify *v)
+{
+    const still_record *r = v->rec;
+    size_t n = 0;
+    for (size_t i = 0; i < r->n_points; i++) {
+        if (r->points[i].action != STILL_ACTION_SWITCH_OFF) continue;
+        n++;
+        if (!still_verify_in(r->proof.feeds, r->points[i].id))
+            still_verify_against(v, "I5", r->points[i].id,
+                                 "the proof leaves out locked feed \"%s\"", r->points[i].id);
+    }
+    if (n != r->proof.feeds.n)
+        still_verify_against(v, "I5", "", "the proof counts %zu feeds, locked are %zu",
+                             r->proof.feeds.n, n);
+}
+
+void still_verify_proof(still_verify *v)
+{
+    const still_record *r = v->rec;
+    proof pr = {.at = {.mark = still_verify_room(v, v->plant->n_ports, sizeof(uint32_t))}};
+    pr.device_path = still_verify_room(v, v->plant->n_comps, sizeof(uint32_t));
+    pr.spool_path = still_verify_room(v, v->plant->n_comps, sizeof(uint32_t));
+    pr.feed_path = still_verify_room(v, v->plant->n_feeds, sizeof(uint32_t));
+    if (v->nomem) return;
+    if (strcmp(r->proof.kind, "paths") != 0)
+        still_verify_against(v, "I5", "", "proof of kind \"%s\", not paths", r->proof.kind);
+    for (size_t i = 0; i < r->proof.n_paths; i++) one_path(v, &pr, i);
+    proof_feeds(v);
+    if (r->proof.n_paths != r->proof.bound)
+        still_verify_against(v, "I5", "", "%zu paths for a bound of %u", r->proof.n_paths,
+                             (unsigned)r->proof.bound);
+    if (r->proof.bound + r->proof.feeds.n != r->cost_points)
+        still_verify_against(v, "I5", "", "bound %u and %zu feeds do not make %u points",
+                             (unsigned)r->proof.bound, r->proof.feeds.n, (unsigned)r->cost_points);
+}

@@ -1,0 +1,24 @@
+# Checks written apart from the product (tests/outside): Python, NetworkX, jsonschema.
+# Included from tests/CMakeLists.txt. Each takes well below two minutes on two cores.
+
+set(OUTSIDE ${CMAKE_SOURCE_DIR}/tests/outside)
+
+add_test(NAME outside_oracles
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_oracles.py --plants 600 --seed 1)
+add_test(NAME outside_networks
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_networks.py $<TARGET_FILE:stillset>)
+add_test(NAME outside_exhaustive
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_exhaustive.py $<TARGET_FILE:stillset>
+            --plants 2000 --seed 1)
+add_test(NAME outside_networkx
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_networkx.py $<TARGET_FILE:stillset>
+            --plants 500 --seed 1)
+add_test(NAME outside_relabel
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_relabel.py $<TARGET_FILE:stillset>)
+add_test(NAME outside_schema
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_schema.py $<TARGET_FILE:stillset>)
+set_tests_properties(outside_oracles outside_networks outside_exhaustive outside_networkx
+    outside_relabel outside_schema PROPERTIES
+    LABELS outside
+    ENVIRONMENT PYTHONDONTWRITEBYTECODE=1
+    TIMEOUT 300)

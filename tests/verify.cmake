@@ -1,0 +1,1 @@
+still_unit(test_verify)
