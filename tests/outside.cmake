@@ -12,7 +12,7 @@ add_test(NAME outside_exhaustive
             --plants 2000 --seed 1)
 add_test(NAME outside_networkx
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_networkx.py $<TARGET_FILE:stillset>
-            --plants 500 --seed 1)
+            --plants 400 --seed 1)
 add_test(NAME outside_relabel
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_relabel.py $<TARGET_FILE:stillset>)
 add_test(NAME outside_schema

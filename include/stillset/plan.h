@@ -22,8 +22,8 @@ typedef struct still_plan still_plan;
  *  @param[out] out  the plant, owned by the caller (still_plant_free); untouched on failure
  *  @param path      file, or "-" for standard input
  *  @param diags     gets every error and warning of the reading; may be NULL
- *  @return STILL_OK (warnings are possible), STILL_E_INPUT, STILL_E_LIMIT, STILL_E_IO, STILL_E_NOMEM
- *  Cost: linear in the file. */
+ *  @return STILL_OK (warnings are possible), STILL_E_INPUT, STILL_E_LIMIT, STILL_E_IO,
+ * STILL_E_NOMEM Cost: linear in the file. */
 STILL_NODISCARD still_status still_plant_read(still_plant **out, const char *path,
                                               still_diags *diags);
 /** As still_plant_read, from memory. @param name  stands for the file in messages */
@@ -66,7 +66,10 @@ typedef struct still_plan_opts {
     const char *const *accept; /**< findings accepted by name, each "RULE:ID" */
     size_t n_accept;
 } still_plan_opts;
-#define STILL_PLAN_OPTS_INIT {STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0}
+#define STILL_PLAN_OPTS_INIT                                                                       \
+    {                                                                                              \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0                                          \
+    }
 
 /** Plan the isolation of a component.
  *
@@ -79,9 +82,9 @@ typedef struct still_plan_opts {
  *  @return STILL_OK, also when the target cannot be isolated (record->feasible says so);
  *          STILL_E_NO_COMP (no such component), STILL_E_UNSUPPORTED (several targets, a spool, a
  *          grade other than single: not in this version), STILL_E_USAGE (accept names no finding of
- *          this plan is not an error; a malformed one is), STILL_E_NOMEM, STILL_E_INTERNAL (the second check
- *          did not agree: no plan is given)
- *  Cost: one minimum cut on the part of the plant within reach, and walks linear in the plant. */
+ *          this plan is not an error; a malformed one is), STILL_E_NOMEM, STILL_E_INTERNAL (the
+ * second check did not agree: no plan is given) Cost: one minimum cut on the part of the plant
+ * within reach, and walks linear in the plant. */
 STILL_NODISCARD still_status still_plan_make(still_plan **out, const still_plant *plant,
                                              const still_state *state, const char *const *targets,
                                              size_t n_targets, const still_plan_opts *opts,

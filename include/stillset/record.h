@@ -36,18 +36,18 @@ const char *still_action_text(still_action action);
 /** A point of the lock-and-tag list, in the order of operation; tag = 1, 2, … */
 typedef struct still_point {
     uint32_t tag;
-    const char *id;          /**< component, or feed */
-    const char *what;        /**< for people: "globe valve DN50", "electrical feed of MV-1" */
-    const char *place;       /**< where a person finds it */
+    const char *id;    /**< component, or feed */
+    const char *what;  /**< for people: "globe valve DN50", "electrical feed of MV-1" */
+    const char *place; /**< where a person finds it */
     still_action action;
-    const char *from, *to;   /**< position found, position to leave it in */
-    const char *hold;        /**< "lock", "tag" (what cannot be locked) */
-    const char *legend;      /**< words on the tag: "Do Not Open", "Do Not Close", … */
-    const char *why;         /**< what it holds back, or what it is opened for */
-    const char *isolator;    /**< feed: text of its isolator */
-    uint32_t level;          /**< 1 = next to the work; 2 = further out; 0 = not a barrier */
-    bool counted;            /**< part of cost.points */
-    bool assumed_lockable;   /**< the file says only that it is assumed to be lockable */
+    const char *from, *to; /**< position found, position to leave it in */
+    const char *hold;      /**< "lock", "tag" (what cannot be locked) */
+    const char *legend;    /**< words on the tag: "Do Not Open", "Do Not Close", … */
+    const char *why;       /**< what it holds back, or what it is opened for */
+    const char *isolator;  /**< feed: text of its isolator */
+    uint32_t level;        /**< 1 = next to the work; 2 = further out; 0 = not a barrier */
+    bool counted;          /**< part of cost.points */
+    bool assumed_lockable; /**< the file says only that it is assumed to be lockable */
 } still_point;
 
 /** A source that lies inside the boundary, and what is done about it (rule N4). */
@@ -58,31 +58,31 @@ typedef struct still_source_inside {
 /** One path of the proof (rule I5): ids from a source to the target, devices included. */
 typedef struct still_proof_path {
     still_strings ids;
-    const char *point;  /**< the one point on it */
+    const char *point; /**< the one point on it */
 } still_proof_path;
 
 typedef struct still_proof {
-    const char *kind;             /**< "paths" */
+    const char *kind; /**< "paths" */
     const still_proof_path *paths;
     size_t n_paths;
-    still_strings feeds;          /**< points that no path proves: ids of locked feeds */
-    uint32_t bound;               /**< points that the paths prove to be needed */
+    still_strings feeds; /**< points that no path proves: ids of locked feeds */
+    uint32_t bound;      /**< points that the paths prove to be needed */
 } still_proof;
 
 /** A place where a device would have to be added or made usable (rule I6). */
 typedef struct still_help {
-    const char *id;               /**< spool or device */
+    const char *id; /**< spool or device */
     const char *text;
 } still_help;
 
 /** Why the target cannot be isolated (rule I6). */
 typedef struct still_obstacle {
-    still_strings path;           /**< source to target, without an admissible device; empty = none */
-    const char *text;             /**< the same in words */
-    const char *best_grade;       /**< "none", or a grade */
+    still_strings path;     /**< source to target, without an admissible device; empty = none */
+    const char *text;       /**< the same in words */
+    const char *best_grade; /**< "none", or a grade */
     const still_help *would_help;
     size_t n_would_help;
-    bool help_is_set;             /**< all of would_help together, not any one of them */
+    bool help_is_set; /**< all of would_help together, not any one of them */
 } still_obstacle;
 
 /** Liquid that stays behind below every way to a drain (rule E3). */
@@ -94,46 +94,46 @@ typedef struct still_pocket {
 /** What stays joined once the points and the self-acting devices are shut (rule E1). */
 typedef struct still_compartment {
     still_strings ids;
-    bool liquid;                  /**< it can hold liquid */
+    bool liquid;                      /**< it can hold liquid */
     still_strings vent, drain, prove; /**< way to the outlet: devices and outlet; empty = none */
-    const char *gauge, *gauge_via;    /**< pressure gauge for the proof, its root valve; "" = none */
+    const char *gauge, *gauge_via; /**< pressure gauge for the proof, its root valve; "" = none */
     double volume_m3, mass_kg;
     const still_pocket *pockets;
     size_t n_pockets;
-    bool drainage_shown;          /**< elevations known throughout */
+    bool drainage_shown; /**< elevations known throughout */
 } still_compartment;
 
 /** A liquid segment that the plan shuts in (rules L1, L2, L6). */
 typedef struct still_closed_in {
     still_strings ids, closed_by, covered_by, conditions;
-    const char *where;            /**< "inside", "outside" */
-    const char *state;            /**< "covered", "uncovered", "not-full" */
-    const char *why;              /**< one sentence */
+    const char *where; /**< "inside", "outside" */
+    const char *state; /**< "covered", "uncovered", "not-full" */
+    const char *why;   /**< one sentence */
     double volume_m3, mass_kg, bar_per_K, reaches_design_at_degC;
 } still_closed_in;
 
 /** What stays under pressure beside the work (rule I8). */
 typedef struct still_live {
     const char *id, *place, *why;
-    bool look_alike;              /**< a valve that could be taken for a point */
+    bool look_alike; /**< a valve that could be taken for a point */
 } still_live;
 
 /** A step. Phases never run backward within a stage (rule P1). */
 typedef struct still_step {
     uint32_t n, stage;
     const char *phase;
-    const char *do_text;          /**< what to do; `do` in JSON */
-    const char *id;               /**< component or feed, or "" */
-    uint32_t tag;                 /**< 0 = none */
-    const char *from, *to;        /**< change of position, or "" */
+    const char *do_text;   /**< what to do; `do` in JSON */
+    const char *id;        /**< component or feed, or "" */
+    uint32_t tag;          /**< 0 = none */
+    const char *from, *to; /**< change of position, or "" */
     const char *why, *expect, *if_not;
 } still_step;
 
 /** Something that a person must know, each with the rule behind it. */
 typedef struct still_finding {
     const char *rule, *id, *text;
-    bool blocks;                  /**< the plan is not ready until it is accepted */
-    bool acceptable;              /**< may be accepted by name */
+    bool blocks;     /**< the plan is not ready until it is accepted */
+    bool acceptable; /**< may be accepted by name */
     bool accepted;
 } still_finding;
 

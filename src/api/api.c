@@ -23,8 +23,8 @@ still_status still_plant_read(still_plant **out, const char *path, still_diags *
     return still_read_plant(out, path, diags);
 }
 
-still_status still_plant_read_memory(still_plant **out, const char *name, const void *bytes, size_t len,
-                                     still_diags *diags)
+still_status still_plant_read_memory(still_plant **out, const char *name, const void *bytes,
+                                     size_t len, still_diags *diags)
 {
     return still_read_plant_memory(out, name, bytes, len, diags);
 }
@@ -59,18 +59,21 @@ const char *still_work_text(still_work work)
     return "";
 }
 
-#define REFUSE(status, ...)                                                                            \
-    do {                                                                                               \
-        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", plant->file, 0, 0, "", NULL, __VA_ARGS__); \
-        return (status);                                                                               \
+#define REFUSE(status, ...)                                                                        \
+    do {                                                                                           \
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", plant->file, 0, 0, "", NULL,          \
+                        __VA_ARGS__);                                                              \
+        return (status);                                                                           \
     } while (0)
 
 /* What this version can't do is refused by name. */
-static still_status check_call(const still_plant *plant, const char *const *targets, size_t n_targets,
-                               const still_plan_opts *opts, uint32_t *target, still_diags *diags)
+static still_status check_call(const still_plant *plant, const char *const *targets,
+                               size_t n_targets, const still_plan_opts *opts, uint32_t *target,
+                               still_diags *diags)
 {
     if (opts->grade == STILL_GRADE_POLICY)
-        REFUSE(STILL_E_UNSUPPORTED, "no grade is derived from a policy in this version: ask for --grade single");
+        REFUSE(STILL_E_UNSUPPORTED,
+               "no grade is derived from a policy in this version: ask for --grade single");
     if (opts->grade != STILL_GRADE_SINGLE)
         REFUSE(STILL_E_UNSUPPORTED, "grade \"%s\" is not planned by this version, only single",
                still_grade_text(opts->grade));
@@ -80,12 +83,14 @@ static still_status check_call(const still_plant *plant, const char *const *targ
             REFUSE(STILL_E_USAGE, "\"%s\" is not of the form RULE:ID", opts->accept[i]);
     }
     if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
-    if (n_targets > 1) REFUSE(STILL_E_UNSUPPORTED, "several targets at once are not planned by this version");
+    if (n_targets > 1)
+        REFUSE(STILL_E_UNSUPPORTED, "several targets at once are not planned by this version");
     *target = still_plant_find(plant, targets[0]).v;
     if (*target == STILL_NONE)
         REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", targets[0]);
     if (plant->comps[*target].cls == STILL_CLASS_SPOOL)
-        REFUSE(STILL_E_UNSUPPORTED, "\"%s\" is a spool: spools as targets are not planned by this version", targets[0]);
+        REFUSE(STILL_E_UNSUPPORTED,
+               "\"%s\" is a spool: spools as targets are not planned by this version", targets[0]);
     return STILL_OK;
 }
 
@@ -97,7 +102,8 @@ static void hold(const still_assembly *a, uint8_t *held, uint8_t *moved)
         held[comp] = STILL_HELD_CLOSED;
         moved[comp] = still_position_now(a->plant, a->state, comp) != STILL_POSITION_CLOSED;
     }
-    for (size_t i = 0; i < a->rooms.n_openings; i++) held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
+    for (size_t i = 0; i < a->rooms.n_openings; i++)
+        held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
 }
 
 static still_status find_closed_in(still_assembly *a)
@@ -110,8 +116,10 @@ static still_status find_closed_in(still_assembly *a)
     status = still_relief_build(&before, a->plant, a->state, NULL);
     if (status == STILL_OK) status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
-        status = still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, a->iso->work_port);
-    if (status == STILL_OK) status = still_relief_lost(&a->lost, &a->n_lost, a->arena, &before, &after);
+        status =
+            still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, a->iso->work_port);
+    if (status == STILL_OK)
+        status = still_relief_lost(&a->lost, &a->n_lost, a->arena, &before, &after);
 out:
     still_relief_clear(&before);
     still_relief_clear(&after);
@@ -138,7 +146,8 @@ static still_status assemble(still_assembly *a)
         still_assemble_obstacle(a);
     } else {
         still_assemble_boundary(a);
-        status = still_rooms_find(&a->rooms, a->arena, a->plant, a->state, a->iso->work_port, a->iso->zone.target);
+        status = still_rooms_find(&a->rooms, a->arena, a->plant, a->state, a->iso->work_port,
+                                  a->iso->zone.target);
         if (status == STILL_OK) status = find_closed_in(a);
         if (status == STILL_OK)
             status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms);
@@ -154,8 +163,8 @@ static still_status assemble(still_assembly *a)
 }
 
 still_status still_plan_make(still_plan **out, const still_plant *plant, const still_state *state,
-                             const char *const *targets, size_t n_targets, const still_plan_opts *opts,
-                             still_diags *diags)
+                             const char *const *targets, size_t n_targets,
+                             const still_plan_opts *opts, still_diags *diags)
 {
     const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
     uint32_t target = STILL_NONE;
@@ -167,14 +176,19 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
     still_arena_init(&plan->arena);
     plan->plant = plant;
     still_isolation *iso = NULL;
-    still_assembly a = {.arena = &plan->arena, .record = &plan->record, .plant = plant, .state = state, .opts = opts};
+    still_assembly a = {.arena = &plan->arena,
+                        .record = &plan->record,
+                        .plant = plant,
+                        .state = state,
+                        .opts = opts};
     bool agrees = false;
     status = still_isolate(&iso, plant, state, target);
     if (status == STILL_OK) {
         a.iso = iso;
         status = assemble(&a);
     }
-    if (status == STILL_OK) status = still_verify_record(&agrees, plant, state, &plan->record, diags);
+    if (status == STILL_OK)
+        status = still_verify_record(&agrees, plant, state, &plan->record, diags);
     if (status == STILL_OK && !agrees) status = STILL_E_INTERNAL;
     still_free(a.findings);
     still_free(a.assumptions);
@@ -198,8 +212,8 @@ void still_plan_free(still_plan *plan)
     still_free(plan);
 }
 
-still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan, still_format format,
-                              still_diags *diags)
+still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
+                              still_format format, still_diags *diags)
 {
     still_buf buf = STILL_BUF_INIT;
     still_status status = STILL_OK;

@@ -20,7 +20,7 @@ typedef struct still_assembly {
     still_rooms rooms;
     still_shut_in *shut;
     size_t n_shut;
-    uint32_t *lost;      /**< equipment that loses its last relief path (D4) */
+    uint32_t *lost; /**< equipment that loses its last relief path (D4) */
     size_t n_lost;
     still_procedure_notes notes;
     const still_plan_opts *opts;
@@ -28,13 +28,13 @@ typedef struct still_assembly {
     size_t n_findings, findings_cap;
     still_remark *assumptions;
     size_t n_assumptions, assumptions_cap;
-    bool failed;         /**< memory ran out */
+    bool failed; /**< memory ran out */
 } still_assembly;
 
 /** Add a finding, or an assumption; the same one is added once. Texts are arena memory or literals;
  *  NULL (memory ran out) sticks in `failed`. */
-void still_add_finding(still_assembly *a, const char *rule, const char *id, bool blocks, bool acceptable,
-                       const char *text);
+void still_add_finding(still_assembly *a, const char *rule, const char *id, bool blocks,
+                       bool acceptable, const char *text);
 void still_add_assumption(still_assembly *a, const char *rule, const char *id, const char *text);
 
 /** Parts of the record, each filling its own keys and adding what it finds. */

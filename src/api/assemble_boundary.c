@@ -51,17 +51,21 @@ void still_assemble_head(still_assembly *a, const still_plan_opts *opts)
     bool positive = work != STILL_WORK_OPEN;
     r->grade_required = positive ? "positive" : "single";
     r->grade_achieved = r->feasible ? "single" : "none";
-    r->grade_because =
-        positive ? "entry, hot work and long-term isolation always need positive isolation (F-HSG-6); single was "
-                   "asked for with --grade, not derived from a policy"
-                 : "asked for with --grade, not derived from a policy";
+    r->grade_because = positive ? "entry, hot work and long-term isolation always need positive "
+                                  "isolation (F-HSG-6); single was "
+                                  "asked for with --grade, not derived from a policy"
+                                : "asked for with --grade, not derived from a policy";
     if (positive)
-        still_add_finding(a, "I3", r->targets.items[0], true, false,
-                          SAY("work of the kind '%s' always needs positive isolation (blind, spade or removed spool): "
-                              "a single valve is not enough, and this version plans no better grade", r->work));
-    still_add_assumption(a, "I3", r->targets.items[0],
-                         "the grade single was asked for by whoever ran the program: no policy has said that it is "
-                         "enough for this substance, pressure, size and work");
+        still_add_finding(
+            a, "I3", r->targets.items[0], true, false,
+            SAY("work of the kind '%s' always needs positive isolation (blind, spade or removed "
+                "spool): "
+                "a single valve is not enough, and this version plans no better grade",
+                r->work));
+    still_add_assumption(
+        a, "I3", r->targets.items[0],
+        "the grade single was asked for by whoever ran the program: no policy has said that it is "
+        "enough for this substance, pressure, size and work");
     if (r->target_what == NULL) a->failed = true;
 }
 
@@ -127,7 +131,8 @@ void still_assemble_boundary(still_assembly *a)
     r->cost_sources = iso->sources.n;
     r->cost_points = iso->points.n + iso->feeds.n;
     r->cost_mass_kg = iso->mass_unknown ? (double)NAN : (double)iso->grams / 1000;
-    if (!still_list_ids_sorted(a->arena, a->plant, iso->inside.items, iso->inside.n, &r->inside)) a->failed = true;
+    if (!still_list_ids_sorted(a->arena, a->plant, iso->inside.items, iso->inside.n, &r->inside))
+        a->failed = true;
     still_source_inside *sources = STILL_ARENA_NEW(a->arena, iso->sources.n, still_source_inside);
     if (sources == NULL || a->failed) {
         a->failed = true;
@@ -138,7 +143,8 @@ void still_assemble_boundary(still_assembly *a)
         sources[i].treatment = treatment(a, iso->sources.items[i]);
         if (sources[i].treatment == NULL) a->failed = true;
         still_add_finding(a, "N4", sources[i].id, true, true,
-                          SAY("it is a source and lies inside the boundary, since no device parts it from the work: %s",
+                          SAY("it is a source and lies inside the boundary, since no device parts "
+                              "it from the work: %s",
                               sources[i].treatment));
     }
     r->sources_inside = sources;
@@ -148,13 +154,18 @@ void still_assemble_boundary(still_assembly *a)
         const char *id = still_id_of(a->plant, iso->points.items[i]);
         const still_comp *c = &a->plant->comps[iso->points.items[i]];
         if (c->cls == STILL_CLASS_VALVE && c->lockable == STILL_LOCKABLE_ASSUMED)
-            still_add_assumption(a, "D1", id, "it can be locked closed (the plant file only assumes so): look at it");
+            still_add_assumption(
+                a, "D1", id,
+                "it can be locked closed (the plant file only assumes so): look at it");
         if (c->cls == STILL_CLASS_BLIND)
-            still_add_assumption(a, "D1", id, "the blank is fitted as the plant file says, whole and of full rating: look at it");
+            still_add_assumption(
+                a, "D1", id,
+                "the blank is fitted as the plant file says, whole and of full rating: look at it");
     }
     for (uint32_t i = 0; i < iso->unsure.n; i++)
         still_add_assumption(a, "D7", still_id_of(a->plant, iso->unsure.items[i]),
-                             "it withstands the highest pressure of its live side (its rating, or a design pressure on "
+                             "it withstands the highest pressure of its live side (its rating, or "
+                             "a design pressure on "
                              "that side, is not in the plant file)");
 }
 
@@ -167,17 +178,21 @@ static const char *why_no_point(still_assembly *a, uint32_t comp)
     if (c->cls == STILL_CLASS_BLIND) return SAY("%s is not fitted (D1)", id);
     if (c->cls != STILL_CLASS_VALVE) return "";
     if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0) return SAY("%s is of unknown kind (N2)", id);
-    if (c->kind == STILL_KIND_THREE_WAY) return SAY("%s is a three-way valve (D5: not used in this version)", id);
+    if (c->kind == STILL_KIND_THREE_WAY)
+        return SAY("%s is a three-way valve (D5: not used in this version)", id);
     if (!still_kind_stops(c->kind))
-        return SAY("%s is a %s valve, never an isolation point (D2)", id, still_word(STILL_VOC_still_kind, c->kind));
+        return SAY("%s is a %s valve, never an isolation point (D2)", id,
+                   still_word(STILL_VOC_still_kind, c->kind));
     if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND)
         return SAY("%s is driven (D3: not used in this version)", id);
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     if (condition != STILL_CONDITION_SOUND)
-        return SAY("%s is marked %s (D6)", id, still_word(STILL_VOC_still_condition, (unsigned)condition));
+        return SAY("%s is marked %s (D6)", id,
+                   still_word(STILL_VOC_still_condition, (unsigned)condition));
     if (c->lockable != STILL_LOCKABLE_YES && c->lockable != STILL_LOCKABLE_ASSUMED)
         return SAY("%s %s (D1)", id,
-                   c->lockable == STILL_LOCKABLE_NO ? "cannot be locked" : "is not said to be lockable");
+                   c->lockable == STILL_LOCKABLE_NO ? "cannot be locked"
+                                                    : "is not said to be lockable");
     return SAY("%s is rated below what can stand against it (D7)", id);
 }
 
@@ -190,17 +205,23 @@ static const char *obstacle_text(still_assembly *a)
     char label[256];
     if (what == NULL) return NULL;
     if (still_port_dangles(a->plant, port))
-        text = SAY("port %s is joined to nothing in the plant file, so it counts as a plant limit under pressure",
+        text = SAY("port %s is joined to nothing in the plant file, so it counts as a plant limit "
+                   "under pressure",
                    still_port_label(a->plant, port, label, sizeof label));
     else if (a->plant->comps[source].cls == STILL_CLASS_OUTLET)
-        text = SAY("%s, %s, can be put under pressure by other equipment (shared, or not said to be unshared)", id, what);
+        text = SAY("%s, %s, can be put under pressure by other equipment (shared, or not said to "
+                   "be unshared)",
+                   id, what);
     else if (a->plant->comps[source].cls == STILL_CLASS_LIMIT)
         text = SAY("%s, %s, counts as under pressure", id, what);
     else
-        text = SAY("%s, %s, cannot be taken inside (it needs feeds in the plant file that can all be locked)", id, what);
-    const char *reach = source == a->iso->zone.target
-                            ? SAY("%s; it belongs to the target itself, so nothing can stand between", text)
-                            : SAY("%s, and reaches the work without a device that may be a point", text);
+        text = SAY("%s, %s, cannot be taken inside (it needs feeds in the plant file that can all "
+                   "be locked)",
+                   id, what);
+    const char *reach =
+        source == a->iso->zone.target
+            ? SAY("%s; it belongs to the target itself, so nothing can stand between", text)
+            : SAY("%s, and reaches the work without a device that may be a point", text);
     const char *gap = ": ";
     for (uint32_t i = 0; i < way->n && reach != NULL; i++) {
         const char *why = why_no_point(a, way->items[i]);
@@ -220,8 +241,11 @@ static const char *help_text(still_assembly *a, const still_iso_help *help)
     case STILL_REMEDY_LOCKABLE: return SAY("%s made lockable closed", id);
     case STILL_REMEDY_CONDITION: return SAY("%s mended, so that it shuts and can be reached", id);
     case STILL_REMEDY_DRIVE: return SAY("a lockable hand-operated stop valve beside %s", id);
-    case STILL_REMEDY_RATING: return SAY("%s replaced by a valve of the rating of its live side", id);
-    case STILL_REMEDY_FEEDS: return SAY("all feeds of %s in the plant file, each with an isolator that can be locked", id);
+    case STILL_REMEDY_RATING:
+        return SAY("%s replaced by a valve of the rating of its live side", id);
+    case STILL_REMEDY_FEEDS:
+        return SAY("all feeds of %s in the plant file, each with an isolator that can be locked",
+                   id);
     }
     return "";
 }
@@ -239,7 +263,8 @@ void still_assemble_obstacle(still_assembly *a)
         return;
     }
     for (uint32_t i = 0; i < iso->n_help; i++) {
-        help[i] = (still_help){still_id_of(a->plant, iso->help[i].comp), help_text(a, &iso->help[i])};
+        help[i] =
+            (still_help){still_id_of(a->plant, iso->help[i].comp), help_text(a, &iso->help[i])};
         if (help[i].text == NULL) a->failed = true;
     }
     o->would_help = help;

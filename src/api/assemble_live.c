@@ -29,8 +29,8 @@ static void list_live(neighbourhood *h, uint32_t comp, bool look_alike, const ch
         a->failed = true;
         return;
     }
-    h->list[h->n++] = (still_live){still_id_of(a->plant, comp), still_comp_t(a->plant, comp, STILL_T_PLACE), why,
-                                   look_alike};
+    h->list[h->n++] = (still_live){still_id_of(a->plant, comp),
+                                   still_comp_t(a->plant, comp, STILL_T_PLACE), why, look_alike};
 }
 
 static bool source(const still_assembly *a, uint32_t comp)
@@ -41,7 +41,8 @@ static bool source(const still_assembly *a, uint32_t comp)
 /* A valve that a person could take for a point: any stop valve. */
 static bool look_alike(const still_assembly *a, uint32_t comp)
 {
-    return a->plant->comps[comp].cls == STILL_CLASS_VALVE && still_kind_stops(a->plant->comps[comp].kind);
+    return a->plant->comps[comp].cls == STILL_CLASS_VALVE &&
+           still_kind_stops(a->plant->comps[comp].kind);
 }
 
 static void visit(neighbourhood *h, size_t *tail, uint32_t port)
@@ -51,7 +52,8 @@ static void visit(neighbourhood *h, size_t *tail, uint32_t port)
     h->queue[(*tail)++] = port;
 }
 
-/* Pipes and sources that stand directly against a point: walk from its live side up to the next device. */
+/* Pipes and sources that stand directly against a point: walk from its live side up to the next
+ * device. */
 static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
 {
     still_assembly *a = h->a;
@@ -60,7 +62,8 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
     size_t tail = 0;
     visit(h, &tail, outer);
     for (size_t head = 0; head < tail && !a->failed; head++) {
-        uint32_t port = h->queue[head], comp = plant->ports[port].comp, spool = plant->ports[port].spool;
+        uint32_t port = h->queue[head], comp = plant->ports[port].comp,
+                 spool = plant->ports[port].spool;
         const still_comp *c = &plant->comps[comp];
         if (spool != STILL_NONE) {
             list_live(h, spool, false, SAY("pipe under pressure beyond %s", id));
@@ -68,16 +71,19 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
         }
         if (comp == point) continue;
         if (source(a, comp))
-            list_live(h, comp, false, SAY("%s beyond %s", still_describe_comp(a->arena, plant, comp), id));
+            list_live(h, comp, false,
+                      SAY("%s beyond %s", still_describe_comp(a->arena, plant, comp), id));
         if (c->cls == STILL_CLASS_VALVE || c->cls == STILL_CLASS_BLIND) {
             if (look_alike(a, comp))
-                list_live(h, comp, true, SAY("%s next to %s: not a point, do not take it for one",
-                                             still_describe_comp(a->arena, plant, comp), id));
+                list_live(h, comp, true,
+                          SAY("%s next to %s: not a point, do not take it for one",
+                              still_describe_comp(a->arena, plant, comp), id));
             continue;
         }
         if (c->cls != STILL_CLASS_FITTING && c->cls != STILL_CLASS_EXCHANGER) continue;
         for (uint32_t i = 0; i < c->b; i++)
-            if (c->cls == STILL_CLASS_FITTING || plant->ports[c->a + i].side == plant->ports[port].side)
+            if (c->cls == STILL_CLASS_FITTING ||
+                plant->ports[c->a + i].side == plant->ports[port].side)
                 visit(h, &tail, c->a + i);
     }
 }
@@ -96,10 +102,12 @@ static void same_place(neighbourhood *h)
             near = r->points[i].level > 0 && strcmp(place, r->points[i].place) == 0;
         if (!near) continue;
         if (look_alike(a, comp))
-            list_live(h, comp, true, SAY("%s at the same place: not a point, do not take it for one",
-                                         still_describe_comp(a->arena, a->plant, comp)));
+            list_live(h, comp, true,
+                      SAY("%s at the same place: not a point, do not take it for one",
+                          still_describe_comp(a->arena, a->plant, comp)));
         else if (source(a, comp) || cls == STILL_CLASS_SPOOL)
-            list_live(h, comp, false, SAY("%s at the same place", still_describe_comp(a->arena, a->plant, comp)));
+            list_live(h, comp, false,
+                      SAY("%s at the same place", still_describe_comp(a->arena, a->plant, comp)));
     }
 }
 
@@ -114,7 +122,8 @@ static void other_sides(neighbourhood *h)
         for (uint32_t k = 0; k < c->b; k++) {
             if (a->iso->work_port[c->a + k]) continue;
             h->mark[comp] = 0;
-            list_live(h, comp, false, "its other side stays in service and can heat what liquid is left inside");
+            list_live(h, comp, false,
+                      "its other side stays in service and can heat what liquid is left inside");
             h->mark[comp] = 1;
             break;
         }

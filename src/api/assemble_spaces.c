@@ -1,4 +1,5 @@
-/* Closed-in liquid, compartments and relief paths in the record (L1 to L3, L6 to L8, D4, E1 to E4). */
+/* Closed-in liquid, compartments and relief paths in the record (L1 to L3, L6 to L8, D4, E1 to E4).
+ */
 #include "assemble.h"
 
 #include "describe.h"
@@ -31,20 +32,31 @@ static const char *segment_text(still_assembly *a, const still_shut_in *s)
         const char *covers = join(a, s->covered_by, s->n_covered_by);
         const char *held = s->n_conditions > 0 ? join(a, s->conditions, s->n_conditions) : "";
         if (covers == NULL || held == NULL) return NULL;
-        return SAY("shut in by %s (%s); covered by %s%s%s%s", by, size, covers, held[0] ? ", as long as " : "",
-                   held, s->n_conditions > 1 ? " stand as they do" : held[0] ? " stands as it does" : "");
+        return SAY("shut in by %s (%s); covered by %s%s%s%s", by, size, covers,
+                   held[0] ? ", as long as " : "", held,
+                   s->n_conditions > 1 ? " stand as they do"
+                   : held[0]           ? " stands as it does"
+                                       : "");
     }
-    const char *limit = s->ends_at_limit ? "; the drawing ends within it, and what lies beyond is not known" : "";
+    const char *limit =
+        s->ends_at_limit ? "; the drawing ends within it, and what lies beyond is not known" : "";
     if (!s->full)
-        return SAY("shut in by %s (%s); not full of liquid, no relief valve or open outlet in reach%s", by, size, limit);
+        return SAY(
+            "shut in by %s (%s); not full of liquid, no relief valve or open outlet in reach%s", by,
+            size, limit);
     if (s->design_unknown)
-        return SAY("liquid shut in by %s (%s); its design pressure is not in the plant file, so only an open outlet "
-                   "would cover it%s", by, size, limit);
+        return SAY("liquid shut in by %s (%s); its design pressure is not in the plant file, so "
+                   "only an open outlet "
+                   "would cover it%s",
+                   by, size, limit);
     if (s->open_bar < (double)INFINITY)
-        return SAY("liquid shut in by %s (%s); the relief valve in reach opens at %.4g barg, above its design pressure "
-                   "of %.4g barg%s", by, size, s->open_bar, s->design_bar, limit);
-    return SAY("liquid shut in by %s (%s); no relief valve or open outlet in reach: warming can burst it%s", by, size,
-               limit);
+        return SAY("liquid shut in by %s (%s); the relief valve in reach opens at %.4g barg, above "
+                   "its design pressure "
+                   "of %.4g barg%s",
+                   by, size, s->open_bar, s->design_bar, limit);
+    return SAY("liquid shut in by %s (%s); no relief valve or open outlet in reach: warming can "
+               "burst it%s",
+               by, size, limit);
 }
 
 static const char *lowest(const still_strings *ids)
@@ -57,12 +69,15 @@ static void judge_segment(still_assembly *a, const still_shut_in *s, const still
     const char *where = s->inside ? "inside" : "outside";
     if (s->covered) return;
     if (s->full)
-        still_add_finding(a, "L6", lowest(&c->ids), true, true,
-                          SAY("%s the boundary: %s. Segment: %s", where, c->why, join(a, s->ids, s->n_ids)));
+        still_add_finding(
+            a, "L6", lowest(&c->ids), true, true,
+            SAY("%s the boundary: %s. Segment: %s", where, c->why, join(a, s->ids, s->n_ids)));
     else
         still_add_assumption(a, "L3", lowest(&c->ids),
-                             SAY("%s the boundary: %s. What warming does to it is not computed in this version: watch "
-                                 "its pressure", where, c->why));
+                             SAY("%s the boundary: %s. What warming does to it is not computed in "
+                                 "this version: watch "
+                                 "its pressure",
+                                 where, c->why));
 }
 
 void still_assemble_closed_in(still_assembly *a)
@@ -77,9 +92,12 @@ void still_assemble_closed_in(still_assembly *a)
         const still_shut_in *s = &a->shut[i];
         still_closed_in *c = &list[i];
         if (!still_list_ids_sorted(a->arena, a->plant, s->ids, s->n_ids, &c->ids) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->closed_by, s->n_closed_by, &c->closed_by) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->covered_by, s->n_covered_by, &c->covered_by) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->conditions, s->n_conditions, &c->conditions)) {
+            !still_list_ids_sorted(a->arena, a->plant, s->closed_by, s->n_closed_by,
+                                   &c->closed_by) ||
+            !still_list_ids_sorted(a->arena, a->plant, s->covered_by, s->n_covered_by,
+                                   &c->covered_by) ||
+            !still_list_ids_sorted(a->arena, a->plant, s->conditions, s->n_conditions,
+                                   &c->conditions)) {
             a->failed = true;
             return;
         }
@@ -99,11 +117,13 @@ void still_assemble_closed_in(still_assembly *a)
     r->n_closed_in = a->n_shut;
     for (size_t i = 0; i < a->n_lost; i++)
         still_add_finding(a, "D4", still_id_of(a->plant, a->lost[i]), true, false,
-                          SAY("%s holds fluid and loses its last relief path once the points are closed; this version "
+                          SAY("%s holds fluid and loses its last relief path once the points are "
+                              "closed; this version "
                               "has not looked for an order of steps that avoids it",
                               still_describe_comp(a->arena, a->plant, a->lost[i])));
     still_add_finding(a, "L8", r->targets.items[0], false, false,
-                      "relief is looked at for thermal expansion of closed-in fluid only; fire, blocked discharge, "
+                      "relief is looked at for thermal expansion of closed-in fluid only; fire, "
+                      "blocked discharge, "
                       "capacity and inlet loss are not checked");
 }
 
@@ -115,9 +135,11 @@ static void name_cavities(still_assembly *a)
         const still_comp *c = &a->plant->comps[comp];
         if (c->cls != STILL_CLASS_VALVE || c->cavity_relieved == STILL_YESNO_YES) continue;
         if (c->kind != STILL_KIND_BALL && c->kind != STILL_KIND_GATE) continue;
-        if (c->service != STILL_NONE && a->plant->services[c->service].phase == STILL_PHASE_VAPOUR) continue;
+        if (c->service != STILL_NONE && a->plant->services[c->service].phase == STILL_PHASE_VAPOUR)
+            continue;
         still_add_finding(a, "L7", still_id_of(a->plant, comp), false, false,
-                          "its body can hold liquid when shut; the plant file does not say that the cavity is relieved");
+                          "its body can hold liquid when shut; the plant file does not say that "
+                          "the cavity is relieved");
     }
 }
 
@@ -126,19 +148,27 @@ static void check_room(still_assembly *a, const still_room *room, const char *id
     const char *list = join(a, room->ids, room->n_ids);
     if (room->open_air) return;
     if (room->vent.n == 0)
-        still_add_finding(a, "E2", id, true, true,
-                          SAY("no place to let the pressure off %s: no unshared outlet through a hand valve", list));
+        still_add_finding(
+            a, "E2", id, true, true,
+            SAY("no place to let the pressure off %s: no unshared outlet through a hand valve",
+                list));
     if (room->prove.n == 0)
         still_add_finding(a, "E2", id, true, true,
-                          SAY("no place to prove zero in %s: no bleed to a safe place, flare or scrubber through a valve "
-                              "that can be held open", list));
+                          SAY("no place to prove zero in %s: no bleed to a safe place, flare or "
+                              "scrubber through a valve "
+                              "that can be held open",
+                              list));
     if (room->gauge == STILL_NONE)
-        still_add_finding(a, "E2", id, true, true,
-                          SAY("no pressure gauge with a known root valve in %s: zero can't be seen to be reached", list));
+        still_add_finding(
+            a, "E2", id, true, true,
+            SAY("no pressure gauge with a known root valve in %s: zero can't be seen to be reached",
+                list));
     if (room->liquid && room->drain.n == 0)
         still_add_finding(a, "E2", id, true, true, SAY("no drain for the liquid in %s", list));
     if (room->liquid && room->drain.n > 0 && !room->drainage_shown)
-        still_add_assumption(a, "N2", id, SAY("%s empties to its drain: elevations are missing, so drainage is not shown", list));
+        still_add_assumption(
+            a, "N2", id,
+            SAY("%s empties to its drain: elevations are missing, so drainage is not shown", list));
     for (size_t i = 0; i < room->n_puddles; i++) {
         const still_puddle *p = &room->puddles[i];
         still_add_finding(a, "E3", still_id_of(a->plant, p->ids[0]), true, true,
@@ -158,7 +188,8 @@ static bool fill_pockets(still_assembly *a, const still_room *room, still_compar
     if (pockets == NULL) return false;
     for (size_t i = 0; i < room->n_puddles; i++) {
         const still_puddle *p = &room->puddles[i];
-        if (!still_list_ids_sorted(a->arena, a->plant, p->ids, p->n_ids, &pockets[i].ids)) return false;
+        if (!still_list_ids_sorted(a->arena, a->plant, p->ids, p->n_ids, &pockets[i].ids))
+            return false;
         pockets[i].volume_m3 = p->volume_m3;
         pockets[i].mass_kg = p->mass_kg;
     }

@@ -1,4 +1,5 @@
-/* What the plan takes for granted: energies (N5, N6, E7) and unknowns (N2), each for a person to look at. */
+/* What the plan takes for granted: energies (N5, N6, E7) and unknowns (N2), each for a person to
+ * look at. */
 #include "assemble.h"
 
 #include "describe.h"
@@ -14,10 +15,12 @@ static bool needs_feed(const still_comp *c)
 {
     if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR) return true;
     if (c->cls != STILL_CLASS_VALVE) return false;
-    if (c->drive == STILL_DRIVE_MOTOR || c->drive == STILL_DRIVE_AIR || c->drive == STILL_DRIVE_HYDRAULIC)
+    if (c->drive == STILL_DRIVE_MOTOR || c->drive == STILL_DRIVE_AIR ||
+        c->drive == STILL_DRIVE_HYDRAULIC)
         return true;
     if (c->drive == STILL_DRIVE_HAND || c->drive == STILL_DRIVE_SPRING) return false;
-    return c->kind == STILL_KIND_SOLENOID || c->kind == STILL_KIND_CONTROL || c->kind == STILL_KIND_UNKNOWN;
+    return c->kind == STILL_KIND_SOLENOID || c->kind == STILL_KIND_CONTROL ||
+           c->kind == STILL_KIND_UNKNOWN;
 }
 
 static void energies_of(still_assembly *a, uint32_t comp)
@@ -29,14 +32,19 @@ static void energies_of(still_assembly *a, uint32_t comp)
     if (!needs_feed(c) && n == 0) return;
     if (n == 0) {
         if (comp == a->iso->zone.target)
-            still_add_finding(a, "N5", id, true, true,
-                              "it needs a feed, and the plant file gives none: find it, and lock it off");
+            still_add_finding(
+                a, "N5", id, true, true,
+                "it needs a feed, and the plant file gives none: find it, and lock it off");
         else
-            still_add_assumption(a, "N5", id, "nothing feeds it, or what does is off and locked (it needs a feed, and the "
-                                              "plant file gives none)");
+            still_add_assumption(
+                a, "N5", id,
+                "nothing feeds it, or what does is off and locked (it needs a feed, and the "
+                "plant file gives none)");
     }
     if (n > 0 && c->feeds_complete != STILL_YESNO_YES)
-        still_add_assumption(a, "N5", id, "the feeds in the plant file are all that it has (not said to be complete)");
+        still_add_assumption(
+            a, "N5", id,
+            "the feeds in the plant file are all that it has (not said to be complete)");
 }
 
 static void check_min_temperature(still_assembly *a, uint32_t comp)
@@ -49,7 +57,8 @@ static void check_min_temperature(still_assembly *a, uint32_t comp)
     } cold[] = {{STILL_SUBSTANCE_AMMONIA, 240.15, "-33 degC"},
                 {STILL_SUBSTANCE_PROPANE, 231.15, "-42 degC"},
                 {STILL_SUBSTANCE_CARBON_DIOXIDE, 195.15, "-78 degC"}};
-    if (c->service == STILL_NONE || (c->cls != STILL_CLASS_SPOOL && c->cls != STILL_CLASS_VESSEL)) return;
+    if (c->service == STILL_NONE || (c->cls != STILL_CLASS_SPOOL && c->cls != STILL_CLASS_VESSEL))
+        return;
     const still_service *s = &a->plant->services[c->service];
     still_substance substance = still_substance_of(still_text(a->plant, s->substance));
     double least = still_comp_q(a->plant, comp, STILL_Q_MIN_TEMPERATURE_K);
@@ -58,16 +67,22 @@ static void check_min_temperature(still_assembly *a, uint32_t comp)
         if (cold[i].substance != substance) continue;
         if (isnan(least))
             still_add_assumption(a, "E7", still_text(a->plant, s->id),
-                                 SAY("its piping withstands %s, to which letting down can cool it (min-temperature is not "
-                                     "in the plant file)", cold[i].words));
+                                 SAY("its piping withstands %s, to which letting down can cool it "
+                                     "(min-temperature is not "
+                                     "in the plant file)",
+                                     cold[i].words));
         else if (least > cold[i].boils_K)
             still_add_finding(a, "E7", still_id_of(a->plant, comp), true, true,
-                              SAY("letting down can cool it to %s, below its least allowed temperature of %.4g degC; nothing "
-                                  "is re-pressurised before it has warmed", cold[i].words, least - 273.15));
+                              SAY("letting down can cool it to %s, below its least allowed "
+                                  "temperature of %.4g degC; nothing "
+                                  "is re-pressurised before it has warmed",
+                                  cold[i].words, least - 273.15));
         if (substance == STILL_SUBSTANCE_CARBON_DIOXIDE)
             still_add_finding(a, "E7", still_text(a->plant, s->id), true, true,
-                              "carbon dioxide: let liquid out while above 5.2 bara, then vent vapour from the top; below, dry ice "
-                              "plugs the bleed and gives a false zero. This version does not order the steps for it");
+                              "carbon dioxide: let liquid out while above 5.2 bara, then vent "
+                              "vapour from the top; below, dry ice "
+                              "plugs the bleed and gives a false zero. This version does not order "
+                              "the steps for it");
     }
 }
 
@@ -78,7 +93,8 @@ static void plant_sequences(still_assembly *a)
     for (uint32_t i = 0; i < p->n_comps; i++) {
         if (!needs_feed(&p->comps[i])) continue;
         still_add_assumption(a, "N6", still_text(p, p->id),
-                             "no automatic sequence moves fluid to or from the section (the plant has driven valves or pumps, "
+                             "no automatic sequence moves fluid to or from the section (the plant "
+                             "has driven valves or pumps, "
                              "and its file names no sequence)");
         return;
     }
@@ -95,22 +111,30 @@ void still_assemble_energies(still_assembly *a)
         const still_feed *f = &p->feeds[a->iso->feeds.items[i]];
         const char *id = still_text(p, f->id);
         if (f->lockable == STILL_LOCKABLE_ASSUMED)
-            still_add_assumption(a, "N5", id, "its isolator can be locked (the plant file only assumes so)");
+            still_add_assumption(a, "N5", id,
+                                 "its isolator can be locked (the plant file only assumes so)");
         else if (f->lockable != STILL_LOCKABLE_YES)
-            still_add_finding(a, "N5", id, true, true, "its isolator is not said to be lockable: it can be switched on again "
-                                                       "while the section is apart");
+            still_add_finding(
+                a, "N5", id, true, true,
+                "its isolator is not said to be lockable: it can be switched on again "
+                "while the section is apart");
         if (f->isolator.v == 0)
-            still_add_assumption(a, "N5", id, "it has an isolator of its own (the plant file names none)");
+            still_add_assumption(a, "N5", id,
+                                 "it has an isolator of its own (the plant file names none)");
         if (f->stored == STILL_STORED_NOT_SAID || f->stored == STILL_STORED_UNKNOWN)
-            still_add_assumption(a, "N5", id, "stored energy behind it is drained or restrained (unknown counts as stored)");
+            still_add_assumption(
+                a, "N5", id,
+                "stored energy behind it is drained or restrained (unknown counts as stored)");
     }
     plant_sequences(a);
     if (a->notes.receiver == STILL_NONE)
         still_add_assumption(a, "P2", a->record->targets.items[0],
-                             "no pump-down is known: no low-pressure vessel that the section empties to is in the plant file");
+                             "no pump-down is known: no low-pressure vessel that the section "
+                             "empties to is in the plant file");
     if (a->notes.late_opening)
         still_add_assumption(a, "E1", a->record->targets.items[0],
-                             "hand devices inside are opened only after the last point is closed: no downstream side could "
+                             "hand devices inside are opened only after the last point is closed: "
+                             "no downstream side could "
                              "wait for them, so both sides equalise late");
 }
 
@@ -120,11 +144,17 @@ static void unknown_valve(still_assembly *a, uint32_t comp)
     const char *id = still_id_of(a->plant, comp);
     still_position now = still_position_now(a->plant, a->state, comp);
     if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0)
-        still_add_assumption(a, "N2", id, "valve of unknown kind: counts as passing both ways, and as shut when the section is emptied");
+        still_add_assumption(a, "N2", id,
+                             "valve of unknown kind: counts as passing both ways, and as shut when "
+                             "the section is emptied");
     else if (c->kind == STILL_KIND_THREE_WAY)
-        still_add_assumption(a, "D5", id, "three-way valve: counts as joining all its ports, and as shut when the section is emptied");
+        still_add_assumption(a, "D5", id,
+                             "three-way valve: counts as joining all its ports, and as shut when "
+                             "the section is emptied");
     else if (still_kind_stops(c->kind) && now == STILL_POSITION_UNKNOWN)
-        still_add_assumption(a, "N2", id, "position unknown: counts as open for what can come in, as shut for relief; see how it stands");
+        still_add_assumption(a, "N2", id,
+                             "position unknown: counts as open for what can come in, as shut for "
+                             "relief; see how it stands");
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     if (condition != STILL_CONDITION_SOUND && still_kind_stops(c->kind))
         still_add_finding(a, "D6", id, true, true,
@@ -137,17 +167,25 @@ static void unknown_contents(still_assembly *a, uint32_t comp)
     const still_comp *c = &a->plant->comps[comp];
     const char *id = still_id_of(a->plant, comp);
     if (c->cls == STILL_CLASS_SPOOL && c->service == STILL_NONE)
-        still_add_assumption(a, "N2", id, "service not in the plant file: counts as full of liquid under pressure");
-    if (c->cls == STILL_CLASS_VESSEL && still_contents_now(a->plant, a->state, comp) == STILL_CONTENTS_NOT_SAID)
-        still_add_assumption(a, "N2", id, "contents not in the plant file: counts as full of liquid");
-    if (c->cls == STILL_CLASS_BLIND && still_position_now(a->plant, a->state, comp) == STILL_POSITION_UNKNOWN)
-        still_add_assumption(a, "N2", id, "position unknown: counts as open for what can come in, as fitted when the section is emptied");
+        still_add_assumption(
+            a, "N2", id, "service not in the plant file: counts as full of liquid under pressure");
+    if (c->cls == STILL_CLASS_VESSEL &&
+        still_contents_now(a->plant, a->state, comp) == STILL_CONTENTS_NOT_SAID)
+        still_add_assumption(a, "N2", id,
+                             "contents not in the plant file: counts as full of liquid");
+    if (c->cls == STILL_CLASS_BLIND &&
+        still_position_now(a->plant, a->state, comp) == STILL_POSITION_UNKNOWN)
+        still_add_assumption(a, "N2", id,
+                             "position unknown: counts as open for what can come in, as fitted "
+                             "when the section is emptied");
     for (uint32_t k = 0; c->cls == STILL_CLASS_EXCHANGER && k < c->b; k++) {
         uint32_t side = a->plant->ports[c->a + k].side;
         if (side == STILL_NONE || !a->iso->work_port[c->a + k]) continue;
         if (a->plant->sides[side].contents == STILL_CONTENTS_NOT_SAID)
-            still_add_assumption(a, "N2", id, SAY("contents of side %s not in the plant file: counts as full of liquid",
-                                                  still_text(a->plant, a->plant->sides[side].id)));
+            still_add_assumption(
+                a, "N2", id,
+                SAY("contents of side %s not in the plant file: counts as full of liquid",
+                    still_text(a->plant, a->plant->sides[side].id)));
     }
 }
 
@@ -157,22 +195,27 @@ static void dangling_ports(still_assembly *a, uint32_t comp)
     for (uint32_t k = 0; k < c->b && c->cls != STILL_CLASS_SPOOL; k++)
         if (still_port_dangles(a->plant, c->a + k))
             still_add_assumption(a, "N2", still_id_of(a->plant, comp),
-                                 SAY("port %s is joined to nothing in the plant file: counts as a plant limit under pressure",
+                                 SAY("port %s is joined to nothing in the plant file: counts as a "
+                                     "plant limit under pressure",
                                      still_text(a->plant, a->plant->ports[c->a + k].name)));
 }
 
-/* Outside, just beyond the points: what counts as a source only because it is not said to be none. */
+/* Outside, just beyond the points: what counts as a source only because it is not said to be none.
+ */
 static void unknown_beyond(still_assembly *a)
 {
     const still_zone *zone = &a->iso->zone;
     for (size_t i = 0; i < zone->n_items; i++) {
         uint32_t comp = zone->items[i];
         const still_comp *c = &a->plant->comps[comp];
-        if (c->cls == STILL_CLASS_OUTLET && still_outlet_shared(a->plant, comp) && c->shared != STILL_YESNO_YES)
+        if (c->cls == STILL_CLASS_OUTLET && still_outlet_shared(a->plant, comp) &&
+            c->shared != STILL_YESNO_YES)
             still_add_assumption(a, "N2", still_id_of(a->plant, comp),
-                                 "outlet not said to be unshared, or where it leads is not said: counts as shared, under pressure");
-        if (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) && zone->device_of[comp] == 0 &&
-            c->lockable == STILL_LOCKABLE_NOT_SAID && comp != zone->target)
+                                 "outlet not said to be unshared, or where it leads is not said: "
+                                 "counts as shared, under pressure");
+        if (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
+            zone->device_of[comp] == 0 && c->lockable == STILL_LOCKABLE_NOT_SAID &&
+            comp != zone->target)
             still_add_assumption(a, "N2", still_id_of(a->plant, comp),
                                  "not said to be lockable: counts as no isolation point, open");
         dangling_ports(a, comp);
@@ -191,7 +234,8 @@ void still_assemble_unknowns(still_assembly *a)
         uint32_t comp = a->iso->points.items[i];
         if (a->plant->comps[comp].cls == STILL_CLASS_VALVE &&
             still_position_now(a->plant, a->state, comp) == STILL_POSITION_UNKNOWN)
-            still_add_assumption(a, "N2", still_id_of(a->plant, comp), "position unknown: see how it stands before you turn it");
+            still_add_assumption(a, "N2", still_id_of(a->plant, comp),
+                                 "position unknown: see how it stands before you turn it");
     }
     unknown_beyond(a);
 }

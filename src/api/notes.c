@@ -6,20 +6,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-void still_add_finding(still_assembly *a, const char *rule, const char *id, bool blocks, bool acceptable,
-                       const char *text)
+void still_add_finding(still_assembly *a, const char *rule, const char *id, bool blocks,
+                       bool acceptable, const char *text)
 {
     if (text == NULL) a->failed = true;
     for (size_t i = 0; i < a->n_findings && !a->failed; i++)
         if (strcmp(a->findings[i].rule, rule) == 0 && strcmp(a->findings[i].id, id) == 0 &&
             strcmp(a->findings[i].text, text) == 0)
             return;
-    if (a->failed || !still_grow(&a->findings, &a->findings_cap, a->n_findings + 1, sizeof a->findings[0])) {
+    if (a->failed ||
+        !still_grow(&a->findings, &a->findings_cap, a->n_findings + 1, sizeof a->findings[0])) {
         a->failed = true;
         return;
     }
     still_finding *f = &a->findings[a->n_findings++];
-    *f = (still_finding){.rule = rule, .id = id, .text = text, .blocks = blocks, .acceptable = blocks && acceptable};
+    *f = (still_finding){
+        .rule = rule, .id = id, .text = text, .blocks = blocks, .acceptable = blocks && acceptable};
     size_t rule_len = strlen(rule);
     for (size_t i = 0; i < a->opts->n_accept && f->acceptable; i++) {
         const char *accept = a->opts->accept[i];
@@ -36,8 +38,8 @@ void still_add_assumption(still_assembly *a, const char *rule, const char *id, c
         if (strcmp(a->assumptions[i].rule, rule) == 0 && strcmp(a->assumptions[i].id, id) == 0 &&
             strcmp(a->assumptions[i].text, text) == 0)
             return;
-    if (a->failed ||
-        !still_grow(&a->assumptions, &a->assumptions_cap, a->n_assumptions + 1, sizeof a->assumptions[0])) {
+    if (a->failed || !still_grow(&a->assumptions, &a->assumptions_cap, a->n_assumptions + 1,
+                                 sizeof a->assumptions[0])) {
         a->failed = true;
         return;
     }
@@ -73,12 +75,17 @@ static int by_rule(const void *pa, const void *pb)
 
 static const still_remark cautions[] = {
     {"P7", "", "Only competent persons, authorised by the site, may isolate plant by this list."},
-    {"P7", "", "The local code and the site's own permit rules come first, wherever they ask for more."},
+    {"P7", "",
+     "The local code and the site's own permit rules come first, wherever they ask for more."},
     {"P7", "", "Walk the drawing down before work: the program's data may be wrong."},
-    {"P7", "", "A closed valve may pass. Prove zero before the first bolt, and watch while the section is apart."},
+    {"P7", "",
+     "A closed valve may pass. Prove zero before the first bolt, and watch while the section is "
+     "apart."},
     {"P5", "", "Leave two bolts partly engaged until the joint has parted without pressure."},
-    {"P8", "", "Never let a warm or high-pressure side into a cold line that may hold liquid: equalise through the "
-               "smallest opening first, wait, then open slowly."},
+    {"P8", "",
+     "Never let a warm or high-pressure side into a cold line that may hold liquid: equalise "
+     "through the "
+     "smallest opening first, wait, then open slowly."},
 };
 
 void still_assemble_finish(still_assembly *a)
@@ -87,7 +94,8 @@ void still_assemble_finish(still_assembly *a)
     r->cautions = cautions;
     r->n_cautions = sizeof cautions / sizeof cautions[0];
     if (a->n_findings > 1) qsort(a->findings, a->n_findings, sizeof a->findings[0], by_weight);
-    if (a->n_assumptions > 1) qsort(a->assumptions, a->n_assumptions, sizeof a->assumptions[0], by_rule);
+    if (a->n_assumptions > 1)
+        qsort(a->assumptions, a->n_assumptions, sizeof a->assumptions[0], by_rule);
     still_finding *findings = STILL_ARENA_NEW(a->arena, a->n_findings, still_finding);
     still_remark *assumptions = STILL_ARENA_NEW(a->arena, a->n_assumptions, still_remark);
     if (findings == NULL || assumptions == NULL) {

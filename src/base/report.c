@@ -1,8 +1,8 @@
 /* Problems by byte offset, given out with line and column.
- * Method: look for the attribute inside its start tag, sort by place, then read the source once from
- * its start, counting newlines up to each place; cut the line to a window around it.
- * An attribute value cannot hold "<" nor its own quote, so a plain scan finds the attribute.
- * Cost: one reading of the file up to the last problem; nothing where there is none. */
+ * Method: look for the attribute inside its start tag, sort by place, then read the source once
+ * from its start, counting newlines up to each place; cut the line to a window around it. An
+ * attribute value cannot hold "<" nor its own quote, so a plain scan finds the attribute. Cost: one
+ * reading of the file up to the last problem; nothing where there is none. */
 #include "report.h"
 
 #include "alloc.h"

@@ -166,8 +166,7 @@ static still_status no_fill(const still_plant *p, still_report *r)
 static still_status no_volume(const still_plant *p, still_report *r)
 {
     for (uint32_t i = 0; i < p->n_comps; i++)
-        if (p->comps[i].cls == STILL_CLASS_VESSEL &&
-            p->comps[i].contents != STILL_CONTENTS_NONE &&
+        if (p->comps[i].cls == STILL_CLASS_VESSEL && p->comps[i].contents != STILL_CONTENTS_NONE &&
             isnan(still_comp_q(p, i, STILL_Q_VOLUME_M3)))
             warn(p, r, i, STILL_CODE_NO_VOLUME, NULL, "volume is not said");
     for (uint32_t i = 0; i < p->n_sides; i++)
@@ -199,9 +198,20 @@ static still_status feeds_nothing(const still_plant *p, still_report *r)
 typedef still_status (*rule)(const still_plant *plant, still_report *report);
 
 static const rule rules[] = {
-    empty,         no_service,      still_check_design, position_ignored, still_check_connected,
-    dead_end,      no_feed,         substance,          no_set_pressure,  no_lockable,
-    no_fill,       no_volume,       no_kind,            feeds_nothing,
+    empty,
+    no_service,
+    still_check_design,
+    position_ignored,
+    still_check_connected,
+    dead_end,
+    no_feed,
+    substance,
+    no_set_pressure,
+    no_lockable,
+    no_fill,
+    no_volume,
+    no_kind,
+    feeds_nothing,
 };
 
 still_status still_check_plant(const still_plant *plant, still_diags *diags)

@@ -63,8 +63,8 @@ static void check_joint(const still_plant *p, still_report *r, uint32_t comp, ui
         take(&e, of_comp(p, spool), still_id_of(p, spool));
     }
     if (e.lo_id == NULL || !(e.hi - e.lo > 1e-6)) return;
-    still_report_add(r, STILL_CODE_DESIGN_DIFFERS,
-                     side == STILL_NONE ? c->src : p->sides[side].src, NULL, id,
+    still_report_add(r, STILL_CODE_DESIGN_DIFFERS, side == STILL_NONE ? c->src : p->sides[side].src,
+                     NULL, id,
                      "design pressures differ at %s \"%.80s\": \"%.80s\" %.6g bara, "
                      "\"%.80s\" %.6g bara",
                      still_word(STILL_VOC_still_class, c->cls), id, e.lo_id, e.lo, e.hi_id, e.hi);
@@ -73,8 +73,7 @@ static void check_joint(const still_plant *p, still_report *r, uint32_t comp, ui
 still_status still_check_design(const still_plant *plant, still_report *report)
 {
     for (uint32_t i = 0; i < plant->n_comps; i++)
-        if (plant->comps[i].cls == STILL_CLASS_FITTING ||
-            plant->comps[i].cls == STILL_CLASS_VESSEL)
+        if (plant->comps[i].cls == STILL_CLASS_FITTING || plant->comps[i].cls == STILL_CLASS_VESSEL)
             check_joint(plant, report, i, STILL_NONE);
     for (uint32_t i = 0; i < plant->n_sides; i++)
         check_joint(plant, report, plant->sides[i].comp, i);

@@ -4,11 +4,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static void print_diags(const still_diags *diags)
 {
-    for (size_t i = 0; i < still_diags_count(diags); i++) still_diag_write(still_diags_at(diags, i), stderr);
+    for (size_t i = 0; i < still_diags_count(diags); i++)
+        still_diag_write(still_diags_at(diags, i), stderr);
     if (still_diags_dropped(diags) > 0)
         fprintf(stderr, "stillset: %zu more problems are not shown\n", still_diags_dropped(diags));
 }
@@ -58,6 +60,9 @@ static int write_file(const char *path, const char *bytes, size_t len)
     if (temp == NULL) return still_status_exit(STILL_E_NOMEM);
     snprintf(temp, room, "%s.XXXXXX", path);
     int fd = mkstemp(temp);
+    mode_t mask = umask(0);
+    (void)umask(mask);
+    if (fd >= 0) (void)fchmod(fd, 0666 & ~mask);
     FILE *to = fd < 0 ? NULL : fdopen(fd, "wb");
     bool good = to != NULL && fwrite(bytes, 1, len, to) == len;
     int error = errno;

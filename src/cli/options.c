@@ -160,7 +160,8 @@ static int take_option(still_cli *cli, int argc, char **argv, int *i)
 
 int still_cli_parse(still_cli *cli, int argc, char **argv)
 {
-    *cli = (still_cli){.format = STILL_FORMAT_TEXT, .grade = STILL_GRADE_POLICY, .work = STILL_WORK_BY_TARGET};
+    *cli = (still_cli){
+        .format = STILL_FORMAT_TEXT, .grade = STILL_GRADE_POLICY, .work = STILL_WORK_BY_TARGET};
     for (int i = 1; i < argc; i++) {
         int status = take_option(cli, argc, argv, &i);
         if (status > 0) return status;
@@ -170,7 +171,8 @@ int still_cli_parse(still_cli *cli, int argc, char **argv)
         } else if (cli->plant == NULL) {
             cli->plant = argv[i];
         } else {
-            fprintf(stderr, "stillset: one plant file at a time: \"%s\" is one too many\n", argv[i]);
+            fprintf(stderr, "stillset: one plant file at a time: \"%s\" is one too many\n",
+                    argv[i]);
             return 2;
         }
     }
@@ -190,7 +192,8 @@ void still_cli_help(const still_command *commands, size_t n, const char *command
         printf("usage: stillset COMMAND [OPTIONS] PLANT\n\n"
                "Works out how to make a stretch of pressurised plant safe to open.\n\ncommands:\n");
         for (size_t i = 0; i < n; i++)
-            if (commands[i].run != NULL) printf("  %-8s %s\n", commands[i].name, commands[i].summary);
+            if (commands[i].run != NULL)
+                printf("  %-8s %s\n", commands[i].name, commands[i].summary);
     } else {
         for (size_t i = 0; i < n; i++)
             if (strcmp(commands[i].name, command) == 0 && commands[i].run != NULL)
@@ -201,7 +204,8 @@ void still_cli_help(const still_command *commands, size_t n, const char *command
         const option *o = &options[k];
         if (o->run == NULL || (command != NULL && !allowed(o, command))) continue;
         char left[40];
-        snprintf(left, sizeof left, "%s%s%s", o->name, o->value ? " " : "", o->value ? o->value : "");
+        snprintf(left, sizeof left, "%s%s%s", o->name, o->value ? " " : "",
+                 o->value ? o->value : "");
         printf("  %-22s %s\n", left, o->summary);
     }
     printf("\nPLANT: a plant file (docs/FORMAT.md), or - for standard input\n"

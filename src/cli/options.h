@@ -1,4 +1,5 @@
-/** @file options.h  The command line: one table of commands, one of options, serving parser and help. */
+/** @file options.h  The command line: one table of commands, one of options, serving parser and
+ * help. */
 #ifndef STILL_OPTIONS_H
 #define STILL_OPTIONS_H
 
@@ -27,7 +28,8 @@ typedef struct still_command {
     int (*run)(const still_cli *cli);
 } still_command;
 
-/** Parse. Misuse is explained on standard error. @return 0, or 2 for misuse, 4 when memory is out */
+/** Parse. Misuse is explained on standard error. @return 0, or 2 for misuse, 4 when memory is out
+ */
 int still_cli_parse(still_cli *cli, int argc, char **argv);
 void still_cli_clear(still_cli *cli);
 /** Print the help of the program, or of one command, to standard output. */

@@ -1,13 +1,13 @@
 /* Pockets (E3).
  * Problem: liquid runs only downhill; what lies below every way to the drain stays behind.
- * Method: the level of a place is the least, over all ways to the drain, of the highest elevation on the
- * way (a minimax path). A place below its level keeps liquid. Levels by a worklist from the drain:
- * level(q) = max(elevation(q), level(p)) over neighbours p, least value wins.
- * Why it is right: the liquid surface in a pocket stands at the lowest sill over which it can run
- * out, which is the minimax elevation; a maximum never falls along a way, so values settle.
- * Assumptions: straight runs between ports. A spool or exchanger side with one end in a pocket counts
- * whole: the volume is an upper bound. Unknown elevations: drainage not shown (N2).
- * Cost: quadratic in the worst case of a room, near linear in practice. */
+ * Method: the level of a place is the least, over all ways to the drain, of the highest elevation
+ * on the way (a minimax path). A place below its level keeps liquid. Levels by a worklist from the
+ * drain: level(q) = max(elevation(q), level(p)) over neighbours p, least value wins. Why it is
+ * right: the liquid surface in a pocket stands at the lowest sill over which it can run out, which
+ * is the minimax elevation; a maximum never falls along a way, so values settle. Assumptions:
+ * straight runs between ports. A spool or exchanger side with one end in a pocket counts whole: the
+ * volume is an upper bound. Unknown elevations: drainage not shown (N2). Cost: quadratic in the
+ * worst case of a room, near linear in practice. */
 #include "puddle.h"
 
 #include "alloc.h"
@@ -51,8 +51,8 @@ static bool below(const still_space *s, const double *level, uint32_t port)
 }
 
 /* Collect the components of one pocket, starting at a port; ports seen are marked. */
-static bool collect(still_space *s, const double *level, uint8_t *seen, uint8_t *taken, uint32_t start,
-                    uint32_t *list, uint32_t *n_list)
+static bool collect(still_space *s, const double *level, uint8_t *seen, uint8_t *taken,
+                    uint32_t start, uint32_t *list, uint32_t *n_list)
 {
     size_t tail = 0;
     uint32_t n = 0;
@@ -130,8 +130,8 @@ static still_status list_puddles(still_room *room, still_arena *arena, still_spa
     return status;
 }
 
-still_status still_puddles_find(still_room *room, still_arena *arena,
-                                still_space *s, uint32_t outlet)
+still_status still_puddles_find(still_room *room, still_arena *arena, still_space *s,
+                                uint32_t outlet)
 {
     const still_plant *plant = s->plant;
     room->drainage_shown = !isnan(plant->ports[outlet].elevation_m);

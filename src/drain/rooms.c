@@ -2,11 +2,10 @@
  * Problem: for each compartment, where to let pressure off, where to prove zero, where to drain.
  * Method: every outlet in the space is followed inward to the first port that does not lead outward
  * only (space.c); the devices on this way are what must be opened, the room of that port is what it
- * serves. Of the outlets that serve a room and are fit for a use by E4, the best is taken: the fitting
- * kind, then the height, then the id.
- * Why it is right: the way is found by search over real joints, so each device on it is named; an outlet
- * that others can pressurise is a source and so never inside the boundary.
- * Cost: a search an outlet. */
+ * serves. Of the outlets that serve a room and are fit for a use by E4, the best is taken: the
+ * fitting kind, then the height, then the id. Why it is right: the way is found by search over real
+ * joints, so each device on it is named; an outlet that others can pressurise is a source and so
+ * never inside the boundary. Cost: a search an outlet. */
 #include "rooms.h"
 
 #include "alloc.h"
@@ -30,24 +29,33 @@ static bool is_open_outlet(const still_comp *c)
            (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
 }
 
+/* In a cell that does not lead outward. */
 static bool core(const still_space *s, uint32_t port)
 {
     return !s->outward[s->cell_of[port] - 1];
 }
 
-/* Ways out of a cell that itself has an outlet end at the target, or at the outlet's own room. */
+/* Where the way from an outlet inward ends: what the outlets serve; in a cell with an outlet of its
+ * own, at the first thing that is more than pipework, so that open valves on the way are named too.
+ */
+static bool served(const still_space *s, uint32_t port)
+{
+    if (!core(s, port)) return false;
+    return s->outlets[s->cell_of[port] - 1] == 0 ||
+           still_space_anchors(s, s->plant->ports[port].comp);
+}
+
+/* Breadth-first from an outlet to what it serves. @return a port there, or STILL_NONE */
 static uint32_t inward_end(still_space *s, uint32_t start, still_pass pass)
 {
     size_t tail = 0;
-    uint32_t target_end = STILL_NONE;
     s->round++;
     s->stamp[start] = s->round;
     s->parent[start] = STILL_NONE;
     s->queue[tail++] = start;
     for (size_t head = 0; head < tail; head++) {
         uint32_t port = s->queue[head], k = 0, q;
-        if (core(s, port)) return port;
-        if (target_end == STILL_NONE && s->plant->ports[port].comp == s->target) target_end = port;
+        if (served(s, port)) return port;
         while ((q = still_space_next(s, port, pass, &k)) != STILL_NONE) {
             if (s->stamp[q] == s->round) continue;
             s->stamp[q] = s->round;
@@ -55,7 +63,17 @@ static uint32_t inward_end(still_space *s, uint32_t start, still_pass pass)
             s->queue[tail++] = q;
         }
     }
-    return target_end;
+    return STILL_NONE;
+}
+
+/* A valve that a person can move, and hold open with a lock or tag (E4). */
+static bool held_by_hand(const still_space *s, uint32_t comp)
+{
+    const still_comp *c = &s->plant->comps[comp];
+    still_condition now = still_condition_now(s->plant, s->state, comp);
+    if (now == STILL_CONDITION_SEIZED || now == STILL_CONDITION_UNREACHABLE) return false;
+    return still_kind_stops(c->kind) && c->kind != STILL_KIND_STOP_CHECK &&
+           (c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND);
 }
 
 static bool spell_way(still_arena *arena, const still_space *s, outlet *o, uint32_t end)
@@ -69,15 +87,13 @@ static bool spell_way(still_arena *arena, const still_space *s, outlet *o, uint3
         const still_comp *c = &s->plant->comps[comp];
         bool device = c->cls == STILL_CLASS_VALVE || c->cls == STILL_CLASS_BLIND || comp == o->comp;
         /* A device at the inner end, met only at its far port, is not on the way. */
-        bool passed = comp == o->comp || (s->parent[p] != STILL_NONE &&
-                                          s->plant->ports[s->parent[p]].comp == comp);
+        bool passed = comp == o->comp ||
+                      (s->parent[p] != STILL_NONE && s->plant->ports[s->parent[p]].comp == comp);
         if (!device || !passed || (before > 0 && o->way.items[before - 1] == comp)) continue;
         o->way.items[o->way.n++] = comp;
         if (c->cls != STILL_CLASS_VALVE) continue;
-        if (c->kind == STILL_KIND_SELF_CLOSING)
-            o->self_closing = true;
-        else if (still_kind_stops(c->kind) && (c->drive == 0 || c->drive == STILL_DRIVE_HAND))
-            o->hand_valve = true;
+        if (c->kind == STILL_KIND_SELF_CLOSING) o->self_closing = true;
+        if (held_by_hand(s, comp)) o->hand_valve = true;
     }
     o->way.by_self_closing = o->self_closing;
     return true;
@@ -136,7 +152,8 @@ static bool better(const still_space *s, const outlet *a, const outlet *b, use w
     return strcmp(still_id_of(s->plant, a->comp), still_id_of(s->plant, b->comp)) < 0;
 }
 
-static const outlet *best_outlet(const still_space *s, const outlet *list, size_t n, uint32_t room, use what)
+static const outlet *best_outlet(const still_space *s, const outlet *list, size_t n, uint32_t room,
+                                 use what)
 {
     const outlet *best = NULL;
     for (size_t i = 0; i < n; i++) {
@@ -165,8 +182,8 @@ static uint32_t gauge_of(const still_space *s, const still_room *room)
         still_passage passage = still_passage_of(plant, s->state, gauge->via);
         if (passage != STILL_PASSAGE_JOINS && passage != STILL_PASSAGE_OPEN_IT) continue;
         if (!in_room(s, room, gauge->on) || !in_room(s, room, gauge->via)) continue;
-        if (best == STILL_NONE || strcmp(still_text(plant, gauge->id),
-                                         still_text(plant, plant->gauges[best].id)) < 0)
+        if (best == STILL_NONE ||
+            strcmp(still_text(plant, gauge->id), still_text(plant, plant->gauges[best].id)) < 0)
             best = g;
     }
     return best;
@@ -185,7 +202,7 @@ static bool bounds(const still_space *s, uint32_t comp)
     if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
     for (uint32_t i = 0; i < c->b; i++)
         if (!s->work_port[c->a + i]) return true;
-    return still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_PARTS;
+    return s->barred[comp] || still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_PARTS;
 }
 
 /* Components, volume and mass of a room from its ports. */
@@ -196,7 +213,8 @@ static still_status fill_room(still_space *s, still_arena *arena, still_room *ro
     if (room->ids == NULL) return STILL_E_NOMEM;
     uint32_t side_done = STILL_NONE;
     for (uint32_t i = 0; i < room->n_ports; i++) {
-        uint32_t port = room->ports[i], comp = plant->ports[port].comp, spool = plant->ports[port].spool;
+        uint32_t port = room->ports[i], comp = plant->ports[port].comp,
+                 spool = plant->ports[port].spool;
         const still_comp *c = &plant->comps[comp];
         bool parts = bounds(s, comp);
         if (comp == s->target) room->work = true;
@@ -225,8 +243,8 @@ static still_status fill_room(still_space *s, still_arena *arena, still_room *ro
     return STILL_OK;
 }
 
-static still_status serve_room(still_space *s, still_arena *arena, still_room *room, uint32_t number,
-                               const outlet *list, size_t n)
+static still_status serve_room(still_space *s, still_arena *arena, still_room *room,
+                               uint32_t number, const outlet *list, size_t n)
 {
     const outlet *vent = best_outlet(s, list, n, number, USE_VENT);
     const outlet *drain = best_outlet(s, list, n, number, USE_DRAIN);
@@ -239,8 +257,8 @@ static still_status serve_room(still_space *s, still_arena *arena, still_room *r
     return still_puddles_find(room, arena, s, drain->port);
 }
 
-static still_status build_rooms(still_space *s, still_arena *arena, still_rooms *out, const outlet *list,
-                                size_t n)
+static still_status build_rooms(still_space *s, still_arena *arena, still_rooms *out,
+                                const outlet *list, size_t n)
 {
     uint8_t *taken = still_calloc(s->plant->n_comps, 1);
     still_status status = taken != NULL ? STILL_OK : STILL_E_NOMEM;
@@ -291,14 +309,16 @@ static still_status list_openings(const still_space *s, still_arena *arena, stil
             uint32_t comp = s->plant->ports[s->ports[i]].comp;
             size_t at = out->n_openings++;
             if (pass == 0) continue;
-            still_opening o = {comp, still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_OVERRIDE,
+            still_opening o = {comp,
+                               still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_OVERRIDE,
                                still_comp_bore_mm(s->plant, comp)};
             for (; at > 0; at--) {
                 const still_opening *b = &out->openings[at - 1];
-                bool before = isnan(o.bore_mm) ? false : isnan(b->bore_mm) || o.bore_mm < b->bore_mm;
+                bool before =
+                    isnan(o.bore_mm) ? false : isnan(b->bore_mm) || o.bore_mm < b->bore_mm;
                 bool same = (isnan(o.bore_mm) && isnan(b->bore_mm)) ||
-                            !(o.bore_mm < b->bore_mm || o.bore_mm > b->bore_mm || isnan(o.bore_mm) ||
-                              isnan(b->bore_mm));
+                            !(o.bore_mm < b->bore_mm || o.bore_mm > b->bore_mm ||
+                              isnan(o.bore_mm) || isnan(b->bore_mm));
                 if (!before && !(same && strcmp(still_id_of(s->plant, comp),
                                                 still_id_of(s->plant, b->comp)) < 0))
                     break;

@@ -1,4 +1,5 @@
-/** @file rooms.h  Compartments of a space, and the ways to let off, prove and drain each (E1 to E4). */
+/** @file rooms.h  Compartments of a space, and the ways to let off, prove and drain each (E1 to
+ * E4). */
 #ifndef STILL_ROOMS_H
 #define STILL_ROOMS_H
 
@@ -21,14 +22,15 @@ typedef struct still_puddle {
 
 /** A compartment (E1). */
 typedef struct still_room {
-    uint32_t *ids, n_ids;   /**< components and spools; devices that part it are not in it */
+    uint32_t *ids, n_ids; /**< components and spools; devices that part it are not in it */
     uint32_t *ports, n_ports;
-    bool liquid;            /**< can hold liquid */
-    bool open_air;          /**< an outlet said to be open to a safe place or flare belongs to it */
-    bool work;              /**< holds a port of the target */
+    bool liquid;   /**< can hold liquid */
+    bool open_air; /**< an outlet said to be open to a safe place or flare belongs to it */
+    bool work;     /**< holds a port of the target */
     still_outway vent, drain, prove;
-    uint32_t gauge;         /**< index in plant->gauges of a pressure gauge with a usable root valve, or STILL_NONE */
-    bool drainage_shown;    /**< every elevation is known */
+    uint32_t gauge; /**< index in plant->gauges of a pressure gauge with a usable root valve, or
+                       STILL_NONE */
+    bool drainage_shown; /**< every elevation is known */
     double volume_m3, mass_kg;
     still_puddle *puddles;
     size_t n_puddles;
@@ -37,8 +39,8 @@ typedef struct still_room {
 /** Hand devices inside that must be opened so that a compartment is one space. */
 typedef struct still_opening {
     uint32_t comp;
-    bool override;          /**< manual opening of a device that acts by itself or is driven */
-    double bore_mm;         /**< NAN = unknown */
+    bool override;  /**< manual opening of a device that acts by itself or is driven */
+    double bore_mm; /**< NAN = unknown */
 } still_opening;
 
 typedef struct still_rooms {
@@ -50,10 +52,10 @@ typedef struct still_rooms {
 
 /** How a device inside a space stands when we empty it (docs/METHOD.md, section 1, E1). */
 typedef enum still_passage {
-    STILL_PASSAGE_PARTS,    /**< counts as shut */
-    STILL_PASSAGE_JOINS,    /**< stands open */
-    STILL_PASSAGE_OPEN_IT,  /**< joins once a person opens it: a closed hand valve */
-    STILL_PASSAGE_OVERRIDE  /**< joins once its manual opening is used */
+    STILL_PASSAGE_PARTS,   /**< counts as shut */
+    STILL_PASSAGE_JOINS,   /**< stands open */
+    STILL_PASSAGE_OPEN_IT, /**< joins once a person opens it: a closed hand valve */
+    STILL_PASSAGE_OVERRIDE /**< joins once its manual opening is used */
 } still_passage;
 still_passage still_passage_of(const still_plant *plant, const still_state *state, uint32_t comp);
 

@@ -1,13 +1,15 @@
 /* Rooms and cells of a space (E1).
  * Problem: which parts of an isolated section empty together, and which hand devices may be opened
  * early (they only join two parts of the section) or only when pressure is let off (they lead out).
- * Method: flood fill twice. Rooms pass everything that can be opened by hand; cells only what stands
- * open. A cell with an outlet leads outward; so does a cell without the target that hangs by one
- * shut device on the rest and otherwise only on outward cells (leaves taken off one by one; the last
- * cell of a room, with no such device left, is what the outlets serve).
- * Why it is right: a device between two cells that do not lead outward can't discharge when opened;
- * all others wait for the release phase.
- * Cost: linear in the space; the leaf pass is repeated at most once a cell. */
+ * Method: flood fill. Cells pass only what stands open. A cell of mere pipework with an outlet
+ * leads outward; so does one that hangs by one shut device on the rest and otherwise only on
+ * outward cells (leaves taken off one by one; the last cell of a room, with no such device left, is
+ * what the outlets serve). A cell with more than pipework and an outlet that may be open is let off
+ * by it, but no shut device into it is opened: that would let the rest out before the last point is
+ * closed. Rooms pass everything else that can be opened by hand. Why it is right: a device between
+ * two cells neither of which leads outward, nor has an outlet that may be open, can't discharge
+ * when opened; those into outward cells wait for the release phase. Cost: linear in the space; the
+ * leaf pass is repeated at most once a cell. */
 #include "space.h"
 
 #include "alloc.h"
@@ -42,7 +44,8 @@ static bool lets_through(const still_space *s, uint32_t comp, still_pass pass)
     switch (still_passage_of(s->plant, s->state, comp)) {
     case STILL_PASSAGE_JOINS: return true;
     case STILL_PASSAGE_OPEN_IT:
-    case STILL_PASSAGE_OVERRIDE: return pass != STILL_PASS_CELL;
+    case STILL_PASSAGE_OVERRIDE:
+        return pass != STILL_PASS_CELL && (s->barred == NULL || !s->barred[comp]);
     case STILL_PASSAGE_PARTS: break;
     }
     const still_comp *c = &s->plant->comps[comp];
@@ -67,7 +70,8 @@ uint32_t still_space_next(const still_space *s, uint32_t port, still_pass pass, 
     while (*k <= c->b) {
         uint32_t q = c->a + (*k)++ - 1;
         if (q == port || !s->work_port[q]) continue;
-        if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side) continue;
+        if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side)
+            continue;
         return q;
     }
     return STILL_NONE;
@@ -111,29 +115,78 @@ static void count_links(const still_space *s, uint32_t *out_links, uint32_t *in_
     }
 }
 
+bool still_space_anchors(const still_space *s, uint32_t comp)
+{
+    const still_comp *c = &s->plant->comps[comp];
+    if (comp == s->target || c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_EXCHANGER ||
+        c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR)
+        return true;
+    if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
+    for (uint32_t i = 0; i < c->b; i++)
+        if (!s->work_port[c->a + i]) return true;
+    return !lets_through(s, comp, STILL_PASS_ROOM);
+}
+
+/* What a cell holds: anything but pipework, outlets. */
+static void look_into_cells(still_space *s, uint8_t *anchored)
+{
+    for (uint32_t i = 0; i < s->n_ports; i++) {
+        uint32_t comp = s->plant->ports[s->ports[i]].comp, cell = s->cell_of[s->ports[i]] - 1;
+        const still_comp *c = &s->plant->comps[comp];
+        if (still_space_anchors(s, comp)) anchored[cell] = 1;
+        if (c->cls != STILL_CLASS_OUTLET) continue;
+        bool capped = c->fitted == STILL_FITTED_CAP || c->fitted == STILL_FITTED_PLUG;
+        if (!capped)
+            s->outlets[cell] = 2;
+        else if (s->outlets[cell] == 0)
+            s->outlets[cell] = 1;
+    }
+}
+
+/* Shut devices into a cell that is more than pipework and may stand open to the outside. */
+static void bar_devices(still_space *s, const uint8_t *anchored)
+{
+    for (uint32_t i = 0; i < s->n_ports; i++) {
+        uint32_t comp = s->plant->ports[s->ports[i]].comp, cell = s->cell_of[s->ports[i]] - 1;
+        if (!anchored[cell] || s->outlets[cell] != 2) continue;
+        still_passage passage = still_passage_of(s->plant, s->state, comp);
+        if (passage != STILL_PASSAGE_OPEN_IT && passage != STILL_PASSAGE_OVERRIDE) continue;
+        /* A drain valve between it and mere pipework may be opened all the same. */
+        bool only_stub = true;
+        for (uint32_t k = 0; k < s->plant->comps[comp].b; k++) {
+            uint32_t q = s->plant->comps[comp].a + k;
+            if (q == s->ports[i] || !s->work_port[q]) continue;
+            if (!s->outward[s->cell_of[q] - 1]) only_stub = false;
+        }
+        if (!only_stub) s->barred[comp] = 1;
+    }
+}
+
 static still_status mark_outward(still_space *s)
 {
     uint32_t *links = still_calloc((size_t)s->n_cells * 2, sizeof links[0]);
-    uint8_t *target = still_calloc(s->n_cells, 1);
-    still_status status = links != NULL && target != NULL ? STILL_OK : STILL_E_NOMEM;
+    uint8_t *anchored = still_calloc(s->n_cells, 1);
+    still_status status = links != NULL && anchored != NULL ? STILL_OK : STILL_E_NOMEM;
     bool changed = status == STILL_OK;
-    for (uint32_t i = 0; i < s->n_ports && status == STILL_OK; i++) {
-        uint32_t comp = s->plant->ports[s->ports[i]].comp, cell = s->cell_of[s->ports[i]] - 1;
-        if (comp == s->target) target[cell] = 1;
-        if (s->plant->comps[comp].cls == STILL_CLASS_OUTLET) s->outward[cell] = 1;
+    if (status == STILL_OK) {
+        look_into_cells(s, anchored);
+        for (uint32_t i = 0; i < s->n_cells; i++)
+            s->outward[i] = s->outlets[i] != 0 && !anchored[i];
     }
     while (changed) {
         changed = false;
         count_links(s, links, links + s->n_cells);
         for (uint32_t i = 0; i < s->n_cells; i++) {
-            if (s->outward[i] || target[i] || links[i] == 0 || links[s->n_cells + i] != 1) continue;
+            if (s->outward[i] || anchored[i] || links[i] == 0 || links[s->n_cells + i] != 1)
+                continue;
             s->outward[i] = 1;
             changed = true;
             break; /* one leaf at a time: its neighbours' counts have changed */
         }
     }
+    if (status == STILL_OK) bar_devices(s, anchored);
     still_free(links);
-    still_free(target);
+    still_free(anchored);
     return status;
 }
 
@@ -152,10 +205,14 @@ still_status still_space_build(still_space *s, const still_plant *plant, const s
         return STILL_E_NOMEM;
     for (uint32_t i = 0; i < n; i++)
         if (work_port[i]) s->ports[s->n_ports++] = i;
-    s->n_rooms = flood(s, s->room_of, STILL_PASS_ROOM);
     s->n_cells = flood(s, s->cell_of, STILL_PASS_CELL);
     s->outward = still_calloc(s->n_cells, 1);
-    return s->outward == NULL ? STILL_E_NOMEM : mark_outward(s);
+    s->outlets = still_calloc(s->n_cells, 1);
+    s->barred = still_calloc(plant->n_comps, 1);
+    if (!s->outward || !s->outlets || !s->barred) return STILL_E_NOMEM;
+    still_status status = mark_outward(s);
+    if (status == STILL_OK) s->n_rooms = flood(s, s->room_of, STILL_PASS_ROOM);
+    return status;
 }
 
 void still_space_clear(still_space *s)
@@ -164,6 +221,8 @@ void still_space_clear(still_space *s)
     still_free(s->room_of);
     still_free(s->cell_of);
     still_free(s->outward);
+    still_free(s->outlets);
+    still_free(s->barred);
     still_free(s->queue);
     still_free(s->parent);
     still_free(s->stamp);

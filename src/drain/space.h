@@ -4,19 +4,21 @@
 
 #include "rooms.h"
 
-/** A space under work. A *room* is what joins once every hand device inside is opened (E1); a *cell*
- *  is what joins while those that have to be opened are still shut. */
+/** A space under work. A *room* is what joins once every hand device inside is opened (E1); a
+ * *cell* is what joins while those that have to be opened are still shut. */
 typedef struct still_space {
     const still_plant *plant;
     const still_state *state;
     const uint8_t *work_port;
     uint32_t target;
-    uint32_t *ports;     /**< ports of the space, ascending */
+    uint32_t *ports; /**< ports of the space, ascending */
     uint32_t n_ports;
-    uint32_t *room_of;   /**< by port: 1 + room, 0 = not in the space */
-    uint32_t *cell_of;   /**< by port: 1 + cell */
+    uint32_t *room_of; /**< by port: 1 + room, 0 = not in the space */
+    uint32_t *cell_of; /**< by port: 1 + cell */
     uint32_t n_rooms, n_cells;
-    uint8_t *outward;    /**< by cell: leads only to outlets */
+    uint8_t *outward; /**< by cell: mere pipework on the way to an outlet */
+    uint8_t *outlets; /**< by cell: an outlet belongs to it: 1 = surely capped, 2 = may be open */
+    uint8_t *barred;  /**< by component: not opened, since it would let the section out early */
     uint32_t *queue, *parent, *stamp; /**< by port: for searches */
     uint32_t round;
 } still_space;
@@ -33,6 +35,9 @@ STILL_NODISCARD still_status still_space_build(still_space *space, const still_p
                                                const still_state *state, const uint8_t *work_port,
                                                uint32_t target);
 void still_space_clear(still_space *space);
+
+/** More than pipework: the target, equipment, a point, a device that parts rooms. */
+bool still_space_anchors(const still_space *space, uint32_t comp);
 
 /** The k-th neighbour of a port: spool first, then ports of its component that `pass` lets through;
  *  call with *k = 0 until STILL_NONE. Only ports of the space. */

@@ -96,8 +96,8 @@ static bool may_hold_liquid(const still_plant *plant, uint32_t service, unsigned
 bool still_comp_may_hold_liquid(const still_plant *plant, const still_state *state, uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
-    unsigned contents =
-        c->cls == STILL_CLASS_VESSEL ? still_contents_now(plant, state, comp) : STILL_CONTENTS_NOT_SAID;
+    unsigned contents = c->cls == STILL_CLASS_VESSEL ? still_contents_now(plant, state, comp)
+                                                     : STILL_CONTENTS_NOT_SAID;
     return may_hold_liquid(plant, c->service, contents);
 }
 

@@ -13,6 +13,7 @@
 
 #include <igraph.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 void still_net_init(still_net *net, uint32_t n_nodes)
@@ -109,7 +110,9 @@ static still_status run_solver(still_flow *f)
         goto no_graph;
     igraph_error_t err =
         igraph_maxflow(&graph, &value, &arc_flow, NULL, NULL, NULL, f->s, f->t, &caps, NULL);
-    status = err == IGRAPH_SUCCESS ? STILL_OK : err == IGRAPH_ENOMEM ? STILL_E_NOMEM : STILL_E_INTERNAL;
+    status = err == IGRAPH_SUCCESS  ? STILL_OK
+             : err == IGRAPH_ENOMEM ? STILL_E_NOMEM
+                                    : STILL_E_INTERNAL;
     if (status == STILL_OK && !(value >= 0 && value < 9e15)) status = STILL_E_INTERNAL;
     if (status == STILL_OK && igraph_vector_size(&arc_flow) != igraph_vector_size(&caps))
         status = STILL_E_INTERNAL;
@@ -136,7 +139,8 @@ static still_status check_flow(const still_flow *f)
     bool good = true;
     for (size_t i = 0; i < net->n_edges; i++) {
         const still_net_edge *e = &net->edges[i];
-        if (f->flow[i] > (int64_t)cap_of(f, e->cap_ab) || -f->flow[i] > (int64_t)cap_of(f, e->cap_ba))
+        if (f->flow[i] > (int64_t)cap_of(f, e->cap_ab) ||
+            -f->flow[i] > (int64_t)cap_of(f, e->cap_ba))
             good = false;
         excess[e->a] -= f->flow[i];
         excess[e->b] += f->flow[i];
@@ -301,3 +305,23 @@ out:
     }
     return status;
 }
+
+#ifdef STILL_STATIC_IGRAPH
+/* Stand-ins for six entry points of ARPACK, an eigenvalue library. igraph's archive names them, so
+ * a program that links it would drag in ARPACK, LAPACK, BLAS and a Fortran runtime, and spend most
+ * of its start in loading them. Maximum flow never calls them; should anything ever do so, the
+ * process ends at once rather than go on with a wrong number. */
+#define STAND_IN(name)                                                                             \
+    _Noreturn void name(void);                                                                     \
+    _Noreturn void name(void)                                                                      \
+    {                                                                                              \
+        abort();                                                                                   \
+    }
+
+STAND_IN(dsaupd_)
+STAND_IN(dseupd_)
+STAND_IN(dnaupd_)
+STAND_IN(dneupd_)
+STAND_IN(dsortr_)
+STAND_IN(dsortc_)
+#endif

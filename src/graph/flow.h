@@ -37,11 +37,11 @@ typedef struct still_flow {
     const still_net *net;
     uint32_t s, t;
     uint64_t value;
-    bool cuttable;      /**< false: s and t cannot be parted without cutting what may not be cut */
-    int64_t *flow;      /**< by edge: net flow from a to b, negative = from b to a */
-    uint32_t *adj0;     /**< by node, n_nodes + 1: first entry of adj */
-    uint32_t *adj;      /**< edge numbers */
-    uint64_t uncut;     /**< number that stands for STILL_UNCUT */
+    bool cuttable;  /**< false: s and t cannot be parted without cutting what may not be cut */
+    int64_t *flow;  /**< by edge: net flow from a to b, negative = from b to a */
+    uint32_t *adj0; /**< by node, n_nodes + 1: first entry of adj */
+    uint32_t *adj;  /**< edge numbers */
+    uint64_t uncut; /**< number that stands for STILL_UNCUT */
 } still_flow;
 
 /** Solve. @param[out] flow  filled in place, still_flow_clear; untouched on failure

@@ -29,9 +29,8 @@ static const char *const none[] = {NULL};
 
 static const still_elem_info elems[] = {
     [STILL_ELEM_PLANT] = {"plant", COMMON | B(REVISION) | B(PEOPLE), B(ID), FREE, none, 0},
-    [STILL_ELEM_VESSEL] = {"vessel",
-                           COMP | B(KIND) | B(VOLUME) | B(CONTENTS) | B(FILL) | B(ROLE), B(ID),
-                           FREE, none, IN(PLANT)},
+    [STILL_ELEM_VESSEL] = {"vessel", COMP | B(KIND) | B(VOLUME) | B(CONTENTS) | B(FILL) | B(ROLE),
+                           B(ID), FREE, none, IN(PLANT)},
     [STILL_ELEM_VALVE] = {"valve",
                           COMP | B(KIND) | B(POSITION) | B(NORMAL) | B(LOCKABLE) | B(SEALED) |
                               B(USE) | B(CONDITION) | B(DRIVE) | B(FAILS) | B(MANUAL_OPENING) |
@@ -40,9 +39,8 @@ static const still_elem_info elems[] = {
                           B(ID), KINDS(GLOBE, UNKNOWN), in_out, IN(PLANT)},
     [STILL_ELEM_PUMP] = {"pump", COMP, B(ID), FREE, in_out, IN(PLANT)},
     [STILL_ELEM_COMPRESSOR] = {"compressor", COMP, B(ID), FREE, in_out, IN(PLANT)},
-    [STILL_ELEM_EXCHANGER] = {"exchanger",
-                              (COMP & ~(B(SERVICE) | B(BORE) | B(SCHEDULE))) | B(KIND), B(ID), FREE,
-                              none, IN(PLANT)},
+    [STILL_ELEM_EXCHANGER] = {"exchanger", (COMP & ~(B(SERVICE) | B(BORE) | B(SCHEDULE))) | B(KIND),
+                              B(ID), FREE, none, IN(PLANT)},
     [STILL_ELEM_FITTING] = {"fitting", COMP | B(KIND), B(ID), KINDS(TEE, NODE), none, IN(PLANT)},
     [STILL_ELEM_BLIND] = {"blind", COMP | B(KIND) | B(POSITION), B(ID),
                           KINDS(SPECTACLE, REMOVABLE_SPOOL), in_out, IN(PLANT)},
@@ -56,12 +54,13 @@ static const still_elem_info elems[] = {
                           B(ID) | B(FROM) | B(TO), FREE, none, IN(PLANT)},
     [STILL_ELEM_SERVICE] = {"service",
                             COMMON | B(SUBSTANCE) | B(PHASE) | B(TEMPERATURE) | B(PRESSURE) |
-                                B(DESIGN_PRESSURE) | B(MIN_TEMPERATURE) | B(CONDENSES) |
-                                B(HAZARD) | B(ASPHYXIANT) | B(AUTO_IGNITION) | B(DENSITY),
+                                B(DESIGN_PRESSURE) | B(MIN_TEMPERATURE) | B(CONDENSES) | B(HAZARD) |
+                                B(ASPHYXIANT) | B(AUTO_IGNITION) | B(DENSITY),
                             B(ID), FREE, none, IN(PLANT)},
     [STILL_ELEM_FEED] = {"feed",
                          COMMON | B(KIND) | B(SUPPLIES) | B(ISOLATOR) | B(LOCKABLE) | B(STORED),
-                         B(ID), STILL_VOC_still_feed_kind, 1, STILL_FEED_COUNT - 1, none, IN(PLANT)},
+                         B(ID), STILL_VOC_still_feed_kind, 1, STILL_FEED_COUNT - 1, none,
+                         IN(PLANT)},
     [STILL_ELEM_SEQUENCE] = {"sequence", COMMON | B(KIND) | B(ACTS_ON) | B(OFF_AT), B(ID),
                              STILL_VOC_still_sequence_kind, 1, STILL_SEQUENCE_COUNT - 1, none,
                              IN(PLANT)},

@@ -5,6 +5,8 @@
 #include "plant.h"
 #include "quantity.h"
 
+#include <assert.h>
+
 /** How the value of an attribute is read. */
 typedef enum still_value {
     STILL_VALUE_ID,
@@ -15,11 +17,11 @@ typedef enum still_value {
     STILL_VALUE_POSITIONS,
     STILL_VALUE_QUANTITY,
     STILL_VALUE_FILL,
-    STILL_VALUE_SIZE,     /**< bore and schedule: read together, see readsize.c */
+    STILL_VALUE_SIZE, /**< bore and schedule: read together, see readsize.c */
     STILL_VALUE_ENDS,
     STILL_VALUE_NAME_REF, /**< id of another element */
     STILL_VALUE_PORT_REF,
-    STILL_VALUE_LIST,     /**< ids parted by blanks or commas */
+    STILL_VALUE_LIST, /**< ids parted by blanks or commas */
     STILL_VALUE_HAZARD,
     STILL_VALUE_COMPLETE
 } still_value;
@@ -31,8 +33,7 @@ typedef enum still_value {
     X(name, text, STILL_VALUE_WORD, STILL_VOC_##voc, offsetof(still_comp, field), 0, 0, 0)
 #define STILL_ATTR_Q(X, name, text, dim, q)                                                        \
     X(name, text, STILL_VALUE_QUANTITY, 0, STILL_NO_OFFSET, STILL_DIM_##dim, q, 0)
-#define STILL_ATTR_T(X, name, text, t)                                                             \
-    X(name, text, STILL_VALUE_TEXT, 0, STILL_NO_OFFSET, 0, 0, t)
+#define STILL_ATTR_T(X, name, text, t) X(name, text, STILL_VALUE_TEXT, 0, STILL_NO_OFFSET, 0, 0, t)
 #define STILL_ATTR_OTHER(X, name, text, how) X(name, text, how, 0, STILL_NO_OFFSET, 0, 0, 0)
 
 /** Every attribute. The order has no meaning outside the program. */
@@ -103,7 +104,7 @@ typedef enum still_value {
 #define STILL_ATTR_ENUM(name, ...) STILL_ATTR_##name,
 typedef enum still_attr { STILL_ATTR_TABLE(STILL_ATTR_ENUM) STILL_ATTR_COUNT } still_attr;
 
-_Static_assert(STILL_ATTR_COUNT <= 64, "the sets of attributes are words of 64 bits");
+static_assert(STILL_ATTR_COUNT <= 64, "the sets of attributes are words of 64 bits");
 #define STILL_ATTR_BIT(name) (UINT64_C(1) << STILL_ATTR_##name)
 
 /** What is known of an attribute. */
@@ -140,16 +141,16 @@ typedef enum still_elem {
     STILL_ELEM_COUNT
 } still_elem;
 
-_Static_assert((int)STILL_ELEM_SPOOL == (int)STILL_CLASS_SPOOL, "elements and classes agree");
+static_assert((int)STILL_ELEM_SPOOL == (int)STILL_CLASS_SPOOL, "elements and classes agree");
 
 /** What is known of an element. */
 typedef struct still_elem_info {
     const char *text;
-    uint64_t allowed, required;  /**< sets of attributes */
-    uint8_t vocabulary;          /**< of `kind`; STILL_VOC_COUNT = free text */
-    uint8_t kind_lo, kind_hi;    /**< first and last kind */
-    const char *const *ports;    /**< ports that the class gives, NULL at the end; NULL = none */
-    uint32_t parents;            /**< set of elements that it may stand in */
+    uint64_t allowed, required; /**< sets of attributes */
+    uint8_t vocabulary;         /**< of `kind`; STILL_VOC_COUNT = free text */
+    uint8_t kind_lo, kind_hi;   /**< first and last kind */
+    const char *const *ports;   /**< ports that the class gives, NULL at the end; NULL = none */
+    uint32_t parents;           /**< set of elements that it may stand in */
 } still_elem_info;
 
 const still_attr_info *still_attr_of(still_attr attr);

@@ -52,7 +52,7 @@ typedef struct still_reader {
 
     /* The element being read: what was given, and what could be read of it. */
     still_elem elem;
-    uint32_t tag; /**< byte offset of its start tag */
+    uint32_t tag;  /**< byte offset of its start tag */
     uint32_t comp; /**< component that a port or side belongs to */
     uint32_t side; /**< side that a port belongs to, or STILL_NONE */
     uint64_t seen, ok;
@@ -73,7 +73,7 @@ void still_reader_clear(still_reader *r);
 
 /** Read the values of r->raw for the attributes in r->seen (readvalue.c). */
 void still_reader_values(still_reader *r);
-/** Bore, wall and schedule together (readvalue.c); mm; NAN = not said or wrong. */
+/** Bore, wall and schedule together (readsize.c); mm; NAN = not said or wrong. */
 void still_reader_size(still_reader *r, double *bore_mm, double *wall_mm);
 /** Keep the element with its values (readelement.c). */
 void still_reader_element(still_reader *r);
@@ -92,6 +92,20 @@ static inline bool still_reader_has(const still_reader *r, still_attr a)
 __attribute__((format(printf, 4, 5)))
 #endif
 void still_reader_fault(still_reader *r, still_code code, still_attr attr, const char *format, ...);
+/** Report the value of an attribute: `attribute "value" why`. */
+void still_reader_fault_value(still_reader *r, still_code code, still_attr a, const char *why);
+/** Report a quantity that was not taken. */
+void still_reader_fault_quantity(still_reader *r, still_attr a, still_quantity_fault fault);
+/** Intern; false sets r->status. */
+bool still_reader_intern(still_reader *r, const char *s, size_t len, still_name *out);
+/** A word from lo to hi of a vocabulary, or 0. */
+uint8_t still_reader_word(still_vocabulary voc, unsigned lo, unsigned hi, const char *s,
+                          size_t len);
+/** Next item of a list parted by blanks or commas, from *at on; false at the end. */
+bool still_reader_item(const still_raw *raw, size_t *at, still_raw *item);
+/** `positions` of a three-way valve; `position` and `normal` (readposition.c). */
+bool still_reader_positions(still_reader *r, still_attr a);
+bool still_reader_position(still_reader *r, still_attr a);
 /** What an id stands for. @return STILL_NONE when it is no id; else owner and index. */
 static inline uint32_t still_reader_owner(const still_reader *r, still_name name)
 {

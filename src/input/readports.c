@@ -21,10 +21,10 @@ typedef struct entry {
 typedef struct work {
     still_reader *r;
     still_plant *plant;
-    uint8_t *open;  /* by component: a fitting whose ports only spools name */
-    entry *index;   /* listed ports of the components that have more than FEW */
+    uint8_t *open; /* by component: a fitting whose ports only spools name */
+    entry *index;  /* listed ports of the components that have more than FEW */
     size_t n_index, cap_index;
-    entry *late;    /* ports of long open fittings, with the spool in `port` */
+    entry *late; /* ports of long open fittings, with the spool in `port` */
     size_t n_late, cap_late;
 } work;
 
@@ -236,8 +236,8 @@ static uint32_t open_port(work *w, uint32_t comp, uint32_t spool, still_name nam
 
 static void join(work *w, uint32_t spool, int end, still_name port_name, uint32_t comp)
 {
-    uint32_t port = w->open[comp] ? open_port(w, comp, spool, port_name)
-                                  : find_port(w, comp, port_name);
+    uint32_t port =
+        w->open[comp] ? open_port(w, comp, spool, port_name) : find_port(w, comp, port_name);
     if (w->r->status != STILL_OK) return;
     if (port == STILL_NONE) {
         report_end(w, spool, end, STILL_CODE_PORT, "does not exist", comp, port_name);

@@ -66,8 +66,8 @@ static uint32_t resolve_list(still_reader *r, uint32_t ref0, uint32_t n, uint32_
 {
     uint32_t *refs = r->plant->refs, kept = 0;
     for (uint32_t i = ref0; i < ref0 + n; i++) {
-        uint32_t comp = resolve(r, STILL_OWNER_COMP, refs[i], src, attribute,
-                                still_text(r->plant, self));
+        uint32_t comp =
+            resolve(r, STILL_OWNER_COMP, refs[i], src, attribute, still_text(r->plant, self));
         if (comp != STILL_NONE) refs[ref0 + kept++] = comp;
     }
     if (kept > 1) qsort(refs + ref0, kept, sizeof refs[0], by_number);
@@ -130,8 +130,7 @@ static bool index_feeds(still_plant *p)
     if (p->comp_feeds == NULL) return false;
     for (uint32_t f = 0; f < p->n_feeds; f++)
         for (uint32_t i = 0; i < p->feeds[f].n_refs; i++)
-            p->comp_feeds[p->n_comp_feeds++] =
-                (still_comp_feed){p->refs[p->feeds[f].ref0 + i], f};
+            p->comp_feeds[p->n_comp_feeds++] = (still_comp_feed){p->refs[p->feeds[f].ref0 + i], f};
     if (n > 1) qsort(p->comp_feeds, (size_t)n, sizeof p->comp_feeds[0], by_comp);
     return true;
 }
@@ -180,11 +179,10 @@ static void trim_all(still_plant *p)
 void still_reader_resolve(still_reader *r)
 {
     still_plant *p = r->plant;
-    if (!still_grow(&p->comps, &r->cap_comps, (size_t)p->n_comps + 1, sizeof p->comps[0])) goto nomem;
-    p->comps[p->n_comps] = (still_comp){.src = STILL_NOWHERE,
-                                        .service = STILL_NONE,
-                                        .q0 = p->n_q,
-                                        .t0 = p->n_t};
+    if (!still_grow(&p->comps, &r->cap_comps, (size_t)p->n_comps + 1, sizeof p->comps[0]))
+        goto nomem;
+    p->comps[p->n_comps] =
+        (still_comp){.src = STILL_NOWHERE, .service = STILL_NONE, .q0 = p->n_q, .t0 = p->n_t};
     resolve_services(r);
     still_reader_ports(r);
     if (r->status != STILL_OK) return;
@@ -192,9 +190,8 @@ void still_reader_resolve(still_reader *r)
         p->feeds[i].n_refs = resolve_list(r, p->feeds[i].ref0, p->feeds[i].n_refs, p->feeds[i].src,
                                           "supplies", p->feeds[i].id);
     for (uint32_t i = 0; i < p->n_sequences; i++)
-        p->sequences[i].n_refs =
-            resolve_list(r, p->sequences[i].ref0, p->sequences[i].n_refs, p->sequences[i].src,
-                         "acts-on", p->sequences[i].id);
+        p->sequences[i].n_refs = resolve_list(r, p->sequences[i].ref0, p->sequences[i].n_refs,
+                                              p->sequences[i].src, "acts-on", p->sequences[i].id);
     for (uint32_t i = 0; i < p->n_gauges; i++) resolve_gauge(r, &p->gauges[i]);
     if (still_report_errors(r->report) > 0) return;
     default_services(p);

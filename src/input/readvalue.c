@@ -2,7 +2,6 @@
 #include "reader.h"
 
 #include "alloc.h"
-#include "pipesize.h"
 #include "utf8.h"
 
 #include <stdarg.h>
@@ -19,8 +18,7 @@ void still_reader_fault(still_reader *r, still_code code, still_attr attr, const
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
     const still_raw *raw = &r->raw[STILL_ATTR_ID];
-    if ((r->seen & STILL_ATTR_BIT(ID)) != 0)
-        still_utf8_clean(id, sizeof id, raw->p, raw->len, '?');
+    if ((r->seen & STILL_ATTR_BIT(ID)) != 0) still_utf8_clean(id, sizeof id, raw->p, raw->len, '?');
     const char *at = attr < STILL_ATTR_COUNT ? still_attr_of(attr)->text : NULL;
     const char *what = still_elem_of(r->elem)->text;
     if (id[0] != '\0')
@@ -30,7 +28,7 @@ void still_reader_fault(still_reader *r, still_code code, still_attr attr, const
 }
 
 /* "attribute "value"" for messages, cut to a readable length. */
-static void fault_value(still_reader *r, still_code code, still_attr a, const char *why)
+void still_reader_fault_value(still_reader *r, still_code code, still_attr a, const char *why)
 {
     const still_raw *raw = &r->raw[a];
     int n = raw->len > SHOW ? SHOW : (int)raw->len;
@@ -43,7 +41,7 @@ static void nomem(still_reader *r)
     if (r->status == STILL_OK) r->status = STILL_E_NOMEM;
 }
 
-static bool intern(still_reader *r, const char *s, size_t len, still_name *out)
+bool still_reader_intern(still_reader *r, const char *s, size_t len, still_name *out)
 {
     if (still_names_add(&r->plant->names, s, len, out)) return true;
     nomem(r);
@@ -78,21 +76,20 @@ static bool take_id(still_reader *r, still_attr a)
 {
     const still_raw *raw = &r->raw[a];
     if (!id_is_good(raw->p, raw->len, r->elem != STILL_ELEM_PORT)) {
-        fault_value(r, STILL_CODE_ID, a,
-                    raw->len == 0 ? "is empty"
-                    : raw->len > ID_MAX
-                        ? "is longer than 255 bytes"
-                        : "has a character that an id cannot have");
+        still_reader_fault_value(r, STILL_CODE_ID, a,
+                                 raw->len == 0       ? "is empty"
+                                 : raw->len > ID_MAX ? "is longer than 255 bytes"
+                                                     : "has a character that an id cannot have");
         return false;
     }
-    return intern(r, raw->p, raw->len, &r->text[a]);
+    return still_reader_intern(r, raw->p, raw->len, &r->text[a]);
 }
 
 /* Text for people: line breaks become blanks, other control characters U+FFFD. */
 static bool take_text(still_reader *r, still_attr a)
 {
     const still_raw *raw = &r->raw[a];
-    if (plain(raw->p, raw->len)) return intern(r, raw->p, raw->len, &r->text[a]);
+    if (plain(raw->p, raw->len)) return still_reader_intern(r, raw->p, raw->len, &r->text[a]);
     if (!still_grow(&r->scratch, &r->cap_scratch, raw->len * 3, 1)) {
         nomem(r);
         return false;
@@ -117,11 +114,11 @@ static bool take_text(still_reader *r, still_attr a)
     if (replaced)
         still_reader_fault(r, STILL_CODE_CONTROL, a, "control characters in %s are replaced",
                            still_attr_of(a)->text);
-    return intern(r, r->scratch, out, &r->text[a]);
+    return still_reader_intern(r, r->scratch, out, &r->text[a]);
 }
 
 /* A word from lo to hi of a vocabulary, or 0. */
-static uint8_t word_in(still_vocabulary voc, unsigned lo, unsigned hi, const char *s, size_t len)
+uint8_t still_reader_word(still_vocabulary voc, unsigned lo, unsigned hi, const char *s, size_t len)
 {
     for (unsigned i = lo; i <= hi && len > 0; i++) {
         const char *w = still_word(voc, i);
@@ -133,13 +130,13 @@ static uint8_t word_in(still_vocabulary voc, unsigned lo, unsigned hi, const cha
 static bool take_word(still_reader *r, still_attr a, still_vocabulary voc, unsigned lo, unsigned hi)
 {
     const still_raw *raw = &r->raw[a];
-    r->word[a] = word_in(voc, lo, hi, raw->p, raw->len);
+    r->word[a] = still_reader_word(voc, lo, hi, raw->p, raw->len);
     if (r->word[a] != 0) return true;
-    fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
+    still_reader_fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
     return false;
 }
 
-static void fault_quantity(still_reader *r, still_attr a, still_quantity_fault fault)
+void still_reader_fault_quantity(still_reader *r, still_attr a, still_quantity_fault fault)
 {
     static const struct {
         still_code code;
@@ -152,7 +149,7 @@ static void fault_quantity(still_reader *r, still_attr a, still_quantity_fault f
         [STILL_QUANTITY_BELOW] = {STILL_CODE_RANGE, "is below what can be"},
         [STILL_QUANTITY_TOO_LARGE] = {STILL_CODE_RANGE, "is too large to be"},
     };
-    fault_value(r, faults[fault].code, a, faults[fault].why);
+    still_reader_fault_value(r, faults[fault].code, a, faults[fault].why);
 }
 
 static bool take_quantity(still_reader *r, still_attr a)
@@ -161,7 +158,7 @@ static bool take_quantity(still_reader *r, still_attr a)
     still_quantity_fault fault =
         still_quantity_parse(raw->p, raw->len, (still_dim)still_attr_of(a)->dim, &r->q[a]);
     if (fault == STILL_QUANTITY_OK) return true;
-    fault_quantity(r, a, fault);
+    still_reader_fault_quantity(r, a, fault);
     return false;
 }
 
@@ -169,16 +166,16 @@ static bool take_fill(still_reader *r, still_attr a)
 {
     const still_raw *raw = &r->raw[a];
     if (still_number_parse(raw->p, raw->len, &r->q[a]) == STILL_QUANTITY_NOT_A_NUMBER) {
-        fault_value(r, STILL_CODE_NUMBER, a, "is not a decimal number");
+        still_reader_fault_value(r, STILL_CODE_NUMBER, a, "is not a decimal number");
         return false;
     }
     if (r->q[a] >= 0 && r->q[a] <= 1) return true;
-    fault_value(r, STILL_CODE_RANGE, a, "is not from 0 to 1");
+    still_reader_fault_value(r, STILL_CODE_RANGE, a, "is not from 0 to 1");
     return false;
 }
 
 /* Next item of a list parted by blanks or commas. */
-static bool next_item(const still_raw *raw, size_t *at, still_raw *item)
+bool still_reader_item(const still_raw *raw, size_t *at, still_raw *item)
 {
     const char *p = raw->p;
     while (*at < raw->len && (p[*at] == ' ' || p[*at] == ',')) (*at)++;
@@ -193,13 +190,15 @@ static bool take_ends(still_reader *r, still_attr a)
     size_t at = 0;
     still_raw item;
     int n = 0;
-    for (; next_item(&r->raw[a], &at, &item); n++) {
-        uint8_t w = word_in(STILL_VOC_still_ends, 1, STILL_ENDS_COUNT - 1, item.p, item.len);
+    for (; still_reader_item(&r->raw[a], &at, &item); n++) {
+        uint8_t w =
+            still_reader_word(STILL_VOC_still_ends, 1, STILL_ENDS_COUNT - 1, item.p, item.len);
         if (w == 0 || n >= 2) break;
         r->ends_said[n] = w;
     }
     if (n == 2 && item.len == 0) return true;
-    fault_value(r, STILL_CODE_WORD, a, "is not one of flanged, welded, threaded for each end");
+    still_reader_fault_value(r, STILL_CODE_WORD, a,
+                             "is not one of flanged, welded, threaded for each end");
     return false;
 }
 
@@ -208,13 +207,13 @@ static bool take_list(still_reader *r, still_attr a)
     size_t at = 0;
     still_raw item;
     r->ref0 = r->plant->n_refs;
-    while (next_item(&r->raw[a], &at, &item)) {
+    while (still_reader_item(&r->raw[a], &at, &item)) {
         still_name name;
         if (!id_is_good(item.p, item.len, true)) {
-            fault_value(r, STILL_CODE_ID, a, "has a character that an id cannot have");
+            still_reader_fault_value(r, STILL_CODE_ID, a, "has a character that an id cannot have");
             continue;
         }
-        if (!intern(r, item.p, item.len, &name)) return false;
+        if (!still_reader_intern(r, item.p, item.len, &name)) return false;
         if (!still_grow(&r->plant->refs, &r->cap_refs, (size_t)r->plant->n_refs + 1,
                         sizeof r->plant->refs[0])) {
             nomem(r);
@@ -230,10 +229,10 @@ static bool take_name_ref(still_reader *r, still_attr a)
 {
     const still_raw *raw = &r->raw[a];
     if (!id_is_good(raw->p, raw->len, true)) {
-        fault_value(r, STILL_CODE_REFERENCE, a, "is not an id");
+        still_reader_fault_value(r, STILL_CODE_REFERENCE, a, "is not an id");
         return false;
     }
-    return intern(r, raw->p, raw->len, &r->text[a]);
+    return still_reader_intern(r, raw->p, raw->len, &r->text[a]);
 }
 
 /* "component.port": the last dot parts them. */
@@ -245,11 +244,11 @@ static bool take_port_ref(still_reader *r, still_attr a)
     still_end *end = &r->port_ref[a == STILL_ATTR_FROM ? 0 : 1];
     if (dot < 2 || !id_is_good(raw->p, dot - 1, true) ||
         !id_is_good(raw->p + dot, raw->len - dot, false)) {
-        fault_value(r, STILL_CODE_REFERENCE, a, "is not of the form component.port");
+        still_reader_fault_value(r, STILL_CODE_REFERENCE, a, "is not of the form component.port");
         return false;
     }
-    return intern(r, raw->p, dot - 1, &end->comp) &&
-           intern(r, raw->p + dot, raw->len - dot, &end->port);
+    return still_reader_intern(r, raw->p, dot - 1, &end->comp) &&
+           still_reader_intern(r, raw->p + dot, raw->len - dot, &end->port);
 }
 
 /* GHS statement: H and three digits, EUH likewise, up to two letters behind; or "none". */
@@ -273,116 +272,17 @@ static bool take_hazard(still_reader *r, still_attr a)
     still_raw text = {kept, n}, item;
     size_t at = 0, items = 0;
     bool none = false;
-    while (next_item(&text, &at, &item)) {
+    while (still_reader_item(&text, &at, &item)) {
         items++;
         if (item.len == 4 && memcmp(item.p, "none", 4) == 0)
             none = true;
         else if (!is_hazard(item.p, item.len))
             goto bad;
     }
-    if (items > 0 && (!none || items == 1)) return intern(r, kept, n, &r->text[a]);
+    if (items > 0 && (!none || items == 1)) return still_reader_intern(r, kept, n, &r->text[a]);
 bad:
-    fault_value(r, STILL_CODE_HAZARD, a, "is not a list of H-statements");
+    still_reader_fault_value(r, STILL_CODE_HAZARD, a, "is not a list of H-statements");
     return false;
-}
-
-/* A way through a three-way valve, such as "a-c": a set of ports as bits; 0 = cannot be read. */
-static unsigned way_of(const char *s, size_t len)
-{
-    unsigned set = 0;
-    if (len < 3 || len > 5 || len % 2 == 0) return 0;
-    for (size_t i = 0; i < len; i++) {
-        if (i % 2 == 1) {
-            if (s[i] != '-') return 0;
-            continue;
-        }
-        if (s[i] < 'a' || s[i] > 'c' || (set >> (s[i] - 'a') & 1) != 0) return 0;
-        set |= 1u << (s[i] - 'a');
-    }
-    return set;
-}
-
-/* Written in the order of the ports, so that equal ways are equal text. */
-static const char *way_text(unsigned set)
-{
-    static const char *const texts[] = {"", "", "", "a-b", "", "a-c", "b-c", "a-b-c"};
-    return texts[set & 7];
-}
-
-static bool take_positions(still_reader *r, still_attr a)
-{
-    char kept[64] = "";
-    size_t at = 0, n = 0;
-    unsigned have = 0;
-    still_raw item;
-    while (next_item(&r->raw[a], &at, &item)) {
-        unsigned way = way_of(item.p, item.len);
-        if (way == 0 || (have >> way & 1) != 0) {
-            n = 0;
-            break;
-        }
-        have |= 1u << way;
-        n += (size_t)snprintf(kept + n, sizeof kept - n, "%s%s", n > 0 ? " " : "", way_text(way));
-    }
-    if (n > 0) return intern(r, kept, n, &r->text[a]);
-    fault_value(r, STILL_CODE_POSITIONS, a, "is not a list such as \"a-c b-c\"");
-    return false;
-}
-
-static bool self_acting(uint8_t kind)
-{
-    return kind == STILL_KIND_CHECK || kind == STILL_KIND_RELIEF || kind == STILL_KIND_REGULATOR ||
-           kind == STILL_KIND_RUPTURE_DISC || kind == STILL_KIND_FLOAT ||
-           kind == STILL_KIND_EXCESS_FLOW || kind == STILL_KIND_SELF_CLOSING;
-}
-
-/* Does the list of positions hold this one? */
-static bool has_way(const char *positions, const char *way)
-{
-    size_t n = strlen(way);
-    for (const char *p = positions; n > 0 && *p != '\0';) {
-        size_t len = strcspn(p, " ");
-        if (len == n && memcmp(p, way, n) == 0) return true;
-        p += len;
-        if (*p == ' ') p++;
-    }
-    return false;
-}
-
-/* After kind and positions: a position that the device can have. A self-acting device's is kept
- * as text only, so that nothing can take it for a fact. */
-static bool take_position(still_reader *r, still_attr a)
-{
-    const still_raw *raw = &r->raw[a];
-    uint8_t kind = r->word[STILL_ATTR_KIND];
-    r->word[a] = word_in(STILL_VOC_still_position, 1, STILL_POSITION_COUNT - 1, raw->p, raw->len);
-    r->text[a].v = 0;
-    if (kind == STILL_KIND_THREE_WAY) {
-        if (r->word[a] == STILL_POSITION_UNKNOWN) return true;
-        r->word[a] = 0;
-        const char *way = way_text(way_of(raw->p, raw->len));
-        if (still_reader_has(r, STILL_ATTR_POSITIONS) &&
-            has_way(still_text(r->plant, r->text[STILL_ATTR_POSITIONS]), way))
-            return intern(r, way, strlen(way), &r->text[a]);
-        fault_value(r, STILL_CODE_POSITION, a, "is not among the positions of this valve");
-        return false;
-    }
-    if (r->word[a] == 0) {
-        bool way = way_of(raw->p, raw->len) != 0;
-        fault_value(r, way ? STILL_CODE_POSITION : STILL_CODE_WORD, a,
-                    way ? "is a position of three-way valves only"
-                        : "is not a value of this attribute");
-        return false;
-    }
-    if (r->elem == STILL_ELEM_BLIND && r->word[a] == STILL_POSITION_THROTTLED) {
-        fault_value(r, STILL_CODE_POSITION, a, "is not a position of a blind");
-        return false;
-    }
-    if (self_acting(kind)) {
-        r->word[a] = 0;
-        return intern(r, raw->p, raw->len, &r->text[a]);
-    }
-    return true;
 }
 
 static bool take(still_reader *r, still_attr a)
@@ -397,8 +297,8 @@ static bool take(still_reader *r, still_attr a)
     case STILL_VALUE_KIND:
         if (elem->vocabulary == STILL_VOC_COUNT) return take_text(r, a);
         return take_word(r, a, (still_vocabulary)elem->vocabulary, elem->kind_lo, elem->kind_hi);
-    case STILL_VALUE_POSITION: return take_position(r, a);
-    case STILL_VALUE_POSITIONS: return take_positions(r, a);
+    case STILL_VALUE_POSITION: return still_reader_position(r, a);
+    case STILL_VALUE_POSITIONS: return still_reader_positions(r, a);
     case STILL_VALUE_QUANTITY: return take_quantity(r, a);
     case STILL_VALUE_FILL: return take_fill(r, a);
     case STILL_VALUE_SIZE: return true;
@@ -409,7 +309,7 @@ static bool take(still_reader *r, still_attr a)
     case STILL_VALUE_HAZARD: return take_hazard(r, a);
     case STILL_VALUE_COMPLETE:
         if (r->raw[a].len == 8 && memcmp(r->raw[a].p, "complete", 8) == 0) return true;
-        fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
+        still_reader_fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
         return false;
     }
     return false;
@@ -435,53 +335,4 @@ void still_reader_values(still_reader *r)
             if (take(r, (still_attr)a)) r->ok |= UINT64_C(1) << a;
         }
     }
-}
-
-/* Metres to millimetres, to the nanometre: what was written in mm comes back as written. */
-static double in_mm(double m)
-{
-    return round(m * 1e9) / 1e6;
-}
-
-void still_reader_size(still_reader *r, double *bore_mm, double *wall_mm)
-{
-    const still_raw *bore = &r->raw[STILL_ATTR_BORE], *schedule = &r->raw[STILL_ATTR_SCHEDULE];
-    bool scheduled = still_reader_has(r, STILL_ATTR_SCHEDULE);
-    bool walled = still_reader_has(r, STILL_ATTR_WALL);
-    *bore_mm = (double)NAN;
-    *wall_mm = walled ? in_mm(r->q[STILL_ATTR_WALL]) : (double)NAN;
-    if (walled && !(*wall_mm > 0)) fault_value(r, STILL_CODE_RANGE, STILL_ATTR_WALL, "is not above 0");
-    if (!still_reader_has(r, STILL_ATTR_BORE) || !still_pipe_nominal(bore->p, bore->len)) {
-        if (scheduled)
-            still_reader_fault(r, STILL_CODE_SCHEDULE, STILL_ATTR_SCHEDULE,
-                               "schedule without a nominal size is ignored");
-        if (!still_reader_has(r, STILL_ATTR_BORE)) return;
-        double m;
-        still_quantity_fault fault =
-            still_quantity_parse(bore->p, bore->len, STILL_DIM_LENGTH, &m);
-        if (fault != STILL_QUANTITY_OK) {
-            fault_quantity(r, STILL_ATTR_BORE, fault);
-        } else {
-            *bore_mm = in_mm(m);
-            if (!(*bore_mm > 0))
-                fault_value(r, STILL_CODE_RANGE, STILL_ATTR_BORE, "is not above 0");
-        }
-        return;
-    }
-    const still_pipe_size *size = still_pipe_find(bore->p, bore->len);
-    if (size == NULL) {
-        fault_value(r, STILL_CODE_PIPE_SIZE, STILL_ATTR_BORE, "is not in the pipe-size table");
-        return;
-    }
-    double wall = size->std_mm;
-    if (scheduled) wall = still_pipe_wall_mm(size, schedule->p, schedule->len);
-    if (isnan(wall)) {
-        fault_value(r, STILL_CODE_PIPE_SIZE, STILL_ATTR_SCHEDULE,
-                    "is not in the pipe-size table for this size");
-        return;
-    }
-    if (!walled) *wall_mm = wall;
-    *bore_mm = round((size->od_mm - 2 * *wall_mm) * 1e6) / 1e6;
-    if (!(*bore_mm > 0))
-        fault_value(r, STILL_CODE_RANGE, STILL_ATTR_WALL, "leaves no bore in a pipe of this size");
 }

@@ -18,7 +18,8 @@ uint32_t still_isolator_feed(const still_plant *plant, uint32_t feed)
     if (plant->feeds[feed].isolator.v == 0) return feed;
     for (uint32_t i = 0; i < plant->n_feeds; i++) {
         if (plant->feeds[i].isolator.v != plant->feeds[feed].isolator.v) continue;
-        if (strcmp(still_text(plant, plant->feeds[i].id), still_text(plant, plant->feeds[best].id)) < 0)
+        if (strcmp(still_text(plant, plant->feeds[i].id),
+                   still_text(plant, plant->feeds[best].id)) < 0)
             best = i;
     }
     return best;
@@ -88,7 +89,8 @@ static still_status build(still_choice *c, const still_zone *zone)
         if (dev->piece[0] == STILL_NONE || dev->piece[1] == STILL_NONE) continue;
         uint32_t a = c->node_of[dev->piece[0]], b = c->node_of[dev->piece[1]];
         still_edge_of of = {d, STILL_NONE, STILL_NONE, STILL_NONE, STILL_NONE};
-        status = add_edge(c, a, b, dev->holds[1] ? 1 : STILL_UNCUT, dev->holds[0] ? 1 : STILL_UNCUT, of);
+        status =
+            add_edge(c, a, b, dev->holds[1] ? 1 : STILL_UNCUT, dev->holds[0] ? 1 : STILL_UNCUT, of);
     }
     for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++)
         if (!zone->pieces[p].wall) status = feeds_of_piece(c, zone, p, true);

@@ -7,8 +7,8 @@
 
 /** What an edge of the network stands for. */
 typedef struct still_edge_of {
-    uint32_t device;   /**< device number, or STILL_NONE */
-    uint32_t feed;     /**< edge w_e → t: feed of the isolator; else STILL_NONE */
+    uint32_t device; /**< device number, or STILL_NONE */
+    uint32_t feed;   /**< edge w_e → t: feed of the isolator; else STILL_NONE */
     uint32_t fed_piece, fed_comp, fed_feed; /**< edge piece → w_e: where the feed enters */
 } still_edge_of;
 
@@ -18,11 +18,11 @@ typedef struct still_choice {
     still_flow flow;
     still_edge_of *edge_of; /**< by edge */
     size_t edges_cap;
-    uint32_t *node_of;      /**< by piece: node; walls = the sink */
+    uint32_t *node_of; /**< by piece: node; walls = the sink */
     uint32_t sink;
-    uint32_t *isolators;    /**< feed number of each isolator within reach; its node = sink + 1 + k */
+    uint32_t *isolators; /**< feed number of each isolator within reach; its node = sink + 1 + k */
     size_t n_isolators, isolators_cap;
-    uint8_t *in;            /**< by node: with the work */
+    uint8_t *in; /**< by node: with the work */
 } still_choice;
 
 /** Build the network, solve it, and settle ties by mass and ids (I4).

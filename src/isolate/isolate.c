@@ -30,7 +30,8 @@ static void sort_comps(const still_plant *plant, still_list *list)
 {
     for (uint32_t i = 1; i < list->n; i++) {
         uint32_t item = list->items[i], k = i;
-        while (k > 0 && strcmp(still_id_of(plant, list->items[k - 1]), still_id_of(plant, item)) > 0) {
+        while (k > 0 &&
+               strcmp(still_id_of(plant, list->items[k - 1]), still_id_of(plant, item)) > 0) {
             list->items[k] = list->items[k - 1];
             k--;
         }
@@ -63,7 +64,8 @@ static still_status take_inside(still_isolation *iso, const still_choice *c)
         if (piece->mass_unknown) iso->mass_unknown = true;
     }
     for (size_t d = 0; d < zone->n_devices; d++)
-        if (node_in(c, zone, zone->devices[d].piece[0]) && node_in(c, zone, zone->devices[d].piece[1]))
+        if (node_in(c, zone, zone->devices[d].piece[0]) &&
+            node_in(c, zone, zone->devices[d].piece[1]))
             inside[zone->devices[d].comp] = 1;
     if (list_marked(iso, inside, plant->n_comps, &iso->inside) &&
         list_marked(iso, source, plant->n_comps, &iso->sources)) {
@@ -137,8 +139,8 @@ static still_status find_plan(still_isolation *iso, still_trace *trace)
     return status;
 }
 
-still_status still_isolate(still_isolation **out, const still_plant *plant, const still_state *state,
-                           uint32_t target)
+still_status still_isolate(still_isolation **out, const still_plant *plant,
+                           const still_state *state, uint32_t target)
 {
     still_trace trace = {0};
     still_isolation *iso = still_calloc(1, sizeof *iso);

@@ -22,12 +22,13 @@ typedef struct still_iso_path {
 
 /** What keeps an item from being a point, or what would make it help (I6). */
 typedef enum still_remedy {
-    STILL_REMEDY_ADD_VALVE,  /**< spool: fit a stop valve in it */
-    STILL_REMEDY_LOCKABLE,   /**< stop valve that can't be locked */
-    STILL_REMEDY_CONDITION,  /**< stop valve passing, seized or out of reach */
-    STILL_REMEDY_DRIVE,      /**< actuated stop valve: a hand valve beside it, or D3 once it can be used */
-    STILL_REMEDY_RATING,     /**< rated too low for its live side (D7) */
-    STILL_REMEDY_FEEDS       /**< pump or compressor: feeds that can all be locked */
+    STILL_REMEDY_ADD_VALVE, /**< spool: fit a stop valve in it */
+    STILL_REMEDY_LOCKABLE,  /**< stop valve that can't be locked */
+    STILL_REMEDY_CONDITION, /**< stop valve passing, seized or out of reach */
+    STILL_REMEDY_DRIVE,  /**< actuated stop valve: a hand valve beside it, or D3 once it can be used
+                          */
+    STILL_REMEDY_RATING, /**< rated too low for its live side (D7) */
+    STILL_REMEDY_FEEDS   /**< pump or compressor: feeds that can all be locked */
 } still_remedy;
 
 typedef struct still_iso_help {
@@ -36,16 +37,16 @@ typedef struct still_iso_help {
 } still_iso_help;
 
 typedef struct still_isolation {
-    still_arena arena;     /**< owns the lists */
+    still_arena arena; /**< owns the lists */
     still_zone zone;
     bool feasible;
-    uint8_t *work_port;    /**< by port: 1 = on the work side (feasible only) */
-    still_list inside;     /**< components and spools on the work side, ascending */
-    still_list points;     /**< devices, in ascending order of id */
-    uint32_t *inner_port;  /**< by point: its port on the work side */
-    still_list unsure;     /**< points whose rating, or whose live side's pressure, is unknown (D7) */
-    still_list feeds;      /**< feed numbers: for each isolator to lock, its lowest feed, by id */
-    still_list sources;    /**< sources taken inside, by id */
+    uint8_t *work_port;   /**< by port: 1 = on the work side (feasible only) */
+    still_list inside;    /**< components and spools on the work side, ascending */
+    still_list points;    /**< devices, in ascending order of id */
+    uint32_t *inner_port; /**< by point: its port on the work side */
+    still_list unsure;  /**< points whose rating, or whose live side's pressure, is unknown (D7) */
+    still_list feeds;   /**< feed numbers: for each isolator to lock, its lowest feed, by id */
+    still_list sources; /**< sources taken inside, by id */
     bool mass_unknown;
     uint64_t grams;
     still_iso_path *paths;

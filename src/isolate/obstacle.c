@@ -2,10 +2,10 @@
  * Problem: no plan exists; say along which way, and where one device more would make it possible.
  * Method: the nearest source that can't be kept out, by breadth-first search through all that does
  * not hold. An item helps by itself when no such source is reached once it is closed; such an item
- * lies on every way, so only items of this one need a trial. If none helps alone: a minimum cut over
- * all places where a device could be, which is then a set that helps together.
- * Why it is right: docs/METHOD.md, 4.
- * Cost: a search for each item of the way; the cut only when no single place helps. */
+ * lies on every way, so only items of this one need a trial. If none helps alone: a minimum cut
+ * over all places where a device could be, which is then a set that helps together. Why it is
+ * right: docs/METHOD.md, 4. Cost: a search for each item of the way; the cut only when no single
+ * place helps. */
 #include "isolate.h"
 
 #include "alloc.h"
@@ -39,8 +39,7 @@ static bool helps_alone(still_trace *trace, uint32_t comp)
 {
     const still_comp *target = &trace->zone->plant->comps[trace->zone->target];
     trace->barred = comp;
-    uint32_t found =
-        still_trace_find(trace, target->a, target->b, still_goal_blocker, STILL_NONE);
+    uint32_t found = still_trace_find(trace, target->a, target->b, still_goal_blocker, STILL_NONE);
     trace->barred = STILL_NONE;
     return found == STILL_NONE;
 }
@@ -50,7 +49,8 @@ static bool feeds_help(still_trace *trace, uint32_t comp)
 {
     const still_plant *plant = trace->zone->plant;
     const still_comp *target = &plant->comps[trace->zone->target];
-    if (plant->comps[comp].cls != STILL_CLASS_PUMP && plant->comps[comp].cls != STILL_CLASS_COMPRESSOR)
+    if (plant->comps[comp].cls != STILL_CLASS_PUMP &&
+        plant->comps[comp].cls != STILL_CLASS_COMPRESSOR)
         return false;
     return still_trace_find(trace, target->a, target->b, still_goal_blocker, comp) == STILL_NONE;
 }
@@ -109,7 +109,8 @@ static still_status place_port(places *p, const still_zone *zone, uint32_t port)
     if (zone->device_of[comp] != 0) {
         const still_device *d = &zone->devices[zone->device_of[comp] - 1];
         if (port != d->port[0] || p->node_of[d->port[1]] == 0 || status != STILL_OK) return status;
-        return place(p, here, p->node_of[d->port[1]] - 1, d->holds[1] ? 0 : 1, d->holds[0] ? 0 : 1, comp);
+        return place(p, here, p->node_of[d->port[1]] - 1, d->holds[1] ? 0 : 1, d->holds[0] ? 0 : 1,
+                     comp);
     }
     bool may = remedy_for(zone, comp, &remedy);
     uint32_t k = 0, q;
@@ -179,7 +180,8 @@ still_status still_find_obstacle(still_isolation *iso, still_trace *trace)
     uint32_t *list = NULL;
     size_t n = 0, cap = 0;
     trace->cross_weak = true;
-    iso->blocker_port = still_trace_find(trace, target->a, target->b, still_goal_blocker, STILL_NONE);
+    iso->blocker_port =
+        still_trace_find(trace, target->a, target->b, still_goal_blocker, STILL_NONE);
     if (iso->blocker_port == STILL_NONE) return STILL_E_INTERNAL;
     if (!still_trace_append(trace, iso->blocker_port, &list, &n, &cap)) {
         still_free(list);

@@ -98,7 +98,8 @@ static bool push(uint32_t comp, uint32_t **list, size_t *n, size_t *cap)
     return true;
 }
 
-bool still_trace_append(const still_trace *t, uint32_t goal, uint32_t **list, size_t *n, size_t *cap)
+bool still_trace_append(const still_trace *t, uint32_t goal, uint32_t **list, size_t *n,
+                        size_t *cap)
 {
     const still_plant *plant = t->zone->plant;
     /* Ports from goal back to start, turned round in the queue's room (its content is spent). */
@@ -112,8 +113,7 @@ bool still_trace_append(const still_trace *t, uint32_t goal, uint32_t **list, si
         if (plant->ports[port].comp == plant->ports[next].comp &&
             still_port_across(plant, port) != next)
             continue;
-        if (still_port_across(plant, port) == next &&
-            !push(plant->ports[port].spool, list, n, cap))
+        if (still_port_across(plant, port) == next && !push(plant->ports[port].spool, list, n, cap))
             return false;
     }
     return true;

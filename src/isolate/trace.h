@@ -10,8 +10,8 @@ typedef struct still_trace {
     uint32_t *stamp, *parent; /**< by port */
     uint32_t *queue;
     uint32_t round;
-    uint32_t barred;          /**< component that stops the search, or STILL_NONE */
-    bool cross_weak;          /**< pass devices in the direction in which they do not hold */
+    uint32_t barred; /**< component that stops the search, or STILL_NONE */
+    bool cross_weak; /**< pass devices in the direction in which they do not hold */
 } still_trace;
 
 /** @return false when memory is out. Clear in every case. */
@@ -29,9 +29,11 @@ bool still_goal_blocker(const still_zone *zone, uint32_t port, uint32_t arg);
 
 /** Breadth-first from ports first..first+n-1 to the nearest goal, inside one piece (closable
  *  devices stop it, save as cross_weak says). @return the goal port or STILL_NONE */
-uint32_t still_trace_find(still_trace *trace, uint32_t first, uint32_t n, still_goal goal, uint32_t arg);
+uint32_t still_trace_find(still_trace *trace, uint32_t first, uint32_t n, still_goal goal,
+                          uint32_t arg);
 /** Append the components of the way found last to a list, start to goal, each once in a row.
  *  @return false when memory is out */
-bool still_trace_append(const still_trace *trace, uint32_t goal, uint32_t **list, size_t *n, size_t *cap);
+bool still_trace_append(const still_trace *trace, uint32_t goal, uint32_t **list, size_t *n,
+                        size_t *cap);
 
 #endif

@@ -12,7 +12,8 @@
 
 #include <string.h>
 
-bool still_closable(const still_plant *plant, const still_state *state, uint32_t target, uint32_t comp)
+bool still_closable(const still_plant *plant, const still_state *state, uint32_t target,
+                    uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
     if (comp == target) return false;
@@ -47,13 +48,15 @@ static bool feeds_can_be_locked(const still_plant *plant, uint32_t comp)
     return n > 0;
 }
 
-still_source_class still_source_of(const still_plant *plant, const still_state *state, uint32_t comp)
+still_source_class still_source_of(const still_plant *plant, const still_state *state,
+                                   uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
     switch ((still_class)c->cls) {
     case STILL_CLASS_VESSEL:
-        return still_contents_now(plant, state, comp) == STILL_CONTENTS_NONE ? STILL_SOURCE_NONE
-                                                                             : STILL_SOURCE_TAKEABLE;
+        return still_contents_now(plant, state, comp) == STILL_CONTENTS_NONE
+                   ? STILL_SOURCE_NONE
+                   : STILL_SOURCE_TAKEABLE;
     case STILL_CLASS_PUMP:
     case STILL_CLASS_COMPRESSOR:
         return feeds_can_be_locked(plant, comp) ? STILL_SOURCE_TAKEABLE : STILL_SOURCE_FIXED;
@@ -181,7 +184,8 @@ static bool enter_comp(still_zone *zone, still_piece *piece, uint32_t number, ui
     if (still_closable(plant, zone->state, zone->target, comp))
         return meet_device(zone, comp, port, number);
     bool fixed = still_source_of(plant, zone->state, comp) == STILL_SOURCE_FIXED;
-    /* The target's own contents and feeds are dealt with; a limit or shared outlet as target can't be. */
+    /* The target's own contents and feeds are dealt with; a limit or shared outlet as target can't
+     * be. */
     if (comp == zone->target && plant->comps[comp].cls != STILL_CLASS_LIMIT &&
         plant->comps[comp].cls != STILL_CLASS_OUTLET)
         fixed = false;
@@ -270,7 +274,8 @@ static still_status fill_around(still_zone *zone, uint32_t number)
             const still_piece *live = &zone->pieces[zone->piece_of_port[port] - 1];
             double rating = rating_of(zone->plant, zone->devices[d].comp);
             zone->devices[d].holds[k] = !(rating < live->design_max_bara);
-            zone->devices[d].unsure[k] = isnan(rating) || live->design_unknown || isnan(live->design_max_bara);
+            zone->devices[d].unsure[k] =
+                isnan(rating) || live->design_unknown || isnan(live->design_max_bara);
         }
     }
     return STILL_OK;

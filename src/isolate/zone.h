@@ -20,32 +20,32 @@ typedef struct still_device {
 } still_device;
 
 typedef struct still_piece {
-    uint32_t port0, n_ports;  /**< in zone.ports */
-    uint32_t item0, n_items;  /**< in zone.items */
-    uint32_t dev0, n_devs;    /**< in zone.piece_devs; a device with both ports here stands twice */
-    uint32_t n_sources;       /**< sources that may be taken inside, the target's own aside */
-    uint32_t blocker;         /**< port at a source that can't be taken inside, or STILL_NONE */
-    uint64_t grams;           /**< mass of what is known */
+    uint32_t port0, n_ports; /**< in zone.ports */
+    uint32_t item0, n_items; /**< in zone.items */
+    uint32_t dev0, n_devs;   /**< in zone.piece_devs; a device with both ports here stands twice */
+    uint32_t n_sources;      /**< sources that may be taken inside, the target's own aside */
+    uint32_t blocker;        /**< port at a source that can't be taken inside, or STILL_NONE */
+    uint64_t grams;          /**< mass of what is known */
     bool mass_unknown;
-    double design_max_bara;   /**< highest known design pressure in it, or NAN */
-    bool design_unknown;      /**< some item has none */
-    bool forced;              /**< inside in every plan (R of METHOD 3.1) */
-    bool wall;                /**< holds a source that must stay outside */
+    double design_max_bara; /**< highest known design pressure in it, or NAN */
+    bool design_unknown;    /**< some item has none */
+    bool forced;            /**< inside in every plan (R of METHOD 3.1) */
+    bool wall;              /**< holds a source that must stay outside */
 } still_piece;
 
 typedef struct still_zone {
     const still_plant *plant;
     const still_state *state;
     uint32_t target;
-    still_piece *pieces;     /**< piece 0 holds the target */
+    still_piece *pieces; /**< piece 0 holds the target */
     size_t n_pieces, pieces_cap;
     still_device *devices;
     size_t n_devices, devices_cap;
-    uint32_t *ports;         /**< grouped by piece */
+    uint32_t *ports; /**< grouped by piece */
     size_t n_ports, ports_cap;
-    uint32_t *items;         /**< component numbers grouped by piece; an exchanger once a piece */
+    uint32_t *items; /**< component numbers grouped by piece; an exchanger once a piece */
     size_t n_items, items_cap;
-    uint32_t *piece_devs;    /**< device numbers grouped by piece */
+    uint32_t *piece_devs; /**< device numbers grouped by piece */
     size_t n_piece_devs, piece_devs_cap;
     uint32_t *piece_of_port; /**< by port: 1 + piece, 0 = not reached */
     uint32_t *device_of;     /**< by component: 1 + device, 0 = none */
@@ -55,14 +55,16 @@ typedef struct still_zone {
 } still_zone;
 
 /** Closable by docs/METHOD.md, 3: may be a point if its rating holds. */
-bool still_closable(const still_plant *plant, const still_state *state, uint32_t target, uint32_t comp);
+bool still_closable(const still_plant *plant, const still_state *state, uint32_t target,
+                    uint32_t comp);
 /** A source (N3) by its component; ports joined to nothing are looked for apart. */
 typedef enum still_source_class {
     STILL_SOURCE_NONE,
     STILL_SOURCE_TAKEABLE, /**< vessel, or pump or compressor whose feeds can all be locked */
     STILL_SOURCE_FIXED     /**< cannot be taken inside */
 } still_source_class;
-still_source_class still_source_of(const still_plant *plant, const still_state *state, uint32_t comp);
+still_source_class still_source_of(const still_plant *plant, const still_state *state,
+                                   uint32_t comp);
 /** A port that nothing is joined to counts as a limit under pressure (N2); caps aside. */
 bool still_port_dangles(const still_plant *plant, uint32_t port);
 /** An outlet that others can pressurise, or of which that is not excluded (N2, N3). */

@@ -24,22 +24,32 @@
 
 #define STILL_NONE UINT32_MAX
 
-typedef struct still_comp_id { uint32_t v; } still_comp_id;
-typedef struct still_port_id { uint32_t v; } still_port_id;
-typedef struct still_service_id { uint32_t v; } still_service_id;
-typedef struct still_side_id { uint32_t v; } still_side_id;
-typedef struct still_feed_id { uint32_t v; } still_feed_id;
+typedef struct still_comp_id {
+    uint32_t v;
+} still_comp_id;
+typedef struct still_port_id {
+    uint32_t v;
+} still_port_id;
+typedef struct still_service_id {
+    uint32_t v;
+} still_service_id;
+typedef struct still_side_id {
+    uint32_t v;
+} still_side_id;
+typedef struct still_feed_id {
+    uint32_t v;
+} still_feed_id;
 
 /** Standard atmosphere in bar: gauge = absolute - this. Exact by definition (CGPM 1954). */
 #define STILL_ATM_BAR 1.01325
 
 /** Quantities that a component may state, in the unit that the name ends in. */
 typedef enum still_q {
-    STILL_Q_BORE_MM,              /**< inside diameter, resolved by the pipe-size table */
+    STILL_Q_BORE_MM, /**< inside diameter, resolved by the pipe-size table */
     STILL_Q_ELEVATION_M,
     STILL_Q_LENGTH_M,
     STILL_Q_VOLUME_M3,
-    STILL_Q_FILL,                 /**< 0..1 */
+    STILL_Q_FILL, /**< 0..1 */
     STILL_Q_WALL_MM,
     STILL_Q_SET_PRESSURE_BARA,
     STILL_Q_BACK_PRESSURE_BARA,
@@ -55,8 +65,8 @@ typedef enum still_t {
     STILL_T_PLACE,
     STILL_T_NOTE,
     STILL_T_DRAWING,
-    STILL_T_KIND,      /**< free kind of a vessel or exchanger */
-    STILL_T_SIZE,      /**< bore as written, such as "DN50" */
+    STILL_T_KIND, /**< free kind of a vessel or exchanger */
+    STILL_T_SIZE, /**< bore as written, such as "DN50" */
     STILL_T_MATERIAL,
     STILL_T_POSITIONS, /**< of a three-way valve, such as "a-c b-c" */
     STILL_T_POSITION,  /**< of a three-way valve where it names one of those, such as "a-c"; of a
@@ -105,7 +115,8 @@ typedef struct still_service {
 } still_service;
 
 typedef struct still_feed {
-    still_name id, name, place, isolator; /**< isolator: the text that names it; equal text, one isolator */
+    still_name id, name, place,
+        isolator; /**< isolator: the text that names it; equal text, one isolator */
     uint32_t src;
     uint8_t kind, lockable, stored;
     uint32_t ref0, n_refs; /**< refs[]: component numbers that it supplies, ascending */
@@ -127,36 +138,45 @@ typedef struct still_gauge {
 } still_gauge;
 
 /** A pair of the index from components to feeds. */
-typedef struct still_comp_feed { uint32_t comp, feed; } still_comp_feed;
+typedef struct still_comp_feed {
+    uint32_t comp, feed;
+} still_comp_feed;
 
 /** The plant. Read only once built. */
 typedef struct still_plant {
     still_names names;
     still_name id, name, revision, note;
     uint8_t people;
-    char digest[65]; /**< SHA-256 of the input bytes, hexadecimal */
-    char *file;      /**< path as given, for messages */
+    char digest[65];             /**< SHA-256 of the input bytes, hexadecimal */
+    char *file;                  /**< path as given, for messages */
     struct still_source *source; /**< where it was read from (source.h); NULL = not read */
 
-    still_comp *comps;       /**< n_comps, and one sentinel at the end for q0 and t0 */
+    still_comp *comps; /**< n_comps, and one sentinel at the end for q0 and t0 */
     uint32_t n_comps;
     still_port *ports;
     uint32_t n_ports;
-    uint32_t *comp_of_name;  /**< by still_name.v: component with that id, or STILL_NONE */
-    uint8_t *q_what;         /**< still_q */
+    uint32_t *comp_of_name; /**< by still_name.v: component with that id, or STILL_NONE */
+    uint8_t *q_what;        /**< still_q */
     double *q_value;
     uint32_t n_q;
-    uint8_t *t_what;         /**< still_t */
+    uint8_t *t_what; /**< still_t */
     still_name *t_value;
     uint32_t n_t;
 
-    still_service *services; uint32_t n_services;
-    still_side *sides;       uint32_t n_sides;
-    still_feed *feeds;       uint32_t n_feeds;
-    still_sequence *sequences; uint32_t n_sequences;
-    still_gauge *gauges;     uint32_t n_gauges;
-    uint32_t *refs;          uint32_t n_refs;
-    still_comp_feed *comp_feeds; uint32_t n_comp_feeds; /**< sorted by component, then feed */
+    still_service *services;
+    uint32_t n_services;
+    still_side *sides;
+    uint32_t n_sides;
+    still_feed *feeds;
+    uint32_t n_feeds;
+    still_sequence *sequences;
+    uint32_t n_sequences;
+    still_gauge *gauges;
+    uint32_t n_gauges;
+    uint32_t *refs;
+    uint32_t n_refs;
+    still_comp_feed *comp_feeds;
+    uint32_t n_comp_feeds; /**< sorted by component, then feed */
 } still_plant;
 
 /** @return an empty plant, or NULL when memory is out. */

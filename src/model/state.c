@@ -59,7 +59,8 @@ still_position still_position_now(const still_plant *plant, const still_state *s
     return position == 0 ? STILL_POSITION_UNKNOWN : (still_position)position;
 }
 
-still_condition still_condition_now(const still_plant *plant, const still_state *state, uint32_t comp)
+still_condition still_condition_now(const still_plant *plant, const still_state *state,
+                                    uint32_t comp)
 {
     unsigned condition = today(state, comp).condition;
     if (condition == 0) condition = plant->comps[comp].condition;

@@ -26,11 +26,13 @@ still_state_item *still_state_at(still_state *state, uint32_t comp);
 
 /** Position today of a valve or blind; never "not said": that is UNKNOWN. Sealed without a
  *  position counts as the position in which it is sealed. */
-still_position still_position_now(const still_plant *plant, const still_state *state, uint32_t comp);
+still_position still_position_now(const still_plant *plant, const still_state *state,
+                                  uint32_t comp);
 /** Condition today; not said = sound (FORMAT.md). */
 still_condition still_condition_now(const still_plant *plant, const still_state *state,
                                     uint32_t comp);
 /** Contents today of a vessel; NOT_SAID where neither file nor state says. */
-still_contents still_contents_now(const still_plant *plant, const still_state *state, uint32_t comp);
+still_contents still_contents_now(const still_plant *plant, const still_state *state,
+                                  uint32_t comp);
 
 #endif

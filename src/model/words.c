@@ -3,7 +3,8 @@
 #include <string.h>
 
 #define WORD(prefix, name, word) word,
-#define TABLE(type, prefix, table) static const char *const words_##type[] = {"", table(WORD, prefix)};
+#define TABLE(type, prefix, table)                                                                 \
+    static const char *const words_##type[] = {"", table(WORD, prefix)};
 STILL_VOCABULARIES(TABLE)
 
 static const struct {

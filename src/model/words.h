@@ -8,26 +8,34 @@
 #include <stdint.h>
 
 #define STILL_CLASS_WORDS(X, E)                                                                    \
-    X(E, VESSEL, "vessel") X(E, VALVE, "valve") X(E, PUMP, "pump") X(E, COMPRESSOR, "compressor")  \
-    X(E, EXCHANGER, "exchanger") X(E, FITTING, "fitting") X(E, BLIND, "blind") X(E, CAP, "cap")    \
-    X(E, OUTLET, "outlet") X(E, LIMIT, "limit") X(E, SPOOL, "spool")
+    X(E, VESSEL, "vessel")                                                                         \
+    X(E, VALVE, "valve") X(E, PUMP, "pump") X(E, COMPRESSOR, "compressor")                         \
+        X(E, EXCHANGER, "exchanger") X(E, FITTING, "fitting") X(E, BLIND, "blind")                 \
+            X(E, CAP, "cap") X(E, OUTLET, "outlet") X(E, LIMIT, "limit") X(E, SPOOL, "spool")
 
 /** Kinds of all classes that have a closed list of them. Vessels and exchangers name their kind
  *  freely (STILL_T_KIND). The stop valves come first. */
 #define STILL_KIND_WORDS(X, E)                                                                     \
-    X(E, GLOBE, "globe") X(E, GATE, "gate") X(E, BALL, "ball") X(E, PLUG_VALVE, "plug")            \
-    X(E, BUTTERFLY, "butterfly") X(E, DIAPHRAGM, "diaphragm") X(E, NEEDLE, "needle")               \
-    X(E, ANGLE, "angle") X(E, STOP_CHECK, "stop-check")                                            \
-    X(E, CHECK, "check") X(E, CONTROL, "control") X(E, EXPANSION, "expansion")                     \
-    X(E, REGULATOR, "regulator") X(E, SOLENOID, "solenoid") X(E, RELIEF, "relief")                 \
-    X(E, EXCESS_FLOW, "excess-flow") X(E, SELF_CLOSING, "self-closing") X(E, FLOAT, "float")       \
-    X(E, RUPTURE_DISC, "rupture-disc") X(E, THREE_WAY, "three-way") X(E, UNKNOWN, "unknown")       \
-    X(E, TEE, "tee") X(E, REDUCER, "reducer") X(E, ELBOW, "elbow") X(E, STRAINER, "strainer")      \
-    X(E, FILTER, "filter") X(E, METER, "meter") X(E, SIGHT_GLASS, "sight-glass")                   \
-    X(E, HOSE, "hose") X(E, NODE, "node")                                                          \
-    X(E, SPECTACLE, "spectacle") X(E, SPADE, "spade") X(E, REMOVABLE_SPOOL, "removable-spool")     \
-    X(E, CAP, "cap") X(E, PLUG, "plug") X(E, BLIND_FLANGE, "blind-flange")                         \
-    X(E, DRAIN, "drain") X(E, VENT, "vent") X(E, PURGE, "purge")
+    X(E, GLOBE, "globe")                                                                           \
+    X(E, GATE, "gate") X(E, BALL, "ball") X(E, PLUG_VALVE, "plug") X(E, BUTTERFLY, "butterfly")    \
+        X(E, DIAPHRAGM, "diaphragm") X(E, NEEDLE, "needle") X(E, ANGLE, "angle") X(E, STOP_CHECK,  \
+                                                                                   "stop-check")   \
+            X(E, CHECK, "check") X(E, CONTROL, "control") X(E, EXPANSION, "expansion")             \
+                X(E, REGULATOR, "regulator") X(E, SOLENOID, "solenoid") X(E, RELIEF, "relief")     \
+                    X(E, EXCESS_FLOW, "excess-flow") X(E, SELF_CLOSING, "self-closing")            \
+                        X(E, FLOAT, "float") X(E, RUPTURE_DISC, "rupture-disc")                    \
+                            X(E, THREE_WAY, "three-way") X(E, UNKNOWN, "unknown") X(E, TEE, "tee") \
+                                X(E, REDUCER, "reducer") X(E, ELBOW, "elbow")                      \
+                                    X(E, STRAINER, "strainer") X(E, FILTER, "filter")              \
+                                        X(E, METER, "meter") X(E, SIGHT_GLASS, "sight-glass")      \
+                                            X(E, HOSE, "hose") X(E, NODE, "node")                  \
+                                                X(E, SPECTACLE, "spectacle") X(E, SPADE, "spade")  \
+                                                    X(E, REMOVABLE_SPOOL, "removable-spool")       \
+                                                        X(E, CAP, "cap") X(E, PLUG, "plug")        \
+                                                            X(E, BLIND_FLANGE, "blind-flange")     \
+                                                                X(E, DRAIN, "drain")               \
+                                                                    X(E, VENT, "vent")             \
+                                                                        X(E, PURGE, "purge")
 
 #define STILL_POSITION_WORDS(X, E)                                                                 \
     X(E, OPEN, "open") X(E, CLOSED, "closed") X(E, THROTTLED, "throttled") X(E, UNKNOWN, "unknown")
@@ -35,11 +43,11 @@
 #define STILL_SEALED_WORDS(X, E) X(E, OPEN, "open") X(E, CLOSED, "closed")
 #define STILL_USE_WORDS(X, E) X(E, OPERATION, "operation") X(E, SERVICE, "service")
 #define STILL_CONDITION_WORDS(X, E)                                                                \
-    X(E, SOUND, "sound") X(E, PASSING, "passing") X(E, SEIZED, "seized")                           \
-    X(E, UNREACHABLE, "unreachable")
+    X(E, SOUND, "sound")                                                                           \
+    X(E, PASSING, "passing") X(E, SEIZED, "seized") X(E, UNREACHABLE, "unreachable")
 #define STILL_DRIVE_WORDS(X, E)                                                                    \
-    X(E, HAND, "hand") X(E, MOTOR, "motor") X(E, AIR, "air") X(E, HYDRAULIC, "hydraulic")          \
-    X(E, SPRING, "spring")
+    X(E, HAND, "hand")                                                                             \
+    X(E, MOTOR, "motor") X(E, AIR, "air") X(E, HYDRAULIC, "hydraulic") X(E, SPRING, "spring")
 #define STILL_FAILS_WORDS(X, E)                                                                    \
     X(E, OPEN, "open") X(E, CLOSED, "closed") X(E, STAYS, "stays") X(E, UNKNOWN, "unknown")
 #define STILL_OVERRIDE_WORDS(X, E) X(E, UP, "up") X(E, DOWN, "down") X(E, UNKNOWN, "unknown")
@@ -47,14 +55,15 @@
 #define STILL_CONTENTS_WORDS(X, E)                                                                 \
     X(E, LIQUID, "liquid") X(E, VAPOUR, "vapour") X(E, TWO_PHASE, "two-phase") X(E, NONE, "none")
 #define STILL_PHASE_WORDS(X, E)                                                                    \
-    X(E, LIQUID, "liquid") X(E, VAPOUR, "vapour") X(E, TWO_PHASE, "two-phase")                     \
-    X(E, UNKNOWN, "unknown")
+    X(E, LIQUID, "liquid")                                                                         \
+    X(E, VAPOUR, "vapour") X(E, TWO_PHASE, "two-phase") X(E, UNKNOWN, "unknown")
 #define STILL_ROLE_WORDS(X, E)                                                                     \
-    X(E, LOW_PRESSURE, "low-pressure") X(E, HIGH_PRESSURE, "high-pressure") X(E, OIL, "oil")       \
-    X(E, OTHER, "other")
+    X(E, LOW_PRESSURE, "low-pressure")                                                             \
+    X(E, HIGH_PRESSURE, "high-pressure") X(E, OIL, "oil") X(E, OTHER, "other")
 #define STILL_LEADS_WORDS(X, E)                                                                    \
-    X(E, SAFE_PLACE, "safe-place") X(E, FLARE_OR_SCRUBBER, "flare-or-scrubber")                    \
-    X(E, CLOSED_DRAIN, "closed-drain") X(E, RECOVERY, "recovery") X(E, WATER, "water")
+    X(E, SAFE_PLACE, "safe-place")                                                                 \
+    X(E, FLARE_OR_SCRUBBER, "flare-or-scrubber") X(E, CLOSED_DRAIN, "closed-drain")                \
+        X(E, RECOVERY, "recovery") X(E, WATER, "water")
 #define STILL_FITTED_WORDS(X, E) X(E, OPEN, "open") X(E, CAP, "cap") X(E, PLUG, "plug")
 #define STILL_ENDS_WORDS(X, E)                                                                     \
     X(E, FLANGED, "flanged") X(E, WELDED, "welded") X(E, THREADED, "threaded")
@@ -62,14 +71,15 @@
 #define STILL_GAUGE_WORDS(X, E)                                                                    \
     X(E, PRESSURE, "pressure") X(E, LEVEL, "level") X(E, TEMPERATURE, "temperature")
 #define STILL_FEED_WORDS(X, E)                                                                     \
-    X(E, ELECTRICAL, "electrical") X(E, AIR, "air") X(E, HYDRAULIC, "hydraulic")                   \
-    X(E, HEATING, "heating")
+    X(E, ELECTRICAL, "electrical")                                                                 \
+    X(E, AIR, "air") X(E, HYDRAULIC, "hydraulic") X(E, HEATING, "heating")
 #define STILL_STORED_WORDS(X, E)                                                                   \
-    X(E, NONE, "none") X(E, AIR, "air") X(E, ACCUMULATOR, "accumulator") X(E, SPRING, "spring")    \
-    X(E, BATTERY, "battery") X(E, CAPACITOR, "capacitor") X(E, UNKNOWN, "unknown")
+    X(E, NONE, "none")                                                                             \
+    X(E, AIR, "air") X(E, ACCUMULATOR, "accumulator") X(E, SPRING, "spring")                       \
+        X(E, BATTERY, "battery") X(E, CAPACITOR, "capacitor") X(E, UNKNOWN, "unknown")
 #define STILL_SEQUENCE_WORDS(X, E)                                                                 \
-    X(E, DEFROST, "defrost") X(E, LEVEL, "level") X(E, START, "start") X(E, PURGE, "purge")        \
-    X(E, OTHER, "other")
+    X(E, DEFROST, "defrost")                                                                       \
+    X(E, LEVEL, "level") X(E, START, "start") X(E, PURGE, "purge") X(E, OTHER, "other")
 
 /** All vocabularies: enumeration type, prefix of its constants, table. */
 #define STILL_VOCABULARIES(V)                                                                      \

@@ -29,44 +29,106 @@ static double right_of(const still_dnode *n)
     return n->x + reach;
 }
 
-static void move(still_buf *data, double x, double y, double dx, double dy, char letter)
+static void move(still_buf *data, double x, double y)
 {
-    still_buf_printf(data, "%c%.0f %.0f", letter, round(x - dx), round(y - dy));
+    still_buf_printf(data, "%c%.0f %.0f", data->len == 0 ? 'M' : 'L', round(x), round(y));
 }
 
-/** The way of an edge as path data, in whole numbers. */
-static void way(still_buf *data, const still_dia *d, const still_dedge *e)
+static bool level(const still_dedge *e)
 {
+    return fabs(e->y_from - e->y_to) < 0.5;
+}
+
+/** True when another edge already draws the stretch between the node that both share and the
+ *  track of e: drawn twice, the gaps of a dashed line would fill up. */
+static bool drawn_by_other(const still_dia *d, size_t i, bool start)
+{
+    const still_dedge *e = &d->edges[i];
+    for (size_t k = 0; k < d->n_edges; k++) {
+        const still_dedge *o = &d->edges[k];
+        bool shared = start ? o->from == e->from && fabs(o->y_from - e->y_from) < 0.5
+                            : o->to == e->to && fabs(o->y_to - e->y_to) < 0.5;
+        if (k == i || !shared || o->slanted) continue;
+        double further = start ? o->track_x - e->track_x : e->track_x - o->track_x;
+        if (level(o) || further > 0.5 || (further > -0.5 && k < i)) return true;
+    }
+    return false;
+}
+
+/** The way of an edge as path data, in whole numbers. It starts where several edges meet, so that
+ *  the dashes of those that share an upright stretch fall on one another. */
+static void way(still_buf *data, const still_dia *d, size_t i)
+{
+    const still_dedge *e = &d->edges[i];
     const still_dnode *a = &d->nodes[e->from], *b = &d->nodes[e->to];
     double last = e->slanted ? left_of(b) - 4.0 : e->track_x;
-    move(data, right_of(a), e->y_from, 0.0, 0.0, 'M');
-    move(data, e->track_x, e->y_from, 0.0, 0.0, 'L');
-    move(data, last, e->y_to, 0.0, 0.0, 'L');
-    move(data, left_of(b), e->y_to, 0.0, 0.0, 'L');
+    bool bent = !level(e) && !e->slanted;
+    bool skip_start = bent && drawn_by_other(d, i, true),
+         skip_end = bent && drawn_by_other(d, i, false);
+    double xs[4] = {right_of(a), e->track_x, last, left_of(b)};
+    double ys[4] = {e->y_from, e->y_from, e->y_to, e->y_to};
+    bool back = b->n_left > 1 && a->n_right == 1;
+    for (size_t k = 0; k < 4; k++) {
+        size_t at = back ? 3 - k : k;
+        if ((at == 0 && skip_start) || (at == 3 && skip_end)) continue;
+        move(data, xs[at], ys[at]);
+    }
 }
 
-static bool on_obstacle(const still_dia *d, const still_dedge *e)
+/** What lies behind a pipe. @return NULL for most */
+static const char *band_class(const still_dia *d, const still_dedge *e, bool edge)
 {
-    return e->pipe != STILL_NONE && (d->mark[e->pipe] & STILL_MARK_OBSTACLE);
+    uint8_t mark = e->pipe != STILL_NONE ? d->mark[e->pipe] : 0;
+    if (mark & STILL_MARK_OBSTACLE) return edge ? "band-edge" : "band-path";
+    return (mark & STILL_MARK_CLOSED_IN) && !edge ? "band-shut" : NULL;
 }
 
-static void pipes(still_buf *out, const still_dia *d, bool bands)
+typedef enum layer { LAYER_EDGE, LAYER_BAND, LAYER_PIPE } layer;
+
+static void pipes(still_buf *out, const still_dia *d, layer which)
 {
     for (size_t i = 0; i < d->n_edges; i++) {
         const still_dedge *e = &d->edges[i];
-        bool closed_in = e->pipe != STILL_NONE && (d->mark[e->pipe] & STILL_MARK_CLOSED_IN);
-        if (bands && !on_obstacle(d, e) && !closed_in) continue;
+        const char *cls =
+            which == LAYER_PIPE ? pipe_class(d, e->pipe) : band_class(d, e, which == LAYER_EDGE);
+        if (cls == NULL) continue;
         still_buf data = STILL_BUF_INIT;
-        way(&data, d, e);
-        if (data.failed) out->failed = true;
-        if (!data.failed && bands && closed_in)
-            still_svg_shape(out, "band-shut", 0.0, 0.0, false, data.text);
-        if (!data.failed && bands && on_obstacle(d, e))
-            still_svg_shape(out, "band-path", 0.0, 0.0, false, data.text);
-        if (!data.failed && !bands)
-            still_svg_shape(out, pipe_class(d, e->pipe), 0.0, 0.0, false, data.text);
+        way(&data, d, i);
+        if (data.failed)
+            out->failed = true;
+        else
+            still_svg_shape(out, cls, 0.0, 0.0, false, data.text);
         still_buf_clear(&data);
     }
+}
+
+/** A dot where pipes of one fitting part on their way to it. */
+static void dots(still_buf *out, const still_dia *d)
+{
+    for (size_t i = 0; i < d->n_edges; i++) {
+        const still_dedge *e = &d->edges[i];
+        const still_dnode *a = &d->nodes[e->from], *b = &d->nodes[e->to];
+        if (e->slanted || level(e)) continue;
+        bool parts = a->n_right > 1 &&
+                     !(a->kind == STILL_D_COMP && still_diagram_spreads(d->plant, a->comp));
+        bool meets =
+            b->n_left > 1 && b->kind == STILL_D_COMP && !still_diagram_spreads(d->plant, b->comp);
+        if (parts) still_svg_circle(out, "full", e->track_x, e->y_from, 4.0);
+        if (meets) still_svg_circle(out, "full", e->track_x, e->y_to, 4.0);
+    }
+}
+
+/** The ground behind a component that a person must notice. */
+static void ground(still_buf *out, const still_dia *d, const still_dnode *n)
+{
+    uint8_t mark = d->mark[n->comp];
+    if (n->kind != STILL_D_COMP || n->symbol_w < 20.0) return;
+    bool path = (mark & STILL_MARK_OBSTACLE) != 0;
+    if (!path && !(mark & STILL_MARK_CLOSED_IN)) return;
+    double w = n->symbol_w + 14.0, h = fmin(n->symbol_h, 40.0);
+    if (still_diagram_spreads(d->plant, n->comp)) h = n->symbol_h - 24.0;
+    still_svg_rect(out, path ? "ground-path" : "ground-shut", n->x - w / 2.0, n->y - h / 2.0, w, h,
+                   8.0);
 }
 
 /** The pipe within a spool's own box: level, or a turn where both ends lie on the left. */
@@ -78,7 +140,14 @@ static void spool(still_buf *out, const still_dia *d, uint32_t v)
     for (size_t i = 0; i < d->n_edges && n->n_left == 2; i++)
         if (d->edges[i].to == v && k < 2) ys[k++] = d->edges[i].y_to;
     if (n->n_left == 2) {
-        still_svg_line(out, pipe_class(d, n->comp), n->x, ys[0], n->x, ys[1]);
+        const char *cls = pipe_class(d, n->comp);
+        still_svg_line(out, cls, n->x, ys[0], n->x, ys[1]);
+        bool down = true;
+        for (size_t i = 0; i < d->n_edges; i++)
+            if (d->edges[i].to == v && d->edges[i].port_from == d->plant->comps[n->comp].a)
+                down = d->edges[i].y_to < n->y;
+        still_svg_shape(out, cls[5] == 'l' ? "full" : "sym", n->x, n->y, false,
+                        down ? "M-7-8H7L0 9Z" : "M-7 8H7L0-9Z");
         return;
     }
     const char *cls = pipe_class(d, n->comp);
@@ -117,7 +186,7 @@ static void label_line(still_buf *out, const still_dline *line, double x, double
         break;
     case STILL_LINE_LOUD: still_svg_text(out, "id", x, y + 12.0, size, "middle", line->text); break;
     case STILL_LINE_WARN:
-        still_diagram_warning(out, x - width / 2.0 - 2.0, y + 8.0);
+        still_diagram_warning(out, x - width / 2.0 - 8.0, y + 8.0);
         still_svg_text(out, "id", x + 11.0, y + 12.0, size, "middle", line->text);
         break;
     case STILL_LINE_FLAG: {
@@ -179,15 +248,11 @@ static void boundary(still_buf *out, const still_dia *d, uint32_t v)
 
 void still_diagram_draw(still_buf *out, const still_dia *d)
 {
-    pipes(out, d, true);
-    for (size_t v = 0; v < d->n_nodes; v++) {
-        const still_dnode *n = &d->nodes[v];
-        if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_CLOSED_IN))
-            still_svg_circle(out, "disc-shut", n->x, n->y, n->symbol_w / 2.0 + 10.0);
-        if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_OBSTACLE))
-            still_svg_circle(out, "disc-path", n->x, n->y, n->symbol_w / 2.0 + 10.0);
-    }
-    pipes(out, d, false);
+    pipes(out, d, LAYER_EDGE);
+    pipes(out, d, LAYER_BAND);
+    for (size_t v = 0; v < d->n_nodes; v++) ground(out, d, &d->nodes[v]);
+    pipes(out, d, LAYER_PIPE);
+    dots(out, d);
     for (uint32_t v = 0; v < d->n_nodes; v++) {
         const still_dnode *n = &d->nodes[v];
         if (n->kind == STILL_D_SPOOL) spool(out, d, v);

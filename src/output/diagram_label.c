@@ -6,14 +6,15 @@
 
 #include <string.h>
 
-/** Longest piece of an id or text in one line of a label, in characters. */
-enum { PIECE = 26 };
+/** Longest piece of an id, and of other text, in one line of a label, in characters. Short ones
+ *  keep the picture narrow enough for its paper. */
+enum { ID_PIECE = 20, PIECE = 15 };
 
 double still_diagram_line_height(const still_dline *line)
 {
     switch (line->style) {
     case STILL_LINE_FLAG: return 24.0;
-    case STILL_LINE_WORK: return 22.0;
+    case STILL_LINE_WORK: return 25.0;
     case STILL_LINE_ID:
     case STILL_LINE_PLAIN:
     case STILL_LINE_LOUD:
@@ -39,11 +40,13 @@ static bool add_line(still_dia *d, still_dline **list, still_dstyle style, uint3
 static bool add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text)
 {
     while (*text != '\0') {
-        size_t bytes = 0, at_space = 0;
-        for (size_t n = 0; n < PIECE && text[bytes] != '\0'; n++) {
+        size_t bytes = 0, at_space = 0, most = style == STILL_LINE_ID ? ID_PIECE : PIECE;
+        for (size_t n = 0; n < most && text[bytes] != '\0'; n++) {
             uint32_t cp;
             if (text[bytes] == ' ') at_space = bytes;
+            bool joint = style == STILL_LINE_ID && strchr("-_./:", text[bytes]) != NULL;
             bytes += still_glyph_next(text + bytes, &cp);
+            if (joint && n > 0) at_space = bytes;
         }
         if (text[bytes] != '\0' && text[bytes] != ' ' && at_space > 0) bytes = at_space;
         const char *piece = still_arena_printf(&d->arena, "%.*s", (int)bytes, text);
@@ -150,12 +153,8 @@ static bool add_feeds(still_dia *d, still_dnode *node)
         for (size_t k = 0; k < d->r->n_points; k++) {
             const still_point *point = &d->r->points[k];
             if (strcmp(point->id, id) != 0) continue;
-            const char *text = still_arena_printf(&d->arena, "%s: %s", id, point->to);
-            if (text == NULL) return false;
-            size_t room = strlen(text) <= PIECE ? strlen(text) : 0;
-            if (!add_line(d, &node->below, STILL_LINE_FLAG, point->tag, room > 0 ? text : "feed"))
-                return false;
-            if (room == 0 && !add_text(d, &node->below, STILL_LINE_LOUD, text)) return false;
+            if (!add_line(d, &node->below, STILL_LINE_FLAG, point->tag, point->to)) return false;
+            if (!add_text(d, &node->below, STILL_LINE_LOUD, id)) return false;
         }
     }
     return true;
@@ -202,15 +201,13 @@ static bool label_spool(still_dia *d, still_dnode *node)
 
 static bool label_torn(still_dia *d, still_dnode *node, size_t goes_on, size_t open_ports)
 {
-    if (goes_on > 0 &&
-        !add_text(d, &node->above, STILL_LINE_PLAIN,
-                  goes_on == 1 ? "plant goes on"
-                               : still_arena_printf(&d->arena, "%zu lines go on", goes_on)))
+    /* For a single line the sign says enough. */
+    if (goes_on > 1 && !add_text(d, &node->above, STILL_LINE_PLAIN,
+                                 still_arena_printf(&d->arena, "%zu lines", goes_on)))
         return false;
     if (open_ports == 0) return true;
     return add_text(d, &node->below, STILL_LINE_WARN,
-                    still_arena_printf(&d->arena, "%zu open end%s: counts as live", open_ports,
-                                       open_ports == 1 ? "" : "s"));
+                    still_arena_printf(&d->arena, "open end%s, live", open_ports == 1 ? "" : "s"));
 }
 
 static void measure(const still_dline *line, double *width, double *height)
@@ -218,8 +215,9 @@ static void measure(const still_dline *line, double *width, double *height)
     for (*height = 0.0; line != NULL; line = line->next) {
         double size = line->style == STILL_LINE_ID ? STILL_TYPE_ID : STILL_TYPE;
         double w = still_svg_width(line->text, line->style == STILL_LINE_WORK ? 18.0 : size);
+        if (line->style == STILL_LINE_PLAIN) w *= 0.93;
         if (line->style == STILL_LINE_FLAG) w += 42.0;
-        if (line->style == STILL_LINE_WARN) w += 22.0;
+        if (line->style == STILL_LINE_WARN) w += 30.0;
         if (w > *width) *width = w;
         *height += still_diagram_line_height(line);
     }
@@ -235,6 +233,11 @@ still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on
     if (node->kind != STILL_D_TORN && (mark & STILL_MARK_CLOSED_IN) &&
         !add_text(d, &node->below, STILL_LINE_WARN, "liquid shut in, no relief"))
         return STILL_E_NOMEM;
+    for (size_t i = 0; i < d->r->obstacle.n_would_help && !d->r->feasible; i++)
+        if (node->kind != STILL_D_TORN &&
+            strcmp(d->r->obstacle.would_help[i].id, still_id_of(d->plant, node->comp)) == 0 &&
+            !add_text(d, &node->below, STILL_LINE_LOUD, "would help here"))
+            return STILL_E_NOMEM;
     uint32_t busy = node->n_left > node->n_right ? node->n_left : node->n_right;
     if (node->kind == STILL_D_COMP) {
         still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
@@ -246,7 +249,7 @@ still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on
     measure(node->above, &width, &above);
     measure(node->below, &width, &below);
     bool framed = node->kind == STILL_D_COMP && (mark & STILL_MARK_TARGET);
-    node->width = width + (framed ? 48.0 : node->tag != 0 ? 44.0 : 16.0);
+    node->width = width + (framed ? 44.0 : node->tag != 0 ? 40.0 : 12.0);
     node->half = node->symbol_h / 2.0 + (above > below ? above : below) + (framed ? 22.0 : 8.0);
     return STILL_OK;
 }

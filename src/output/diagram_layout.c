@@ -84,23 +84,27 @@ static void close_library(library *l)
     *l = (library){0};
 }
 
-static bool open_library(library *l)
+static still_status open_library(library *l)
 {
     l->cgraph = dlopen(STILL_CGRAPH_LIBRARY, RTLD_NOW | RTLD_LOCAL);
     l->gvc = dlopen(STILL_GVC_LIBRARY, RTLD_NOW | RTLD_LOCAL);
-    if (l->cgraph == NULL || l->gvc == NULL || !find_all(l)) return false;
+    if (l->cgraph == NULL || l->gvc == NULL || !find_all(l)) return STILL_E_INTERNAL;
     /* Errors come back as statuses; the library must not print. */
     l->agseterr(AGMAX);
     l->context = l->gvContextPlugins(NULL, 0);
-    if (l->context == NULL || strcmp(l->gvcVersion(l->context), PACKAGE_VERSION) != 0) return false;
+    if (l->context == NULL) return STILL_E_NOMEM;
+    if (strcmp(l->gvcVersion(l->context), PACKAGE_VERSION) != 0) return STILL_E_INTERNAL;
     still_buf path = STILL_BUF_INIT;
     still_buf_printf(&path, "%s/%s", l->gvconfig_libdir(l->context), STILL_DOT_LIBRARY);
-    if (!path.failed) l->dot = dlopen(path.text, RTLD_NOW | RTLD_LOCAL);
+    bool failed = path.failed;
+    if (!failed) l->dot = dlopen(path.text, RTLD_NOW | RTLD_LOCAL);
     still_buf_clear(&path);
+    if (failed) return STILL_E_NOMEM;
     gvplugin_library_t *module = NULL;
-    if (l->dot == NULL || !find(l->dot, "gvplugin_dot_layout_LTX_library", &module)) return false;
+    if (l->dot == NULL || !find(l->dot, "gvplugin_dot_layout_LTX_library", &module))
+        return STILL_E_INTERNAL;
     l->gvAddLibrary(l->context, module);
-    return true;
+    return STILL_OK;
 }
 
 /** Set an attribute of a node to a length given in pixels (the library counts in inches). */
@@ -211,7 +215,8 @@ still_status still_diagram_layout(still_dia *d)
     locale_t c = newlocale(LC_ALL_MASK, "C", (locale_t)0);
     if (c == (locale_t)0) return STILL_E_NOMEM;
     locale_t before = uselocale(c);
-    still_status status = open_library(&l) ? pass(&l, d) : STILL_E_INTERNAL;
+    still_status status = open_library(&l);
+    if (status == STILL_OK) status = pass(&l, d);
     if (status == STILL_OK) status = add_bends(d);
     if (status == STILL_OK) status = pass(&l, d);
     close_library(&l);

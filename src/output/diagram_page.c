@@ -31,9 +31,10 @@ static const char style[] =
     ".flag{fill:#ffe49a;stroke:#111;stroke-width:2;stroke-linejoin:round}\n"
     ".warn{fill:#ffe49a;stroke:#111;stroke-width:2;stroke-linejoin:round}\n"
     ".band-shut{fill:none;stroke:url(#shut);stroke-width:18}\n"
-    ".disc-shut{fill:url(#shut);stroke:none}\n"
-    ".band-path{fill:none;stroke:#f0c63c;stroke-width:20;stroke-linejoin:round}\n"
-    ".disc-path{fill:#f0c63c;stroke:#111;stroke-width:1.5;stroke-dasharray:3 3}\n"
+    ".ground-shut{fill:url(#shut);stroke:none}\n"
+    ".band-edge{fill:none;stroke:#111;stroke-width:22;stroke-linejoin:round}\n"
+    ".band-path{fill:none;stroke:#f0c63c;stroke-width:19;stroke-linejoin:round}\n"
+    ".ground-path{fill:#f0c63c;stroke:#111;stroke-width:1.5}\n"
     ".frame-thick{fill:none;stroke:#111;stroke-width:5}\n"
     ".frame-thin{fill:none;stroke:#111;stroke-width:1.6}\n"
     ".rule{fill:none;stroke:#111;stroke-width:1.6}\n"
@@ -119,6 +120,7 @@ static void heading(still_buf *out, const still_dia *d, double width)
     still_buf text = STILL_BUF_INIT;
     still_buf_add(&text, "Isolation for work on ");
     targets_of(&text, r);
+    still_buf_printf(&text, " - %s", r->plant_name);
     if (text.failed) out->failed = true;
     if (!text.failed)
         fitted(out, "id", MARGIN, MARGIN + 24.0, 26.0, width - 2.0 * MARGIN, text.text);
@@ -165,6 +167,7 @@ static void legend(still_buf *out, const still_dia *d, double x, double y)
     still_svg_shape(out, "over", m, y + 6.0 * ROW, false,
                     "M-30 0H2M2-10L6-4L-2 0L6 5L2 10M7-10L11-4L3 0L11 5L7 10");
     if (!d->r->feasible) {
+        still_svg_shape(out, "band-edge", x, y + 10.0 * ROW, false, "M-1 0H69");
         still_svg_shape(out, "band-path", x, y + 10.0 * ROW, false, "M0 0H68");
         still_svg_text(out, "id", x + 80.0, y + 10.0 * ROW + 4.0, STILL_TYPE, "start",
                        "way that nothing can close");

@@ -136,6 +136,15 @@ static size_t least_track(const still_dia *d, const size_t *gap, size_t n, const
     return track;
 }
 
+/** True when a is to get its track before b: of edges that go down the lowest takes the track
+ *  furthest left, of edges that go up the highest, so that they do not cross. */
+static bool first_of(const still_dedge *a, const still_dedge *b)
+{
+    bool down = a->y_to > a->y_from;
+    if (down != (b->y_to > b->y_from)) return false;
+    return down ? a->y_from > b->y_from + 0.5 : a->y_from < b->y_from - 0.5;
+}
+
 /** Tracks for the n edges of a gap that go up or down. @return number of tracks */
 static size_t assign(still_dia *d, const size_t *gap, size_t n, bool *done)
 {
@@ -143,13 +152,13 @@ static size_t assign(still_dia *d, const size_t *gap, size_t n, bool *done)
     for (size_t k = 0; k < n; k++) done[k] = false;
     for (size_t placed = 0; placed < n; placed++) {
         size_t pick = n, fallback = n;
-        for (size_t i = 0; i < n && pick == n; i++) {
+        for (size_t i = 0; i < n; i++) {
             if (done[i]) continue;
             if (fallback == n) fallback = i;
             bool free = true;
             for (size_t k = 0; k < n && free; k++)
                 free = k == i || done[k] || !before(&d->edges[gap[k]], &d->edges[gap[i]]);
-            if (free) pick = i;
+            if (free && (pick == n || first_of(&d->edges[gap[i]], &d->edges[gap[pick]]))) pick = i;
         }
         still_dedge *e = &d->edges[gap[pick < n ? pick : fallback]];
         e->slanted = pick == n;
@@ -177,6 +186,54 @@ static double route_gap(still_dia *d, uint32_t rank, double x, size_t *gap, bool
     return tracks == 0 ? 8.0 : 2.0 * GAP_MARGIN + (double)(tracks - 1) * TRACK_GAP;
 }
 
+/** The one edge on a side of a node, or NULL when there are none or several. */
+static const still_dedge *only_edge(const still_dia *d, uint32_t v, bool right)
+{
+    if ((right ? d->nodes[v].n_right : d->nodes[v].n_left) != 1) return NULL;
+    for (size_t e = 0; e < d->n_edges; e++)
+        if ((right ? d->edges[e].from : d->edges[e].to) == v) return &d->edges[e];
+    return NULL;
+}
+
+/** Room for a node at another height, in its column. */
+static bool fits(const still_dia *d, uint32_t v, double y)
+{
+    for (uint32_t u = 0; u < d->n_nodes; u++)
+        if (u != v && d->nodes[u].rank == d->nodes[v].rank &&
+            fabs(d->nodes[u].y - y) < d->nodes[u].half + d->nodes[v].half)
+            return false;
+    return true;
+}
+
+/** Take a small step out of the pipe to the left (or right) of v: v moves to the height of its
+ *  neighbour, with all that hangs on it in a straight line on the other side. A node over which
+ *  pipes spread ends that line, since pipes may meet it at any height. */
+static void straighten(still_dia *d, uint32_t v, bool right, uint32_t *run)
+{
+    for (size_t e = 0; e < d->n_edges; e++) {
+        if ((right ? d->edges[e].from : d->edges[e].to) != v) continue;
+        double y = d->nodes[right ? d->edges[e].to : d->edges[e].from].y, y0 = d->nodes[v].y;
+        if (same(y, y0) || fabs(y - y0) > 14.0) continue;
+        size_t n = 0;
+        bool may = true;
+        for (uint32_t at = v; may;) {
+            may = !spreads(d, &d->nodes[at]) && fits(d, at, y);
+            run[n++] = at;
+            const still_dedge *next = only_edge(d, at, !right);
+            if (next == NULL) {
+                /* Several pipes would all be bent. */
+                may = may && (right ? d->nodes[at].n_left : d->nodes[at].n_right) == 0;
+                break;
+            }
+            at = right ? next->from : next->to;
+            if (spreads(d, &d->nodes[at]) || !same(d->nodes[at].y, y0)) break;
+        }
+        if (!may) continue;
+        for (size_t i = 0; i < n; i++) d->nodes[run[i]].y = y;
+        return;
+    }
+}
+
 static void frame(still_dia *d)
 {
     double top = HUGE_VAL, bottom = -HUGE_VAL;
@@ -194,6 +251,12 @@ still_status still_diagram_route(still_dia *d)
     size_t *gap = still_calloc(d->n_edges, sizeof *gap);
     bool *done = still_calloc(d->n_edges, sizeof *done);
     still_status status = gap != NULL && done != NULL ? STILL_OK : STILL_E_NOMEM;
+    uint32_t *run = still_calloc(d->n_nodes, sizeof *run);
+    if (run == NULL) status = STILL_E_NOMEM;
+    for (uint32_t v = 0; v < d->n_nodes && status == STILL_OK; v++) {
+        straighten(d, v, false, run);
+        straighten(d, v, true, run);
+    }
     frame(d);
     if (status == STILL_OK) status = attach(d);
     double x = 0.0;
@@ -207,6 +270,7 @@ still_status still_diagram_route(still_dia *d)
         if (rank + 1 < d->n_ranks) x += route_gap(d, rank, x, gap, done);
     }
     d->width = x;
+    still_free(run);
     still_free(gap);
     still_free(done);
     return status;

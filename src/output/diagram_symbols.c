@@ -59,7 +59,7 @@ static const symbol ends[] = {
     {STILL_KIND_PLUG, "", "M-8-6H4V6H-8Z", "M-18 0H-4"},
     {STILL_KIND_BLIND_FLANGE, "", "M-3-13H3V13H-3Z", "M-8-13V13M-18 0H-8"},
     {STILL_KIND_DRAIN, "M-18 0H0V4M-10 4H10L3 17H-3Z", "", "M0 17V25M-4 20L0 26L4 20"},
-    {STILL_KIND_VENT, "M-18 0H0V-8", "", "M-9-8H9M0-8V-24M-5-18L0-25L5-18"},
+    {STILL_KIND_VENT, "M-18 0H0V-8", "", "M-9-8H9M0-8V-21M-5-15L0-22L5-15"},
     {STILL_KIND_PURGE, "M-18 0H0M0-8H14V8H0Z", "", "M14 0H24M19-5L25 0L19 5"},
 };
 
@@ -81,7 +81,9 @@ static void plain(still_buf *out, const still_dnode *n, const symbol *s)
 {
     put(out, n, "sym", s->lines);
     put(out, n, "full", s->full);
-    put(out, n, "over", s->over);
+    /* What stands in the middle of a body hides the lines behind it. */
+    bool hides = s->kind == STILL_KIND_BALL || s->kind == STILL_KIND_PLUG_VALVE;
+    put(out, n, hides ? "sym" : "over", s->over);
 }
 
 /** Both discs of the figure 8, or the one disc: filled in the line = shut, open ring = open. */
@@ -198,7 +200,7 @@ void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t
             plant->comps[comp].kind == STILL_KIND_NODE ||
             plant->comps[comp].kind == STILL_KIND_ELBOW) {
             *w = 0.0;
-            *h = 12.0;
+            *h = 22.0;
         } else if (plant->comps[comp].kind == STILL_KIND_REDUCER) {
             *w = 18.0;
         } else if (plant->comps[comp].kind != STILL_KIND_HOSE) {

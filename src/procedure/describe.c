@@ -41,7 +41,8 @@ const char *still_describe_comp(still_arena *arena, const still_plant *plant, ui
         return still_arena_printf(arena, "%s%s%s%s", kind,
                                   c->kind == STILL_KIND_SPECTACLE ? " blind" : "", gap, size);
     case STILL_CLASS_FITTING:
-    case STILL_CLASS_CAP: return still_arena_printf(arena, "%s%s%s", kind[0] ? kind : cls, gap, size);
+    case STILL_CLASS_CAP:
+        return still_arena_printf(arena, "%s%s%s", kind[0] ? kind : cls, gap, size);
     case STILL_CLASS_OUTLET: return still_arena_printf(arena, "%s outlet", kind);
     case STILL_CLASS_LIMIT: return "end of the drawing";
     case STILL_CLASS_PUMP:
@@ -62,7 +63,8 @@ const char *still_describe_feed(still_arena *arena, const still_plant *plant, ui
     return still_arena_printf(arena, "%s feed of %s", kind[0] ? kind : "unknown", list);
 }
 
-const char *still_describe_position(const still_plant *plant, const still_state *state, uint32_t comp)
+const char *still_describe_position(const still_plant *plant, const still_state *state,
+                                    uint32_t comp)
 {
     return still_word(STILL_VOC_still_position, (unsigned)still_position_now(plant, state, comp));
 }
@@ -83,15 +85,16 @@ static int by_bytes(const void *pa, const void *pb)
     return strcmp(*a, *b);
 }
 
-bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
-                           still_strings *out)
+bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n, still_strings *out)
 {
     if (!still_list_ids(arena, plant, comps, n, out)) return false;
     if (n > 1) qsort(out->items, n, sizeof out->items[0], by_bytes);
     return true;
 }
 
-const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n)
+const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n)
 {
     enum { SHOWN = 6 };
     const char *text = "";
@@ -100,6 +103,7 @@ const char *still_join_ids(still_arena *arena, const still_plant *plant, const u
         const char *gap = i == 0 ? "" : i + 1 == n ? " and " : ", ";
         text = still_arena_printf(arena, "%s%s%s", text, gap, still_id_of(plant, comps[i]));
     }
-    if (text != NULL && n > shown) text = still_arena_printf(arena, "%s and %u more", text, n - shown);
+    if (text != NULL && n > shown)
+        text = still_arena_printf(arena, "%s and %u more", text, n - shown);
     return text;
 }

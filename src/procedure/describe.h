@@ -12,14 +12,17 @@ const char *still_describe_comp(still_arena *arena, const still_plant *plant, ui
 /** "electrical feed of MV-1"; NULL when memory is out. */
 const char *still_describe_feed(still_arena *arena, const still_plant *plant, uint32_t feed);
 /** Position of today as a word: "open", "closed", "throttled", "unknown". */
-const char *still_describe_position(const still_plant *plant, const still_state *state, uint32_t comp);
-/** Ids of components as a list of strings (borrowed from the plant). @return false: memory is out */
+const char *still_describe_position(const still_plant *plant, const still_state *state,
+                                    uint32_t comp);
+/** Ids of components as a list of strings (borrowed from the plant). @return false: memory is out
+ */
 bool still_list_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
                     still_strings *out);
 /** The same, sorted bytewise. */
-bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
-                           still_strings *out);
+bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n, still_strings *out);
 /** "A, B and C"; long lists end in "and 12 more". NULL when memory is out. */
-const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n);
+const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n);
 
 #endif

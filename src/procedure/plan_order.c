@@ -1,9 +1,9 @@
 /* The order of operation (P2, E1).
- * Order: feeds off; points that are closed already; upstream sides; downstream sides that do not lead to the
- * low-pressure receiver; then hand devices inside are opened, smallest first, so that both sides
- * equalise; last the side to the receiver, through which the section still empties. With no such side the
- * last downstream point waits for the openings instead. After lock and tag: outlet valves.
- * Upstream or downstream is told by the device's own ports: flow passes in to out. */
+ * Order: feeds off; points that are closed already; upstream sides; downstream sides that do not
+ * lead to the low-pressure receiver; then hand devices inside are opened, smallest first, so that
+ * both sides equalise; last the side to the receiver, through which the section still empties. With
+ * no such side the last downstream point waits for the openings instead. After lock and tag: outlet
+ * valves. Upstream or downstream is told by the device's own ports: flow passes in to out. */
 #include "plan_order.h"
 
 #include "alloc.h"
@@ -11,8 +11,8 @@
 
 #include <string.h>
 
-/* May the section empty through this device, entered at `port`? Only forward where it passes one way,
- * and only what stands open. */
+/* May the section empty through this device, entered at `port`? Only forward where it passes one
+ * way, and only what stands open. */
 static bool passes_out(const still_order *o, uint32_t comp, uint32_t port)
 {
     const still_comp *c = &o->plant->comps[comp];
@@ -58,7 +58,8 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
         for (uint32_t i = 0; i < c->b; i++) {
             uint32_t q = c->a + i;
             if (seen[q]) continue;
-            if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side) continue;
+            if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side)
+                continue;
             seen[q] = 1;
             queue[tail++] = q;
         }
@@ -115,12 +116,14 @@ static void sort_ops(still_order *o)
     uint32_t wait_comp = waits != NULL ? waits->comp : STILL_NONE;
     for (uint32_t i = 1; i < o->n_ops; i++) {
         still_op op = o->ops[i];
-        const still_op *w = op.barrier && op.comp == wait_comp && wait_comp != STILL_NONE ? &op : NULL;
+        const still_op *w =
+            op.barrier && op.comp == wait_comp && wait_comp != STILL_NONE ? &op : NULL;
         int rank = rank_of(&op, w);
         uint32_t k = i;
         for (; k > 0; k--) {
             const still_op *b = &o->ops[k - 1];
-            const still_op *bw = b->barrier && b->comp == wait_comp && wait_comp != STILL_NONE ? b : NULL;
+            const still_op *bw =
+                b->barrier && b->comp == wait_comp && wait_comp != STILL_NONE ? b : NULL;
             if (rank_of(b, bw) <= rank) break;
             o->ops[k] = *b;
         }
@@ -142,7 +145,12 @@ static void add_outway(still_order *o, const still_outway *way)
     for (uint32_t i = 0; i < way->n; i++) {
         uint32_t comp = way->items[i];
         if (o->plant->comps[comp].cls != STILL_CLASS_VALVE || known_op(o, comp)) continue;
-        o->ops[o->n_ops++] = (still_op){.comp = comp, .feed = STILL_NONE, .inner_port = STILL_NONE,
+        /* One that stands open and can't be moved stays as it is: nothing to do, nothing to tag. */
+        still_condition now = still_condition_now(o->plant, o->state, comp);
+        if (now == STILL_CONDITION_SEIZED || now == STILL_CONDITION_UNREACHABLE) continue;
+        o->ops[o->n_ops++] = (still_op){.comp = comp,
+                                        .feed = STILL_NONE,
+                                        .inner_port = STILL_NONE,
                                         .outway = true,
                                         .override = still_passage_of(o->plant, o->state, comp) ==
                                                     STILL_PASSAGE_OVERRIDE,
@@ -153,7 +161,10 @@ static void add_outway(still_order *o, const still_outway *way)
 still_status still_order_make(still_order *o, still_arena *arena, const still_isolation *iso,
                               const still_rooms *rooms)
 {
-    *o = (still_order){.plant = iso->zone.plant, .state = iso->zone.state, .iso = iso, .rooms = rooms,
+    *o = (still_order){.plant = iso->zone.plant,
+                       .state = iso->zone.state,
+                       .iso = iso,
+                       .rooms = rooms,
                        .receiver = STILL_NONE};
     size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
     for (size_t i = 0; i < rooms->n_rooms; i++)
@@ -161,19 +172,26 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
     o->ops = STILL_ARENA_NEW(arena, room, still_op);
     if (o->ops == NULL) return STILL_E_NOMEM;
     for (uint32_t i = 0; i < iso->feeds.n; i++)
-        o->ops[o->n_ops++] = (still_op){.comp = STILL_NONE, .feed = iso->feeds.items[i],
-                                        .inner_port = STILL_NONE, .barrier = true, .from = "on"};
+        o->ops[o->n_ops++] = (still_op){.comp = STILL_NONE,
+                                        .feed = iso->feeds.items[i],
+                                        .inner_port = STILL_NONE,
+                                        .barrier = true,
+                                        .from = "on"};
     for (uint32_t i = 0; i < iso->points.n; i++)
         o->ops[o->n_ops++] =
-            (still_op){.comp = iso->points.items[i], .feed = STILL_NONE, .inner_port = iso->inner_port[i],
+            (still_op){.comp = iso->points.items[i],
+                       .feed = STILL_NONE,
+                       .inner_port = iso->inner_port[i],
                        .barrier = true,
                        .from = still_describe_position(o->plant, o->state, iso->points.items[i])};
     for (size_t i = 0; i < rooms->n_openings; i++)
-        o->ops[o->n_ops++] = (still_op){.comp = rooms->openings[i].comp, .feed = STILL_NONE,
-                                        .inner_port = STILL_NONE, .opening = true,
-                                        .override = rooms->openings[i].override,
-                                        .from = still_describe_position(o->plant, o->state,
-                                                                        rooms->openings[i].comp)};
+        o->ops[o->n_ops++] = (still_op){
+            .comp = rooms->openings[i].comp,
+            .feed = STILL_NONE,
+            .inner_port = STILL_NONE,
+            .opening = true,
+            .override = rooms->openings[i].override,
+            .from = still_describe_position(o->plant, o->state, rooms->openings[i].comp)};
     for (size_t i = 0; i < rooms->n_rooms; i++) {
         add_outway(o, &rooms->rooms[i].vent);
         add_outway(o, &rooms->rooms[i].drain);
@@ -199,8 +217,16 @@ still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, co
         s->failed = true;
     if (s->failed) return NULL;
     still_step *step = &s->steps[s->n];
-    *step = (still_step){.n = (uint32_t)++s->n, .stage = 1, .phase = s->phase, .do_text = do_text,
-                         .id = id, .tag = tag, .from = "", .to = "", .why = why, .expect = expect,
+    *step = (still_step){.n = (uint32_t)++s->n,
+                         .stage = 1,
+                         .phase = s->phase,
+                         .do_text = do_text,
+                         .id = id,
+                         .tag = tag,
+                         .from = "",
+                         .to = "",
+                         .why = why,
+                         .expect = expect,
                          .if_not = if_not};
     return step;
 }

@@ -1,4 +1,5 @@
-/** @file plan_order.h  Inner parts of procedure/: the order of operation, and a builder of steps. */
+/** @file plan_order.h  Inner parts of procedure/: the order of operation, and a builder of steps.
+ */
 #ifndef STILL_PLAN_ORDER_H
 #define STILL_PLAN_ORDER_H
 
@@ -6,12 +7,12 @@
 
 /** Something that is operated and tagged, in order. */
 typedef struct still_op {
-    uint32_t comp;        /**< STILL_NONE for a feed */
-    uint32_t feed;        /**< STILL_NONE for a device */
-    uint32_t inner_port;  /**< barrier: its port on the work side; else STILL_NONE */
+    uint32_t comp;       /**< STILL_NONE for a feed */
+    uint32_t feed;       /**< STILL_NONE for a device */
+    uint32_t inner_port; /**< barrier: its port on the work side; else STILL_NONE */
     bool barrier, opening, override, outway;
     bool receiver_side, downstream;
-    const char *from;     /**< position found */
+    const char *from; /**< position found */
     uint32_t tag;
 } still_op;
 
@@ -43,11 +44,13 @@ typedef struct still_stepper {
     const char *phase;
 } still_stepper;
 
-/** Add a step in the stepper's phase; texts may be NULL (memory ran out) or "". @return it, or NULL */
+/** Add a step in the stepper's phase; texts may be NULL (memory ran out) or "". @return it, or NULL
+ */
 still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, const char *do_text,
                               const char *why, const char *expect, const char *if_not);
 /** Move the steps to the arena. @return STILL_OK, STILL_E_NOMEM */
-STILL_NODISCARD still_status still_stepper_finish(still_stepper *s, const still_step **steps, size_t *n);
+STILL_NODISCARD still_status still_stepper_finish(still_stepper *s, const still_step **steps,
+                                                  size_t *n);
 
 /** Steps up to the work, and back. @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_steps_isolate(still_record *record, still_arena *arena,

@@ -17,16 +17,19 @@ static const char *why_barrier(still_arena *arena, const still_order *o, const s
         const still_comp *c = &o->plant->comps[source];
         const char *what = still_describe_comp(arena, o->plant, source);
         if (what == NULL) return NULL;
-        if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR ||
-            c->cls == STILL_CLASS_LIMIT || c->cls == STILL_CLASS_OUTLET)
-            return still_arena_printf(arena, "holds back %s %s", still_id_of(o->plant, source), what);
+        if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_PUMP ||
+            c->cls == STILL_CLASS_COMPRESSOR || c->cls == STILL_CLASS_LIMIT ||
+            c->cls == STILL_CLASS_OUTLET)
+            return still_arena_printf(arena, "holds back %s %s", still_id_of(o->plant, source),
+                                      what);
         return still_arena_printf(arena, "holds back what may come in at the open end of %s",
                                   still_id_of(o->plant, source));
     }
     return "";
 }
 
-static bool fill_barrier(still_point *p, still_arena *arena, const still_order *o, const still_op *op)
+static bool fill_barrier(still_point *p, still_arena *arena, const still_order *o,
+                         const still_op *op)
 {
     const still_plant *plant = o->plant;
     p->counted = true;
@@ -48,8 +51,9 @@ static bool fill_barrier(still_point *p, still_arena *arena, const still_order *
     }
     const still_comp *c = &plant->comps[op->comp];
     bool blind = c->cls == STILL_CLASS_BLIND;
-    p->action = !blind ? STILL_ACTION_CLOSE
-                       : c->kind == STILL_KIND_REMOVABLE_SPOOL ? STILL_ACTION_REMOVE : STILL_ACTION_FIT;
+    p->action = !blind                                  ? STILL_ACTION_CLOSE
+                : c->kind == STILL_KIND_REMOVABLE_SPOOL ? STILL_ACTION_REMOVE
+                                                        : STILL_ACTION_FIT;
     p->to = "closed";
     p->hold = blind ? "tag" : "lock";
     p->legend = blind ? "Do Not Operate" : "Do Not Open";
@@ -113,15 +117,17 @@ static still_status fill_start(still_record *r, still_arena *arena, const still_
     for (size_t i = 0; i < n; i++) {
         if (state->items[i].position == 0) continue;
         const char *now = still_word(STILL_VOC_still_position, state->items[i].position);
-        if (strcmp(now, still_describe_position(o->plant, NULL, state->items[i].comp)) == 0) continue;
+        if (strcmp(now, still_describe_position(o->plant, NULL, state->items[i].comp)) == 0)
+            continue;
         start[r->n_start++] = (still_position_of){still_id_of(o->plant, state->items[i].comp), now};
     }
     r->start = start;
     return STILL_OK;
 }
 
-still_status still_procedure_make(still_record *record, still_procedure_notes *notes, still_arena *arena,
-                                  const still_isolation *iso, const still_rooms *rooms)
+still_status still_procedure_make(still_record *record, still_procedure_notes *notes,
+                                  still_arena *arena, const still_isolation *iso,
+                                  const still_rooms *rooms)
 {
     still_order order;
     *notes = (still_procedure_notes){.receiver = STILL_NONE};

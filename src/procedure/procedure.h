@@ -1,7 +1,8 @@
-/** @file procedure.h  The order of work: points with their tags, steps, and the way back (P1, P2, P6).
+/** @file procedure.h  The order of work: points with their tags, steps, and the way back (P1, P2,
+ * P6).
  *
- *  A template by the rules: feeds, feed sides, equalising, the low-pressure side; lock and tag; release;
- *  verify; work. The search over states comes later. */
+ *  A template by the rules: feeds, feed sides, equalising, the low-pressure side; lock and tag;
+ * release; verify; work. The search over states comes later. */
 #ifndef STILL_PROCEDURE_H
 #define STILL_PROCEDURE_H
 
@@ -12,17 +13,19 @@
 
 /** What the order of work has found out beside the steps. */
 typedef struct still_procedure_notes {
-    uint32_t receiver;        /**< low-pressure vessel that the section empties to, or STILL_NONE */
-    bool late_opening;        /**< hand devices inside are opened only after the last point: no point could wait */
-    uint32_t *order;          /**< components of the barrier points in the order of operation */
+    uint32_t receiver; /**< low-pressure vessel that the section empties to, or STILL_NONE */
+    bool late_opening; /**< hand devices inside are opened only after the last point: no point could
+                          wait */
+    uint32_t *order;   /**< components of the barrier points in the order of operation */
     uint32_t n_order;
 } still_procedure_notes;
 
 /** Fill points, steps, restore, start and end of a record of a feasible plan.
  *  @param record  other parts are read: targets, work; all strings go to the arena
  *  @return STILL_OK, STILL_E_NOMEM */
-STILL_NODISCARD still_status still_procedure_make(still_record *record, still_procedure_notes *notes,
-                                                  still_arena *arena, const still_isolation *iso,
+STILL_NODISCARD still_status still_procedure_make(still_record *record,
+                                                  still_procedure_notes *notes, still_arena *arena,
+                                                  const still_isolation *iso,
                                                   const still_rooms *rooms);
 
 #endif

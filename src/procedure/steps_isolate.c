@@ -1,5 +1,6 @@
 /* Steps up to the work: prepare, shut down, isolate, lock and tag, release, verify, work.
- * Source of the order: OSHA 29 CFR 1910.147 (d)(1) to (d)(6); rules P1, P2, P4, P5, N5, N6, E1, E8. */
+ * Source of the order: OSHA 29 CFR 1910.147 (d)(1) to (d)(6); rules P1, P2, P4, P5, N5, N6, E1, E8.
+ */
 #include "plan_order.h"
 
 #include "describe.h"
@@ -24,22 +25,23 @@ static void prepare(script *s)
 {
     const still_record *r = s->record;
     s->step.phase = "prepare";
-    still_stepper_add(&s->step, "", 0,
-                      SAY("Take this plan (plant %s, revision %s, digest %.16s), the site's permit and "
-                          "the drawing. Walk the lines down: find every tagged device, and check that "
-                          "the piping is as drawn.",
-                          r->plant_id, r->plant_revision[0] ? r->plant_revision : "not said",
-                          r->plant_digest),
-                      "The plan is only as right as the drawing.",
-                      "Every device found where the list says, nothing connected that is not drawn.",
-                      "Stop. Have the plant file corrected and plan anew.");
-    still_stepper_add(&s->step, "", 0,
-                      "Read findings, assumptions and what stays live beside the work. Know substance, "
-                      "pressure, temperature and quantity, and the escape way. Wear what the site "
-                      "prescribes for them. Tell the people affected.",
-                      "Type, size and hazards of the energy are known before anything is moved.",
-                      "Each assumption looked at in the plant and ticked.",
-                      "An assumption that does not hold: stop, correct the plant file, plan anew.");
+    still_stepper_add(
+        &s->step, "", 0,
+        SAY("Take this plan (plant %s, revision %s, digest %.16s), the site's permit and "
+            "the drawing. Walk the lines down: find every tagged device, and check that "
+            "the piping is as drawn.",
+            r->plant_id, r->plant_revision[0] ? r->plant_revision : "not said", r->plant_digest),
+        "The plan is only as right as the drawing.",
+        "Every device found where the list says, nothing connected that is not drawn.",
+        "Stop. Have the plant file corrected and plan anew.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "Read findings, assumptions and what stays live beside the work. Know substance, "
+        "pressure, temperature and quantity, and the escape way. Wear what the site "
+        "prescribes for them. Tell the people affected.",
+        "Type, size and hazards of the energy are known before anything is moved.",
+        "Each assumption looked at in the plant and ticked.",
+        "An assumption that does not hold: stop, correct the plant file, plan anew.");
 }
 
 /* " (HV-1)": the points on the feed side, in words. */
@@ -97,21 +99,24 @@ static void shut_down(script *s)
     }
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
-        still_stepper_add(&s->step, id, 0,
-                          SAY("Pump the section down to %s, in the plant's own way, with a person in "
-                              "attendance: stop the feed%s, leave the side to %s open. Done only when the "
-                              "pressure holds with the suction side briefly shut and the metal has "
-                              "warmed above saturation.", id, feed_sides(s), id),
-                          "What leaves by this way need not be let out at the work.",
-                          "Pressure falls and stays down; frost melts.",
-                          "Pressure comes back: liquid is left. Reopen and repeat.");
+        still_stepper_add(
+            &s->step, id, 0,
+            SAY("Pump the section down to %s, in the plant's own way, with a person in "
+                "attendance: stop the feed%s, leave the side to %s open. Done only when the "
+                "pressure holds with the suction side briefly shut and the metal has "
+                "warmed above saturation.",
+                id, feed_sides(s), id),
+            "What leaves by this way need not be let out at the work.",
+            "Pressure falls and stays down; frost melts.",
+            "Pressure comes back: liquid is left. Reopen and repeat.");
     } else {
-        still_stepper_add(&s->step, "", 0,
-                          "No pump-down is known for this section: no low-pressure vessel can be reached "
-                          "from it. Its whole contents leave through the drains and vents below.",
-                          "The plant file shows no vessel with the role low-pressure that it empties to.",
-                          "The quantity above can be taken by them.",
-                          "If the plant has a way to pump down: correct the plant file, plan anew.");
+        still_stepper_add(
+            &s->step, "", 0,
+            "No pump-down is known for this section: no low-pressure vessel can be reached "
+            "from it. Its whole contents leave through the drains and vents below.",
+            "The plant file shows no vessel with the role low-pressure that it empties to.",
+            "The quantity above can be taken by them.",
+            "If the plant has a way to pump down: correct the plant file, plan anew.");
     }
 }
 
@@ -130,7 +135,8 @@ static void isolate_feed(script *s, const still_op *op)
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
         SAY("Switch off %s%s: %s.", isolator[0] ? isolator : still_text(plant, f->id),
-            at_place(s, still_text(plant, f->place)), still_describe_feed(s->arena, plant, op->feed)),
+            at_place(s, still_text(plant, f->place)),
+            still_describe_feed(s->arena, plant, op->feed)),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
     add_change(step, op->from, "off");
@@ -147,15 +153,19 @@ static void isolate_barrier(script *s, const still_op *op)
     const char *side = op->receiver_side ? "Last side: the section has emptied through it."
                        : op->downstream  ? "Downstream side."
                                          : "Feed side.";
-    const char *text = blind ? SAY("Check that %s%s, %s, is fitted, the blank of full rating in place.", id,
-                                   place, what)
-                       : was_closed ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
-                                    : SAY("Close %s%s, %s.", id, place, what);
-    still_step *step = still_stepper_add(
-        &s->step, id, op->tag, text, side,
-        blind ? "The blank shows; all bolts are in." : "The spindle comes to a firm stop; flow noise dies away.",
-        "It does not close, or passes: do not go on. Reopen what was closed in reverse order if that is safe, "
-        "mark it passing in the plant file, and plan anew.");
+    const char *text =
+        blind ? SAY("Check that %s%s, %s, is fitted, the blank of full rating in place.", id, place,
+                    what)
+        : was_closed
+            ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
+            : SAY("Close %s%s, %s.", id, place, what);
+    still_step *step =
+        still_stepper_add(&s->step, id, op->tag, text, side,
+                          blind ? "The blank shows; all bolts are in."
+                                : "The spindle comes to a firm stop; flow noise dies away.",
+                          "It does not close, or passes: do not go on. Reopen what was closed in "
+                          "reverse order if that is safe, "
+                          "mark it passing in the plant file, and plan anew.");
     add_change(step, op->from, "closed");
 }
 
@@ -167,12 +177,15 @@ static void isolate_opening(script *s, const still_op *op)
     const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
-        op->override ? SAY("Use the manual opening of %s%s, %s: open a little, wait, then open fully. "
-                           "Tag it.", id, place, what)
-                     : SAY("Open %s%s, %s: crack it, wait, then open fully. Tag it.", id, place, what),
+        op->override
+            ? SAY("Use the manual opening of %s%s, %s: open a little, wait, then open fully. "
+                  "Tag it.",
+                  id, place, what)
+            : SAY("Open %s%s, %s: crack it, wait, then open fully. Tag it.", id, place, what),
         "Both sides equalise and empty together; nothing stays shut in behind it.",
         "A short hiss at most, then silence; both sides at one pressure.",
-        "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan anew.");
+        "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "
+        "anew.");
     add_change(step, op->override ? "automatic" : op->from, "open");
 }
 
@@ -204,7 +217,8 @@ static void lock_and_tag(script *s)
         const still_op *op = &s->order->ops[i];
         if (op->outway) continue;
         bool feed = op->feed != STILL_NONE;
-        const char *id = feed ? still_text(plant, plant->feeds[op->feed].id) : still_id_of(plant, op->comp);
+        const char *id =
+            feed ? still_text(plant, plant->feeds[op->feed].id) : still_id_of(plant, op->comp);
         bool lock = op->barrier && (!feed || lockable_feed(plant, op->feed)) &&
                     (feed || plant->comps[op->comp].cls != STILL_CLASS_BLIND);
         const char *state = feed ? "off" : op->opening ? "open" : "closed";
@@ -212,7 +226,8 @@ static void lock_and_tag(script *s)
             &s->step, id, op->tag,
             lock ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
                  : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
-            op->opening ? "It must stay open while the section is apart." : "Nobody can undo it by mistake.",
+            op->opening ? "It must stay open while the section is apart."
+                        : "Nobody can undo it by mistake.",
             "Try it: it does not move.",
             "It moves, or the lock does not fit: stop; it is no isolation point.");
     }
@@ -236,13 +251,15 @@ static void open_way(script *s, const still_outway *way, uint8_t *done)
         const char *leads = still_word(STILL_VOC_still_leads, c->leads_to);
         still_stepper_add(
             &s->step, still_id_of(plant, outlet), 0,
-            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect the hose or "
+            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect "
+                "the hose or "
                 "line that the site prescribes, end led to where a release does no harm.",
-                still_id_of(plant, outlet), at_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
-                capped ? "take the cap or plug off slowly, " : ""),
+                still_id_of(plant, outlet), at_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)),
+                leads, capped ? "take the cap or plug off slowly, " : ""),
             "The way out must be ready before the first valve on it is opened.",
             "Nothing comes out while the valve is shut.",
-            "Something comes out: the valve passes. Put the cap back on if you safely can, go back, plan anew.");
+            "Something comes out: the valve passes. Put the cap back on if you safely can, go "
+            "back, plan anew.");
     }
     for (uint32_t i = 0; i + 1 < way->n; i++) {
         uint32_t comp = way->items[i];
@@ -252,15 +269,21 @@ static void open_way(script *s, const still_outway *way, uint8_t *done)
         const still_op *op = NULL;
         for (uint32_t k = 0; k < s->order->n_ops; k++)
             if (s->order->ops[k].comp == comp) op = &s->order->ops[k];
+        if (op == NULL || op->opening) continue;
         still_step *step = still_stepper_add(
-            &s->step, still_id_of(plant, comp), op ? op->tag : 0,
-            attended ? SAY("Hold self-closing valve %s open by hand and stay with it; let go and it must shut.",
+            &s->step, still_id_of(plant, comp), op->tag,
+            attended ? SAY("Hold self-closing valve %s open by hand and stay with it; let go and "
+                           "it must shut.",
                            still_id_of(plant, comp))
-                     : SAY("Open %s slowly, and hang tag %u on it, to stay open.", still_id_of(plant, comp),
-                           op ? op->tag : 0),
-            "Lets the section empty and stay without pressure.", "Flow heard or seen, then dying away.",
+            : strcmp(op->from, "open") == 0
+                ? SAY("Check that %s stands open, and hang tag %u on it, to stay open.",
+                      still_id_of(plant, comp), op->tag)
+                : SAY("Open %s slowly, and hang tag %u on it, to stay open.",
+                      still_id_of(plant, comp), op->tag),
+            "Lets the section empty and stay without pressure.",
+            "Flow heard or seen, then dying away.",
             "No flow: the way may be plugged. Silence is not empty: prove it before you trust it.");
-        add_change(step, op ? op->from : "", "open");
+        add_change(step, op->from, "open");
     }
 }
 
@@ -270,17 +293,20 @@ static void release_room(script *s, const still_room *room, uint8_t *done)
     if (room->open_air && !room->work) return;
     if (room->vent.n > 0) {
         open_way(s, &room->vent, done);
-        still_stepper_add(&s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
-                          SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
-                              "outlet's side.", way_words(s, &room->vent)),
-                          "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
-                          "It stops falling early or rises again: a point passes, or liquid is boiling off. "
-                          "Wait; if it goes on rising, a point passes: go back, plan anew.");
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
+            SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
+                "outlet's side.",
+                way_words(s, &room->vent)),
+            "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
+            "It stops falling early or rises again: a point passes, or liquid is boiling off. "
+            "Wait; if it goes on rising, a point passes: go back, plan anew.");
     }
     if (room->prove.n > 0) open_way(s, &room->prove, done);
     if (room->liquid && room->drain.n > 0) {
         open_way(s, &room->drain, done);
-        still_stepper_add(&s->step, still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
+        still_stepper_add(&s->step,
+                          still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
                           SAY("Drain through %s until nothing more comes. Stay with it.",
                               way_words(s, &room->drain)),
                           "Liquid left inside boils or runs out at the work.",
@@ -288,13 +314,14 @@ static void release_room(script *s, const still_room *room, uint8_t *done)
                           "It stays cold or frosted: liquid is left. Wait and repeat.");
     }
     for (size_t i = 0; i < room->n_puddles; i++)
-        still_stepper_add(&s->step, still_id_of(s->order->plant, room->puddles[i].ids[0]), 0,
-                          SAY("Liquid stays behind at %s below the way to the drain: let it evaporate through "
-                              "the vent until the metal there is warm.",
-                              still_join_ids(s->arena, s->order->plant, room->puddles[i].ids,
-                                             room->puddles[i].n_ids)),
-                          "It lies below every way to the drain.", "Frost gone, metal at room temperature.",
-                          "Still cold: wait. Do not open.");
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, room->puddles[i].ids[0]), 0,
+            SAY("Liquid stays behind at %s below the way to the drain: let it evaporate through "
+                "the vent until the metal there is warm.",
+                still_join_ids(s->arena, s->order->plant, room->puddles[i].ids,
+                               room->puddles[i].n_ids)),
+            "It lies below every way to the drain.", "Frost gone, metal at room temperature.",
+            "Still cold: wait. Do not open.");
 }
 
 static uint32_t feed_tag(const still_order *o, uint32_t feed)
@@ -314,12 +341,14 @@ static void release(script *s, uint8_t *done)
         if (f->stored == STILL_STORED_NONE) continue;
         const char *stored = still_word(STILL_VOC_still_stored, f->stored);
         bool known = f->stored != STILL_STORED_NOT_SAID && f->stored != STILL_STORED_UNKNOWN;
-        still_stepper_add(&s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
-                          SAY("Drain, discharge or restrain what %s has stored%s%s.", still_text(plant, f->id),
-                              known ? ": " : " (the plant file does not say what: expect it to be there)",
-                              known ? stored : ""),
-                          "Stored energy moves things after the feed is off.", "No pressure, charge or tension left.",
-                          "It can't be shown to be gone: restrain what it moves, or stop.");
+        still_stepper_add(
+            &s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
+            SAY("Drain, discharge or restrain what %s has stored%s%s.", still_text(plant, f->id),
+                known ? ": " : " (the plant file does not say what: expect it to be there)",
+                known ? stored : ""),
+            "Stored energy moves things after the feed is off.",
+            "No pressure, charge or tension left.",
+            "It can't be shown to be gone: restrain what it moves, or stop.");
     }
     for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
 }
@@ -341,7 +370,8 @@ static const char *boiling_points(script *s)
         for (uint32_t i = 0; i < iso->inside.n; i++) {
             uint32_t service = plant->comps[iso->inside.items[i]].service;
             if (service == STILL_NONE) continue;
-            inside |= strcmp(still_text(plant, plant->services[service].substance), known[k].name) == 0;
+            inside |=
+                strcmp(still_text(plant, plant->services[service].substance), known[k].name) == 0;
         }
         if (inside && text != NULL) text = SAY("%s%s%s", text, text[0] ? ", " : "", known[k].words);
     }
@@ -353,22 +383,26 @@ static void verify_room(script *s, const still_room *room)
     const still_plant *plant = s->order->plant;
     const char *id = room->n_ids > 0 ? still_id_of(plant, room->ids[0]) : "";
     const char *list = still_join_ids(s->arena, plant, room->ids, room->n_ids);
-    const char *gauge = "No gauge with a known root valve stands on this compartment: use the site's own "
-                        "method, and see the finding";
+    const char *gauge =
+        "No gauge with a known root valve stands on this compartment: use the site's own "
+        "method, and see the finding";
     if (room->gauge != STILL_NONE)
-        gauge = SAY("Root valve %s open: gauge %s was seen to fall with the section and stands at zero",
-                    still_id_of(plant, plant->gauges[room->gauge].via),
-                    still_text(plant, plant->gauges[room->gauge].id));
-    const char *bleed = room->prove.n > 0
-                            ? SAY("Show that the bleed by %s is not plugged (rod it, or see flow). Shut it for the "
-                                  "site's hold time (ask: none is published) and watch for a rise; open it again.",
-                                  way_words(s, &room->prove))
-                            : "There is no bleed fit to prove zero here: see the finding";
-    still_stepper_add(&s->step, id, 0, SAY("Prove zero at %s. %s. %s", list, gauge, bleed),
-                      "A gauge at zero alone proves nothing.",
-                      SAY("No rise; metal at low points warmer than the boiling point at 1 atm (%s).",
-                          boiling_points(s)),
-                      "It rises: a point passes or liquid is left. Do not open. Find which, go back, plan anew.");
+        gauge =
+            SAY("Root valve %s open: gauge %s was seen to fall with the section and stands at zero",
+                still_id_of(plant, plant->gauges[room->gauge].via),
+                still_text(plant, plant->gauges[room->gauge].id));
+    const char *bleed =
+        room->prove.n > 0
+            ? SAY("Show that the bleed by %s is not plugged (rod it, or see flow). Shut it for the "
+                  "site's hold time (ask: none is published) and watch for a rise; open it again.",
+                  way_words(s, &room->prove))
+            : "There is no bleed fit to prove zero here: see the finding";
+    still_stepper_add(
+        &s->step, id, 0, SAY("Prove zero at %s. %s. %s", list, gauge, bleed),
+        "A gauge at zero alone proves nothing.",
+        SAY("No rise; metal at low points warmer than the boiling point at 1 atm (%s).",
+            boiling_points(s)),
+        "It rises: a point passes or liquid is left. Do not open. Find which, go back, plan anew.");
 }
 
 static void verify(script *s)
@@ -380,19 +414,21 @@ static void verify(script *s)
         if (!o->rooms->rooms[i].open_air) verify_room(s, &o->rooms->rooms[i]);
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
-        still_stepper_add(&s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
-                          SAY("Try to start or move %s, people clear; have the feed proved dead by a person "
-                              "competent for it. Put the control back to off.",
-                              still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs)),
-                          "Shows that the right isolator is off.", "Nothing moves.",
-                          "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
+        still_stepper_add(
+            &s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
+            SAY("Try to start or move %s, people clear; have the feed proved dead by a person "
+                "competent for it. Put the control back to off.",
+                still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs)),
+            "Shows that the right isolator is off.", "Nothing moves.",
+            "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
     }
-    still_stepper_add(&s->step, "", 0,
-                      "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
-                      "raise to slightly above atmosphere.",
-                      "Vapour is left after zero; in vacuum, air and moisture are drawn in.",
-                      "Gas test within the site's limit (the plant file gives none: ask).",
-                      "Not within the limit: go on purging. Do not open.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
+        "raise to slightly above atmosphere.",
+        "Vapour is left after zero; in vacuum, air and moisture are drawn in.",
+        "Gas test within the site's limit (the plant file gives none: ask).",
+        "Not within the limit: go on purging. Do not open.");
 }
 
 static void work(script *s)
@@ -400,18 +436,22 @@ static void work(script *s)
     const still_plant *plant = s->order->plant;
     uint32_t target = s->order->iso->zone.target;
     s->step.phase = "work";
-    still_stepper_add(&s->step, still_id_of(plant, target), 0,
-                      SAY("Open %s%s: loosen the bolts farthest from the body first, stand clear of the opening, and "
-                          "leave two bolts partly engaged until the joint has parted without pressure.",
-                          still_id_of(plant, target), at_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
-                      "The last check that nothing pushes (common practice, no source).",
-                      "The joint parts without a hiss, a drip or a smell.",
-                      "Anything comes: tighten the bolts again, leave, and treat the section as live.");
-    still_stepper_add(&s->step, "", 0,
-                      "While it is open: leave bleeds open, watch for gas, and look at every lock and tag at each "
-                      "change of shift.",
-                      "Energy can come back while the work goes on.", "Nothing changes.",
-                      "A leak, a rise or a missing tag: stop the work, people out, prove zero again.");
+    still_stepper_add(
+        &s->step, still_id_of(plant, target), 0,
+        SAY("Open %s%s: loosen the bolts farthest from the body first, stand clear of the opening, "
+            "and "
+            "leave two bolts partly engaged until the joint has parted without pressure.",
+            still_id_of(plant, target), at_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
+        "The last check that nothing pushes (common practice, no source).",
+        "The joint parts without a hiss, a drip or a smell.",
+        "Anything comes: tighten the bolts again, leave, and treat the section as live.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "While it is open: leave bleeds open, watch for gas, and look at every lock and tag at "
+        "each "
+        "change of shift.",
+        "Energy can come back while the work goes on.", "Nothing changes.",
+        "A leak, a rise or a missing tag: stop the work, people out, prove zero again.");
 }
 
 still_status still_steps_isolate(still_record *record, still_arena *arena, const still_order *order)

@@ -1,7 +1,6 @@
-/* The way back: close up, inspect, people clear, test, purge and evacuate, point by point, supplies,
- * sequences, functional test, register.
- * Source of the order: OSHA 29 CFR 1910.147 (e)(1) to (e)(3); rules P6, P8; F-EPA-1 (40 CFR 63.167) for
- * the inner valve of a drain pair first. */
+/* The way back: close up, inspect, people clear, test, purge and evacuate, point by point,
+ * supplies, sequences, functional test, register. Source of the order: OSHA 29 CFR 1910.147 (e)(1)
+ * to (e)(3); rules P6, P8; F-EPA-1 (40 CFR 63.167) for the inner valve of a drain pair first. */
 #include "plan_order.h"
 
 #include "describe.h"
@@ -44,7 +43,8 @@ static void close_way(script *s, const still_outway *way, uint8_t *done)
             if (s->order->ops[k].comp == comp && s->order->ops[k].outway) op = &s->order->ops[k];
         if (c->cls == STILL_CLASS_OUTLET && c->fitted != STILL_FITTED_OPEN) {
             still_stepper_add(&s->step, still_id_of(plant, comp), 0,
-                              SAY("Put the cap or plug back on outlet %s and tighten it.", still_id_of(plant, comp)),
+                              SAY("Put the cap or plug back on outlet %s and tighten it.",
+                                  still_id_of(plant, comp)),
                               "The valve before it may pass.", "It is on and tight.",
                               "It is missing or damaged: do not go on without one.");
         } else if (op != NULL) {
@@ -71,10 +71,12 @@ static void close_up(script *s)
     }
     const char *target = still_id_of(plant, o->iso->zone.target);
     still_stepper_add(&s->step, target, 0,
-                      SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in steps crosswise to the "
-                          "maker's figures.", target),
-                      "The joint must be whole before anything is let in.", "Every bolt in and tight.",
-                      "A part is missing: the section stays isolated.");
+                      SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in steps "
+                          "crosswise to the "
+                          "maker's figures.",
+                          target),
+                      "The joint must be whole before anything is let in.",
+                      "Every bolt in and tight.", "A part is missing: the section stays isolated.");
     for (size_t i = 0; i < o->rooms->n_rooms; i++) {
         close_way(s, &o->rooms->rooms[i].drain, done);
         close_way(s, &o->rooms->rooms[i].prove, done);
@@ -86,11 +88,14 @@ static void close_up(script *s)
         const char *to = op->override ? "automatic" : op->from;
         still_step *step = still_stepper_add(
             &s->step, still_id_of(plant, op->comp), op->tag,
-            op->override ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
+            op->override ? SAY("Return the manual opening of %s to automatic, check it, and take "
+                               "off tag %u.",
                                still_id_of(plant, op->comp), op->tag)
-                         : SAY("Return %s to %s and take off tag %u.", still_id_of(plant, op->comp), to, op->tag),
+                         : SAY("Return %s to %s and take off tag %u.", still_id_of(plant, op->comp),
+                               to, op->tag),
             "Before any feed is opened: a forgotten override lets the feed straight through.",
-            "Stands as it stood before the work.", "It does not go back: the section stays isolated.");
+            "Stands as it stood before the work.",
+            "It does not go back: the section stays isolated.");
         change(step, "open", to);
     }
 }
@@ -98,32 +103,36 @@ static void close_up(script *s)
 static void inspect_and_test(script *s)
 {
     s->step.phase = "inspect";
-    still_stepper_add(&s->step, "", 0,
-                      "Inspect the work area: tools and loose parts gone, components whole, every joint closed, "
-                      "every cap and plug on.",
-                      "OSHA 1910.147(e)(1).", "Nothing left open or lying about.", "Mend it first.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "Inspect the work area: tools and loose parts gone, components whole, every joint closed, "
+        "every cap and plug on.",
+        "OSHA 1910.147(e)(1).", "Nothing left open or lying about.", "Mend it first.");
     s->step.phase = "clear";
     still_stepper_add(&s->step, "", 0, "See that all people are safely placed or out of the area.",
                       "OSHA 1910.147(e)(2).", "Nobody near what will move or come under pressure.",
                       "Wait until all are clear.");
     s->step.phase = "leak-test";
     still_stepper_add(&s->step, "", 0,
-                      "Leak test with dry nitrogen, at a pressure within the rating of every point and as the local "
+                      "Leak test with dry nitrogen, at a pressure within the rating of every point "
+                      "and as the local "
                       "code and the site ask. The points are not proved against test pressure.",
-                      "A leak shows now, with nothing dangerous inside.", "Pressure holds for the time asked.",
+                      "A leak shows now, with nothing dangerous inside.",
+                      "Pressure holds for the time asked.",
                       "It falls: find and mend the leak; the section stays isolated.");
     s->step.phase = "evacuate";
-    still_stepper_add(&s->step, "", 0,
-                      "Let the test gas off, then evacuate or purge as the site asks.",
-                      "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
-                      "It rises: a leak or moisture. Find it, repeat.");
+    still_stepper_add(
+        &s->step, "", 0, "Let the test gas off, then evacuate or purge as the site asks.",
+        "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
+        "It rises: a leak or moisture. Find it, repeat.");
 }
 
 static const still_op *first_vapour_side(const script *s)
 {
     const still_order *o = s->order;
     for (uint32_t i = o->n_ops; i-- > 0;)
-        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && o->ops[i].receiver_side) return &o->ops[i];
+        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && o->ops[i].receiver_side)
+            return &o->ops[i];
     return NULL;
 }
 
@@ -131,13 +140,15 @@ static void unlock_feed_note(script *s)
 {
     const still_op *op = first_vapour_side(s);
     s->step.phase = "break-vacuum";
-    still_stepper_add(&s->step, op ? id_of(s, op) : "", 0,
-                      op ? SAY("Break the vacuum with vapour, never with liquid, up to saturation: from the side of %s.",
-                               id_of(s, op))
-                         : "Break the vacuum with vapour or dry nitrogen, never with liquid, up to saturation.",
-                      "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
-                      "Pressure rises slowly to that of the low side.",
-                      "It rises fast or the pipe knocks: shut, wait, go slower.");
+    still_stepper_add(
+        &s->step, op ? id_of(s, op) : "", 0,
+        op ? SAY("Break the vacuum with vapour, never with liquid, up to saturation: from the side "
+                 "of %s.",
+                 id_of(s, op))
+           : "Break the vacuum with vapour or dry nitrogen, never with liquid, up to saturation.",
+        "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
+        "Pressure rises slowly to that of the low side.",
+        "It rises fast or the pipe knocks: shut, wait, go slower.");
 }
 
 static void take_off(script *s, const still_op *op)
@@ -151,13 +162,17 @@ static void take_off(script *s, const still_op *op)
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
-        : strcmp(to, "unknown") == 0
-            ? SAY("Take your lock and tag %u off %s. Its normal position is not in the plant file: ask before "
-                  "you move it; then crack it open, wait until both sides are equal, go on slowly.%s",
-                  op->tag, id, sealed)
-            : SAY("Take your lock and tag %u off %s. Crack it open, wait until both sides are equal, then bring it "
-                  "slowly to %s.%s", op->tag, id, to, sealed),
-        "Removed by the person who put it on. Never let a warm or high-pressure side into a cold line that may "
+        : strcmp(to, "unknown") == 0 ? SAY("Take your lock and tag %u off %s. Its normal position "
+                                           "is not in the plant file: ask before "
+                                           "you move it; then crack it open, wait until both sides "
+                                           "are equal, go on slowly.%s",
+                                           op->tag, id, sealed)
+                                     : SAY("Take your lock and tag %u off %s. Crack it open, wait "
+                                           "until both sides are equal, then bring it "
+                                           "slowly to %s.%s",
+                                           op->tag, id, to, sealed),
+        "Removed by the person who put it on. Never let a warm or high-pressure side into a cold "
+        "line that may "
         "hold liquid.",
         "Even pressure, no knocking, no leak at the joint.",
         "It knocks, frosts or leaks: shut it again, wait, find out why.");
@@ -171,8 +186,10 @@ static void reopen(script *s)
     for (uint32_t i = o->n_ops; i-- > 0;)
         if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE) take_off(s, &o->ops[i]);
     s->step.phase = "notify";
-    still_stepper_add(&s->step, "", 0, "Tell the people affected that locks and tags are off, before anything is started.",
-                      "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "Tell the people affected that locks and tags are off, before anything is started.",
+        "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
     s->step.phase = "energise";
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
@@ -194,8 +211,11 @@ static void sequences_on(script *s, const still_record *record)
         for (uint32_t k = 0; k < s->order->plant->n_sequences; k++) {
             const char *id = still_text(s->order->plant, s->order->plant->sequences[k].id);
             if (strcmp(id, off->id) != 0) continue;
-            still_stepper_add(&s->step, id, 0, SAY("Put the automatic sequence %s on again; take its notice off.", id),
-                              "It stood on before the work.", "It shows on.", "It acts at once: put it off, find out why.");
+            still_stepper_add(
+                &s->step, id, 0,
+                SAY("Put the automatic sequence %s on again; take its notice off.", id),
+                "It stood on before the work.", "It shows on.",
+                "It acts at once: put it off, find out why.");
         }
     }
 }
@@ -204,15 +224,18 @@ static void register_closed(script *s)
 {
     s->step.phase = "function-test";
     still_stepper_add(&s->step, still_id_of(s->order->plant, s->order->iso->zone.target), 0,
-                      "Test the function: move it through its travel, watch joint, pressures and temperatures until they "
+                      "Test the function: move it through its travel, watch joint, pressures and "
+                      "temperatures until they "
                       "are steady.",
                       "The work is done when it works.", "As before the work or better; no leak.",
                       "Not so: isolate again by this plan from its first step.");
     s->step.phase = "register";
     still_stepper_add(&s->step, "", 0,
-                      SAY("Close the register: all %u tags, every lock, plug, cap and override accounted for, by number.",
+                      SAY("Close the register: all %u tags, every lock, plug, cap and override "
+                          "accounted for, by number.",
                           s->order->n_ops),
-                      "A forgotten one is found by the next leak.", "None is missing.", "Find it before you leave.");
+                      "A forgotten one is found by the next leak.", "None is missing.",
+                      "Find it before you leave.");
 }
 
 still_status still_steps_restore(still_record *record, still_arena *arena, const still_order *order)

@@ -2,13 +2,13 @@
  * Problem: which pieces of the plant find, in a given state, a relief valve or an open outlet that
  * opens before their weakest part is over its design pressure.
  * Method: pieces by union-find; then least values by a worklist, starting from "none": first which
- * pieces reach an open outlet, then the opening pressure of the best cover and the back pressure that a
- * relief valve finds where it discharges. A vessel passes its value on only once it is covered itself.
- * Why it is right: all rules are monotone and values only fall, so the worklist ends in the least fixed
- * point that can be reached from "none" (docs/METHOD.md, 5; Knuth 1977 for the order-free form): a ring of
- * ways that covers nothing keeps "none".
- * Assumptions: set pressures are not negative. Source of the rules: L1 to L3.
- * Cost: near linear in the plant; a piece is looked at again only when its value fell. */
+ * pieces reach an open outlet, then the opening pressure of the best cover and the back pressure
+ * that a relief valve finds where it discharges. A vessel passes its value on only once it is
+ * covered itself. Why it is right: all rules are monotone and values only fall, so the worklist
+ * ends in the least fixed point that can be reached from "none" (docs/METHOD.md, 5; Knuth 1977 for
+ * the order-free form): a ring of ways that covers nothing keeps "none". Assumptions: set pressures
+ * are not negative. Source of the rules: L1 to L3. Cost: near linear in the plant; a piece is
+ * looked at again only when its value fell. */
 #include "relief.h"
 
 #include "alloc.h"
@@ -24,7 +24,7 @@ bool still_relief_open(const still_relief *r, uint32_t comp)
 {
     const still_comp *c = &r->plant->comps[comp];
     if (r->held != NULL && r->held[comp] == STILL_HELD_CLOSED) return false;
-    if (r->held != NULL && r->held[comp] == STILL_HELD_OPEN) return c->kind != STILL_KIND_STOP_CHECK;
+    if (r->held != NULL && r->held[comp] == STILL_HELD_OPEN) return true;
     still_position now = still_position_now(r->plant, r->state, comp);
     if (now != STILL_POSITION_OPEN && now != STILL_POSITION_THROTTLED) return false;
     if (c->cls == STILL_CLASS_BLIND) return true;
@@ -83,21 +83,24 @@ static uint32_t number(uint32_t *up, uint32_t n, uint32_t *out)
 
 static void add_design(still_relief_piece *p, const still_plant *plant, uint32_t service)
 {
-    double design = service == STILL_NONE ? (double)NAN
-                                          : plant->services[service].design_pressure_bara - STILL_ATM_BAR;
+    double design = service == STILL_NONE
+                        ? (double)NAN
+                        : plant->services[service].design_pressure_bara - STILL_ATM_BAR;
     /* Once unknown, always unknown: -INFINITY marks it until all items are in. */
     if (isnan(design))
         p->design_bar = -(double)INFINITY;
     else if (isnan(p->design_bar) || design < p->design_bar)
         p->design_bar = design;
     p->any_item = true;
-    if (service == STILL_NONE || plant->services[service].phase != STILL_PHASE_VAPOUR) p->full = true;
+    if (service == STILL_NONE || plant->services[service].phase != STILL_PHASE_VAPOUR)
+        p->full = true;
 }
 
 static void add_own_design(still_relief_piece *p, double own_bara)
 {
     double design = own_bara - STILL_ATM_BAR;
-    if (!isnan(own_bara) && (isnan(p->design_bar) || design < p->design_bar)) p->design_bar = design;
+    if (!isnan(own_bara) && (isnan(p->design_bar) || design < p->design_bar))
+        p->design_bar = design;
 }
 
 static bool has_vapour_space(const still_relief *r, uint32_t vessel)
@@ -166,10 +169,15 @@ static still_status build_pieces(still_relief *r)
         r->pieces[i] = (still_relief_piece){.design_bar = (double)NAN,
                                             .open_bar = (double)INFINITY,
                                             .back_bar = (double)INFINITY,
-                                            .cover = STILL_NONE, .next = STILL_NONE, .by = STILL_NONE,
-                                            .back_next = STILL_NONE, .back_by = STILL_NONE,
-                                            .out_next = STILL_NONE, .out_by = STILL_NONE};
-    for (uint32_t i = 0; i < plant->n_ports; i++) r->pieces[r->piece_of_port[i]].segment = segment[i];
+                                            .cover = STILL_NONE,
+                                            .next = STILL_NONE,
+                                            .by = STILL_NONE,
+                                            .back_next = STILL_NONE,
+                                            .back_by = STILL_NONE,
+                                            .out_next = STILL_NONE,
+                                            .out_by = STILL_NONE};
+    for (uint32_t i = 0; i < plant->n_ports; i++)
+        r->pieces[r->piece_of_port[i]].segment = segment[i];
     for (uint32_t c = 0; c < plant->n_comps; c++) describe_comp(r, c);
     for (uint32_t i = 0; i < r->n_pieces; i++) {
         if (isinf(r->pieces[i].design_bar)) r->pieces[i].design_bar = (double)NAN;
@@ -264,7 +272,8 @@ static double opening_of(const still_relief *r, uint32_t valve, const still_reli
     double set = still_comp_q(plant, valve, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
     double declared = still_comp_q(plant, valve, STILL_Q_BACK_PRESSURE_BARA) - STILL_ATM_BAR;
     if (isnan(set) || set < 0) return (double)INFINITY;
-    if (still_condition_now(plant, r->state, valve) == STILL_CONDITION_SEIZED) return (double)INFINITY;
+    if (still_condition_now(plant, r->state, valve) == STILL_CONDITION_SEIZED)
+        return (double)INFINITY;
     if (isnan(declared) || declared < 0) declared = 0;
     double back = declared;
     if (!out->open_outlet) {
@@ -274,8 +283,8 @@ static double opening_of(const still_relief *r, uint32_t valve, const still_reli
     return plant->comps[valve].balanced == STILL_YESNO_YES ? set : set + back;
 }
 
-static void improve(still_relief *r, worklist *w, const still_way *way, double open_bar, uint32_t cover,
-                    uint32_t next)
+static void improve(still_relief *r, worklist *w, const still_way *way, double open_bar,
+                    uint32_t cover, uint32_t next)
 {
     still_relief_piece *from = &r->pieces[way->from];
     if (!(open_bar < from->open_bar)) return;
@@ -286,7 +295,8 @@ static void improve(still_relief *r, worklist *w, const still_way *way, double o
     put(w, way->from);
 }
 
-static void improve_back(still_relief *r, worklist *w, const still_way *way, double back_bar, uint32_t next)
+static void improve_back(still_relief *r, worklist *w, const still_way *way, double back_bar,
+                         uint32_t next)
 {
     still_relief_piece *from = &r->pieces[way->from];
     if (!(back_bar < from->back_bar)) return;

@@ -14,18 +14,19 @@ enum { STILL_HELD_NOT, STILL_HELD_OPEN, STILL_HELD_CLOSED };
 
 /** A piece (L1). */
 typedef struct still_relief_piece {
-    uint32_t segment;        /**< segment that it belongs to in this state */
-    bool full;               /**< liquid-full by L3 (without warming) */
-    bool any_item;           /**< holds a spool, vessel or exchanger side */
-    double design_bar;       /**< lowest design pressure, or NAN: unknown */
-    bool vapour_space;       /**< holds a vessel with declared vapour space */
+    uint32_t segment;  /**< segment that it belongs to in this state */
+    bool full;         /**< liquid-full by L3 (without warming) */
+    bool any_item;     /**< holds a spool, vessel or exchanger side */
+    double design_bar; /**< lowest design pressure, or NAN: unknown */
+    bool vapour_space; /**< holds a vessel with declared vapour space */
     bool covered;
-    bool open_outlet;        /**< its ways reach an open outlet */
-    double open_bar;         /**< lowest opening pressure of a cover, INFINITY = none */
-    double back_bar;         /**< lowest back pressure where a relief valve discharges here, INFINITY = none */
-    uint32_t cover;          /**< component: relief valve, rupture disc or outlet; STILL_NONE = none */
-    uint32_t next, by;       /**< way towards the cover: piece that it leads on to, device passed;
-                                  STILL_NONE = the cover stands at this piece */
+    bool open_outlet; /**< its ways reach an open outlet */
+    double open_bar;  /**< lowest opening pressure of a cover, INFINITY = none */
+    double
+        back_bar; /**< lowest back pressure where a relief valve discharges here, INFINITY = none */
+    uint32_t cover;    /**< component: relief valve, rupture disc or outlet; STILL_NONE = none */
+    uint32_t next, by; /**< way towards the cover: piece that it leads on to, device passed;
+                            STILL_NONE = the cover stands at this piece */
     uint32_t back_next, back_by; /**< way to the vessel that gives back_bar; STILL_NONE = here */
     uint32_t out_next, out_by;   /**< way to the open outlet; STILL_NONE = here */
 } still_relief_piece;
@@ -34,7 +35,7 @@ typedef struct still_relief {
     const still_plant *plant;
     const still_state *state;
     const uint8_t *held;
-    uint32_t *piece_of_port;   /**< by port */
+    uint32_t *piece_of_port; /**< by port */
     still_relief_piece *pieces;
     uint32_t n_pieces;
     uint32_t n_segments;

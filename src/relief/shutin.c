@@ -39,7 +39,8 @@ static bool finish(growing *g, still_arena *arena, uint32_t **items, uint32_t *n
 }
 
 /* Follow the way from a piece to its cover and to the end of the chain behind it (L2). */
-static bool follow_cover(const still_relief *r, uint32_t piece, growing *covers, growing *conditions)
+static bool follow_cover(const still_relief *r, uint32_t piece, growing *covers,
+                         growing *conditions)
 {
     /* A chain visits each piece at most twice (towards the cover, then behind it). */
     bool back = false;
@@ -161,7 +162,8 @@ static bool judge(gather *g)
         if (!piece->any_item) continue;
         if (piece->full) any = true;
         bool worse = s->covered && !piece->covered;
-        if (worse || isnan(s->design_bar) || (piece->covered == s->covered && piece->design_bar < s->design_bar)) {
+        if (worse || isnan(s->design_bar) ||
+            (piece->covered == s->covered && piece->design_bar < s->design_bar)) {
             s->design_bar = piece->design_bar;
             s->open_bar = piece->open_bar;
         }
@@ -194,8 +196,9 @@ static bool worth_listing(const still_relief *r, uint32_t segment)
     return false;
 }
 
-still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena, const still_relief *r,
-                                const uint8_t *moved, const uint8_t *work_port)
+still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
+                                const still_relief *r, const uint8_t *moved,
+                                const uint8_t *work_port)
 {
     still_status status = STILL_E_NOMEM;
     gather g = {.r = r, .work_port = work_port};
@@ -243,7 +246,8 @@ static bool loses(const still_relief *before, const still_relief *after, uint32_
     if (c->cls == STILL_CLASS_VESSEL &&
         still_contents_now(plant, before->state, comp) == STILL_CONTENTS_NONE)
         return false;
-    if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR)
+    if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_PUMP ||
+        c->cls == STILL_CLASS_COMPRESSOR)
         return has_relief(before, comp, STILL_NONE) && !has_relief(after, comp, STILL_NONE);
     if (c->cls != STILL_CLASS_EXCHANGER) return false;
     for (uint32_t i = 0; i < c->b; i++) {
@@ -254,8 +258,8 @@ static bool loses(const still_relief *before, const still_relief *after, uint32_
     return false;
 }
 
-still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena, const still_relief *before,
-                               const still_relief *after)
+still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena,
+                               const still_relief *before, const still_relief *after)
 {
     growing list = {0};
     uint32_t count = 0;

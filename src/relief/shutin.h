@@ -7,11 +7,12 @@
 
 /** A segment that a plan shuts in. Lists hold component numbers in the order of the plant file. */
 typedef struct still_shut_in {
-    uint32_t *ids, n_ids;        /**< components and spools of the segment, without what shuts it in */
+    uint32_t *ids, n_ids; /**< components and spools of the segment, without what shuts it in */
     uint32_t *closed_by, n_closed_by;
     uint32_t *covered_by, n_covered_by;
-    uint32_t *conditions, n_conditions; /**< devices that must stay as they are for the cover to hold */
-    bool inside;                 /**< on the work side */
+    uint32_t *conditions,
+        n_conditions; /**< devices that must stay as they are for the cover to hold */
+    bool inside;      /**< on the work side */
     bool full, covered;
     bool design_unknown;
     bool ends_at_limit;          /**< the drawing ends within it */
@@ -33,6 +34,7 @@ STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, 
  *  between two states of one plant (D4): component numbers ascending, arena memory.
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena,
-                                               const still_relief *before, const still_relief *after);
+                                               const still_relief *before,
+                                               const still_relief *after);
 
 #endif

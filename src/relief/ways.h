@@ -5,9 +5,9 @@
 #include "relief.h"
 
 typedef enum still_way_kind {
-    STILL_WAY_FREE,   /**< an open device, or a check valve forward */
-    STILL_WAY_TRI,    /**< out of the common port of a three-way valve, towards one of its others */
-    STILL_WAY_RELIEF  /**< through a relief valve or rupture disc, in to out */
+    STILL_WAY_FREE,  /**< an open device, or a check valve forward */
+    STILL_WAY_TRI,   /**< out of the common port of a three-way valve, towards one of its others */
+    STILL_WAY_RELIEF /**< through a relief valve or rupture disc, in to out */
 } still_way_kind;
 
 typedef struct still_way {

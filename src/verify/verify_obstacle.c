@@ -8,13 +8,25 @@
 
 #include <string.h>
 
-static uint32_t walk_cut(still_verify *v, const uint8_t *cut)
+/* What would be made good: a device at a place, or a machine's feeds that can be locked. */
+typedef struct repair {
+    uint8_t *cut;   /**< by component: closed */
+    uint8_t *feeds; /**< by component: a pump or compressor that may then be taken inside */
+} repair;
+
+/* @return the first port met of a source that can never be taken inside, or STILL_NONE */
+static uint32_t walk_cut(still_verify *v, const repair *done)
 {
     still_verify_walk *w = &v->scratch;
     still_verify_walk_reset(v, w);
     still_verify_walk_start_comp(v, w, v->target);
-    still_verify_walk_run(v, w, still_verify_rule_holding, cut);
-    return still_verify_hard_met(v, w);
+    still_verify_walk_run(v, w, still_verify_rule_holding, done->cut);
+    for (uint32_t i = 0; i < w->n; i++) {
+        uint32_t comp = v->plant->ports[w->met[i]].comp;
+        bool fed = done->feeds[comp] && !still_verify_open_end(v, w->met[i]);
+        if (!fed && still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD) return w->met[i];
+    }
+    return STILL_NONE;
 }
 
 /* Is the component, or one of its ports, a source that can never be taken inside? */
@@ -81,7 +93,15 @@ static bool path_leads(still_verify *v, still_strings ids)
     return false;
 }
 
-static void helps(still_verify *v, uint8_t *cut)
+/* A pump or compressor that is itself such a source is helped by its feeds: it stays joined. */
+static bool helped_by_feeds(const still_verify *v, uint32_t comp)
+{
+    uint8_t cls = v->plant->comps[comp].cls;
+    return (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) &&
+           still_verify_source_of(v, comp) == STILL_VERIFY_HARD;
+}
+
+static void helps(still_verify *v, const repair *done)
 {
     const still_obstacle *o = &v->rec->obstacle;
     for (size_t i = 0; i < o->n_would_help; i++) {
@@ -91,19 +111,20 @@ static void helps(still_verify *v, uint8_t *cut)
             still_verify_against(v, "I6", id, "\"%s\" is no place for a device", id);
             continue;
         }
-        cut[comp] = 1;
+        uint8_t *mark = helped_by_feeds(v, comp) ? done->feeds : done->cut;
+        mark[comp] = 1;
         if (o->help_is_set) continue;
-        uint32_t met = walk_cut(v, cut);
-        cut[comp] = 0;
+        uint32_t met = walk_cut(v, done);
+        mark[comp] = 0;
         if (met != STILL_NONE)
-            still_verify_against(v, "I6", id, "a device at %s would not help: %s", id,
+            still_verify_against(v, "I6", id, "to make good %s would not help: %s", id,
                                  still_verify_trail(v, &v->scratch, met));
     }
     if (!o->help_is_set || o->n_would_help == 0) return;
-    uint32_t met = walk_cut(v, cut);
+    uint32_t met = walk_cut(v, done);
     if (met != STILL_NONE)
         still_verify_against(v, "I6", v->rec->targets.items[0],
-                             "devices at all the places named would not help: %s",
+                             "to make good all the places named would not help: %s",
                              still_verify_trail(v, &v->scratch, met));
 }
 
@@ -111,11 +132,12 @@ void still_verify_obstacle(still_verify *v)
 {
     const still_record *r = v->rec;
     const char *id = r->targets.items[0];
-    uint8_t *cut = still_verify_room(v, v->plant->n_comps, 1);
-    if (cut == NULL) return;
+    repair none = {still_verify_room(v, v->plant->n_comps, 1),
+                   still_verify_room(v, v->plant->n_comps, 1)};
+    if (v->nomem) return;
     if (r->n_points > 0 || r->n_steps > 0 || r->n_restore > 0)
         still_verify_against(v, "I6", id, "points or steps of a plan that cannot be");
-    if (walk_cut(v, cut) == STILL_NONE)
+    if (walk_cut(v, &none) == STILL_NONE)
         still_verify_against(v, "I6", id,
                              "it can be isolated: every way to a source that must stay "
                              "outside passes a device that may be a point");
@@ -130,5 +152,5 @@ void still_verify_obstacle(still_verify *v)
                              r->obstacle.best_grade);
     if (r->obstacle.n_would_help == 0 && !hard(v, v->target))
         still_verify_against(v, "I6", id, "no place is named where a device would help");
-    helps(v, cut);
+    helps(v, &none);
 }

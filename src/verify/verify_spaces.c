@@ -171,7 +171,8 @@ static uint32_t joined_throughout(still_verify *v, const still_compartment *c, c
     return main_part == STILL_NONE ? first_of(v, c->ids) : main_part;
 }
 
-/* E4: is the outlet admitted for the use? */
+/* E4: is the outlet admitted for the use? A vent is where pressure is let down (second row of the
+ * table); the proof of zero needs an outlet of the first row. */
 static bool outlet_fits(const still_comp *c, use u)
 {
     bool alone = c->shared == STILL_YESNO_NO;
@@ -181,7 +182,7 @@ static bool outlet_fits(const still_comp *c, use u)
     case STILL_LEADS_FLARE_OR_SCRUBBER: return alone;
     case STILL_LEADS_CLOSED_DRAIN:
     case STILL_LEADS_RECOVERY:
-    case STILL_LEADS_WATER: return alone && u == DRAIN;
+    case STILL_LEADS_WATER: return alone && u != PROVE;
     case STILL_LEADS_NOT_SAID:
     case STILL_LEADS_COUNT: break;
     }
@@ -191,7 +192,7 @@ static bool outlet_fits(const still_comp *c, use u)
 /* An outlet that stands open to the air: what it belongs to holds no pressure. */
 static bool open_air(const still_comp *c)
 {
-    return c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN && outlet_fits(c, VENT);
+    return c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN && outlet_fits(c, PROVE);
 }
 
 static const char *const use_words[] = {"vent", "drain", "prove zero"};
@@ -200,7 +201,7 @@ static const char *const use_words[] = {"vent", "drain", "prove zero"};
 static void way_devices(still_verify *v, still_strings way, use u)
 {
     const char *end = way.items[way.n - 1];
-    size_t hand = 0;
+    size_t hand = 0, attended = 0;
     for (size_t i = 0; i < way.n; i++) {
         const char *id = way.items[i];
         uint32_t comp = still_verify_comp(v, id);
@@ -212,6 +213,7 @@ static void way_devices(still_verify *v, still_strings way, use u)
         if (c->cls != STILL_CLASS_VALVE) continue;
         bool stop = still_kind_stops(c->kind) && c->kind != STILL_KIND_STOP_CHECK;
         if (stop && still_verify_by_hand(c) && can_be_opened(v, comp)) hand++;
+        if (c->kind == STILL_KIND_SELF_CLOSING && u == DRAIN) attended++;
         if (c->kind == STILL_KIND_SELF_CLOSING && u != DRAIN)
             still_verify_against(v, "E4", id, "a way to %s leads through self-closing valve %s",
                                  use_words[u], id);
@@ -222,7 +224,7 @@ static void way_devices(still_verify *v, still_strings way, use u)
             still_verify_against(v, "E4", id, "%s on the way to %s is not opened by any point", id,
                                  use_words[u]);
     }
-    if (hand == 0 && !open_air(&v->plant->comps[still_verify_comp(v, end)]))
+    if (hand + attended == 0 && !open_air(&v->plant->comps[still_verify_comp(v, end)]))
         still_verify_against(v, "E4", end, "no hand valve on the way to %s at %s", use_words[u],
                              end);
 }

@@ -160,10 +160,3 @@ const char *still_verify_list(still_verify *v, still_strings ids)
     for (size_t i = 0; i < ids.n; i++) trail_add(&buf, i, ids.n, ids.items[i]);
     return trail_end(v, &buf);
 }
-
-uint32_t still_verify_hard_met(const still_verify *v, const still_verify_walk *w)
-{
-    for (uint32_t i = 0; i < w->n; i++)
-        if (still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD) return w->met[i];
-    return STILL_NONE;
-}

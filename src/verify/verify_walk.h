@@ -92,8 +92,6 @@ static inline bool still_verify_met(const still_verify_walk *w, uint32_t port)
 const char *still_verify_trail(still_verify *v, const still_verify_walk *w, uint32_t port);
 /** The same for a list of ids. */
 const char *still_verify_list(still_verify *v, still_strings ids);
-/** First port met that belongs to a hard source; STILL_NONE = none. */
-uint32_t still_verify_hard_met(const still_verify *v, const still_verify_walk *w);
 
 /** METHOD section 1, first column, without any point. */
 still_verify_join still_verify_plain_join(const still_verify *v, uint32_t comp);

@@ -66,8 +66,11 @@ def check_points(plant, target, record, bad):
 
 
 def piece(plant, target, place):
-    """What stays joined to a place when every closable device is closed."""
-    return plant.walk(target, [place], set(plant.closables(target)))
+    """What stays joined to a place when every closable device is closed; walked once."""
+    if (target, place) not in plant.pieces:
+        found = plant.walk(target, [place], set(plant.closables(target)))
+        plant.pieces.update(dict.fromkeys(((target, p) for p in found), found))
+    return plant.pieces[(target, place)]
 
 
 def check_minimal(plant, target, devices, bad):
@@ -205,12 +208,23 @@ def check_obstacle(plant, target, record, bad):
         if plant.holds(device, piece(plant, target, (device, outer))):
             bad.append(name + ": %s holds" % device)
     help_ = [h["id"] if isinstance(h, dict) else h for h in obstacle.get("would_help") or []]
-    if help_ and walls_reached(plant, target, set(help_)):
+    # A pump or compressor among them is helped by feeds that can all be locked: it stays joined,
+    # and is no wall any more.
+    turned = {h for h in help_ if h in plant.components
+              and plant.components[h].tag in ("pump", "compressor")}
+    if help_ and walls_reached(plant, target, set(help_) - turned) - turned:
         bad.append("[I6] would_help %s does not help" % help_)
 
 
 def walls_reached(plant, target, extra):
-    """Walls reached when every device stops the walk that holds, and `extra` items do too."""
+    """Walls reached when every device stops the walk that holds, and `extra` items do too.
+
+    A pump or compressor among `extra` that is itself a wall is one whose feeds would be given and
+    lockable (N4): it is then no wall, and joins as before.
+    """
+    fed = {i for i in extra if i in plant.components and plant.source_kind(i) == "wall"
+           and plant.components[i].tag in ("pump", "compressor")}
+    extra = extra - fed
     seen = {(target, p) for p in plant.components[target].ports}
     todo = list(seen)
     closables = set(plant.closables(target))
@@ -224,6 +238,4 @@ def walls_reached(plant, target, extra):
                     continue
                 seen.add(there)
                 todo.append(there)
-    names = {n for n, _ in seen} | {target}
-    walls = plant.sources_in(target, seen, names - extra)[1]
-    return {w for w in walls if not (isinstance(w, tuple) and w[0] in extra)}
+    return plant.sources_in(target, seen, {n for n, _ in seen} | {target})[1] - fed

@@ -47,6 +47,7 @@ class Plant:
 
     def __init__(self, text, whole_live_side=False):
         self.whole_live_side = whole_live_side       # D7 read strictly: what stays joined to it
+        self.pieces = {}             # a memory for conditions.piece
         self.components = {}
         self.spools = {}
         self.feeds = []

@@ -177,7 +177,7 @@ class Maker:
                 self.closable += 1
         blind = self.new_id("BL-")
         self.file.add("blind", id=blind, kind=self.pick(["spectacle", "spade", "removable-spool"]),
-                      position=position, lockable=self.pick([None, None, "no"]),
+                      position=position,
                       rating=self.pick(PRESSURES) if self.chance(self.recipe.ratings) else None)
         return self.turned(blind, "in", "out")
 

@@ -52,6 +52,7 @@ def main():
     parser.add_argument("binary")
     parser.add_argument("--plants", type=int, default=500)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--stop-after", type=int, default=5, help="differences")
     options = parser.parse_args()
     print("seed %d" % options.seed)
     passed = failed = feasible = points = 0
@@ -73,7 +74,7 @@ def main():
                   % (number, kept, target))
             for line in bad:
                 print("     " + line)
-            if failed >= 5:
+            if failed >= options.stop_after:
                 pool.terminate()
                 break
     print("feasible %d, points in all %d" % (feasible, points))

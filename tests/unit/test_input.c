@@ -17,37 +17,43 @@
 #include "codes.h"
 #include "plantread.h"
 
-#ifndef STILL_TESTS_DIR
-#define STILL_TESTS_DIR "tests"
-#endif
+#define STILL_TESTS_DIR STILL_SOURCE_DIR "/tests"
 
 #define HEAD "<plant xmlns=\"urn:stillset:plant:1\" id=\"p\">"
 
 static const char full[] =
     "<?xml version=\"1.0\" encoding=\"utf-8\"?>\n"
-    "<plant xmlns=\"urn:stillset:plant:1\" id=\"p-1\" name=\"a &amp; b &lt;&#38;#38;\" revision=\"B\""
+    "<plant xmlns=\"urn:stillset:plant:1\" id=\"p-1\" name=\"a &amp; b &lt;&#38;#38;\" "
+    "revision=\"B\""
     " people=\"high\" note=\"two&#10;lines\">\n"
     "  <gauge id=\"PI-1\" kind=\"pressure\" on=\"V-1\" via=\"HV-1\" place=\"roof\"/>\n"
-    "  <spool id=\"S-1\" from=\"V-1.liq\" to=\"HV-1.in\" length=\"0.6 m\" bore=\"DN50\" service=\"L\""
+    "  <spool id=\"S-1\" from=\"V-1.liq\" to=\"HV-1.in\" length=\"0.6 m\" bore=\"DN50\" "
+    "service=\"L\""
     " ends=\"flanged welded\" removable=\"yes\"/>\n"
     "  <vessel id=\"V-1\" kind=\"separator\" volume=\"3.2 m3\" contents=\"two-phase\" fill=\"0.45\""
     " elevation=\"2 m\" role=\"low-pressure\"><port id=\"liq\" elevation=\"2.5 m\"/>"
     "<port id=\"top\"/></vessel>\n"
-    "  <valve id=\"HV-1\" kind=\"globe\" position=\"throttled\" normal=\"open\" lockable=\"assumed\""
+    "  <valve id=\"HV-1\" kind=\"globe\" position=\"throttled\" normal=\"open\" "
+    "lockable=\"assumed\""
     " sealed=\"open\" place=\"under V-1\" feeds=\"complete\"/>\n"
-    "  <spool id=\"S-2\" from=\"HV-1.out\" to=\"T-1.x\" bore=\"DN50\" wall=\"5 mm\" service=\"L\"/>\n"
+    "  <spool id=\"S-2\" from=\"HV-1.out\" to=\"T-1.x\" bore=\"DN50\" wall=\"5 mm\" "
+    "service=\"L\"/>\n"
     "  <fitting id=\"T-1\" kind=\"tee\" elevation=\"1 m\"/>\n"
     "  <spool id=\"S-3\" from=\"E-1.in\" to=\"T-1.a\" service=\"L\" bore=\"52.5 mm\"/>\n"
-    "  <spool id=\"S-4\" from=\"E-1.hot\" to=\"TV.1.c\" service=\"W\" bore=\"NPS 1 1/2\" schedule=\"80\"/>\n"
-    "  <exchanger id=\"E-1\" kind=\"plate\"><side id=\"cold\" volume=\"1 L\"><port id=\"in\"/></side>"
+    "  <spool id=\"S-4\" from=\"E-1.hot\" to=\"TV.1.c\" service=\"W\" bore=\"NPS 1 1/2\" "
+    "schedule=\"80\"/>\n"
+    "  <exchanger id=\"E-1\" kind=\"plate\"><side id=\"cold\" volume=\"1 L\"><port "
+    "id=\"in\"/></side>"
     "<side id=\"warm\" fill=\"1\" contents=\"liquid\"><port id=\"hot\" elevation=\"1 ft\"/>"
     "<port id=\"hot2\"/></side></exchanger>\n"
-    "  <valve id=\"TV.1\" kind=\"three-way\" positions=\"c-a b-c\" position=\"a-c\" normal=\"c-b\"/>\n"
+    "  <valve id=\"TV.1\" kind=\"three-way\" positions=\"c-a b-c\" position=\"a-c\" "
+    "normal=\"c-b\"/>\n"
     "  <valve id=\"CV-1\" kind=\"check\" position=\"closed\"/>\n"
     "  <service id=\"L\" substance=\"ammonia\" phase=\"liquid\" pressure=\"2 bara\""
     " temperature=\"-34 degC\" hazard=\"H221+H331 H314\" condenses=\"no\"/>\n"
     "  <service id=\"W\" substance=\"brine\" density=\"1100 kg/m3\" hazard=\"none\"/>\n"
-    "  <feed id=\"F-1\" kind=\"electrical\" supplies=\"S-2, HV-1  S-2\" isolator=\"Q1\" stored=\"none\"/>\n"
+    "  <feed id=\"F-1\" kind=\"electrical\" supplies=\"S-2, HV-1  S-2\" isolator=\"Q1\" "
+    "stored=\"none\"/>\n"
     "  <feed id=\"F-2\" kind=\"air\" supplies=\"HV-1\" lockable=\"yes\"/>\n"
     "  <sequence id=\"Q-1\" kind=\"defrost\" acts-on=\"HV-1,V-1\" off-at=\"panel\"/>\n"
     "</plant>\n";
@@ -103,7 +109,7 @@ static void reads_components(void **state)
     assert_int_equal(p->comps[s1].b, still_comp_port(p, hv, "in"));
     assert_int_equal(still_port_across(p, p->comps[s1].a), p->comps[s1].b);
     near(still_comp_q(p, s1, STILL_Q_LENGTH_M), 0.6);
-    near(still_comp_q(p, s1, STILL_Q_WALL_MM), 3.91);       /* ASME B36.10M, STD */
+    near(still_comp_q(p, s1, STILL_Q_WALL_MM), 3.91);        /* ASME B36.10M, STD */
     near(still_comp_q(p, s1, STILL_Q_BORE_MM), 60.3 - 7.82); /* ASME B36.10M */
     near(still_comp_q(p, s2, STILL_Q_BORE_MM), 50.3);
     near(still_comp_q(p, s2, STILL_Q_WALL_MM), 5);
@@ -111,8 +117,7 @@ static void reads_components(void **state)
     near(still_comp_q(p, comp(p, "S-3"), STILL_Q_BORE_MM), 52.5);
     assert_true(isnan(still_comp_q(p, comp(p, "S-3"), STILL_Q_WALL_MM)));
     assert_string_equal(still_comp_t(p, comp(p, "S-4"), STILL_T_SIZE), "NPS 1 1/2");
-    for (uint32_t i = 0; i < p->n_comps; i++)
-        assert_memory_equal(full + p->comps[i].src, "<", 1);
+    for (uint32_t i = 0; i < p->n_comps; i++) assert_memory_equal(full + p->comps[i].src, "<", 1);
     still_plant_free(p);
 }
 

@@ -16,40 +16,29 @@ typedef struct row {
 } row;
 
 static const row rows[] = {
-    {"DN50", "40", 60.3, 3.91},        /* ASME B36.10M; facts F-API-19 */
-    {"DN100", "40", 114.3, 6.02},      /* ASME B36.10M; facts F-API-19 */
-    {"DN25", "40", 33.4, 3.38},        /* ASME B36.10M; facts of the fluids' reference values */
-    {"DN 50", "STD", 60.3, 3.91},      /* ASME B36.10M */
-    {"NPS 2", "XS", 60.3, 5.54},       /* ASME B36.10M */
-    {"NPS2", "XXS", 60.3, 11.07},      /* ASME B36.10M */
-    {"NPS 1-1/2", "40", 48.3, 3.68},   /* ASME B36.10M */
-    {"NPS 1 1/2", "80", 48.3, 5.08},   /* ASME B36.10M */
-    {"NPS 1.5", "160", 48.3, 7.14},    /* ASME B36.10M */
-    {"NPS 1/8", "40", 10.3, 1.73},     /* ASME B36.10M */
-    {"NPS 0.5", "10S", 21.3, 2.11},    /* ASME B36.19M */
-    {"DN65", "40", 73.0, 5.16},        /* ASME B36.10M; EN 10220 has 76.1 */
-    {"DN125", "40", 141.3, 6.55},      /* ASME B36.10M; EN 10220 has 139.7 */
-    {"DN300", "STD", 323.8, 9.53},     /* ASME B36.10M */
-    {"DN300", "40", 323.8, 10.31},     /* ASME B36.10M */
-    {"DN600", "40", 610, 17.48},       /* ASME B36.10M */
-    {"DN200", "XXS", 219.1, 22.23},    /* ASME B36.10M */
-    {"DN50", "41", 60.3, 0},
-    {"DN50", "", 60.3, 0},
-    {"DN50", "4", 60.3, 0},
-    {"DN50", "40SS", 60.3, 0},
-    {"DN51", NULL, 0, 0},
-    {"DN", NULL, 0, 0},
-    {"DN50x", NULL, 0, 0},
-    {"DN99999", NULL, 0, 0},
-    {"NPS", NULL, 0, 0},
-    {"NPS 1-", NULL, 0, 0},
-    {"NPS 1-1", NULL, 0, 0},
-    {"NPS 1-3/2", NULL, 0, 0},
-    {"NPS 1/0", NULL, 0, 0},
-    {"NPS 1.5 in", NULL, 0, 0},
-    {"50", NULL, 0, 0},
-    {"52.5 mm", NULL, 0, 0},
-    {"", NULL, 0, 0},
+    {"DN50", "40", 60.3, 3.91},      /* ASME B36.10M; facts F-API-19 */
+    {"DN100", "40", 114.3, 6.02},    /* ASME B36.10M; facts F-API-19 */
+    {"DN25", "40", 33.4, 3.38},      /* ASME B36.10M; facts of the fluids' reference values */
+    {"DN 50", "STD", 60.3, 3.91},    /* ASME B36.10M */
+    {"NPS 2", "XS", 60.3, 5.54},     /* ASME B36.10M */
+    {"NPS2", "XXS", 60.3, 11.07},    /* ASME B36.10M */
+    {"NPS 1-1/2", "40", 48.3, 3.68}, /* ASME B36.10M */
+    {"NPS 1 1/2", "80", 48.3, 5.08}, /* ASME B36.10M */
+    {"NPS 1.5", "160", 48.3, 7.14},  /* ASME B36.10M */
+    {"NPS 1/8", "40", 10.3, 1.73},   /* ASME B36.10M */
+    {"NPS 0.5", "10S", 21.3, 2.11},  /* ASME B36.19M */
+    {"DN65", "40", 73.0, 5.16},      /* ASME B36.10M; EN 10220 has 76.1 */
+    {"DN125", "40", 141.3, 6.55},    /* ASME B36.10M; EN 10220 has 139.7 */
+    {"DN300", "STD", 323.8, 9.53},   /* ASME B36.10M */
+    {"DN300", "40", 323.8, 10.31},   /* ASME B36.10M */
+    {"DN600", "40", 610, 17.48},     /* ASME B36.10M */
+    {"DN200", "XXS", 219.1, 22.23},  /* ASME B36.10M */
+    {"DN50", "41", 60.3, 0},         {"DN50", "", 60.3, 0},      {"DN50", "4", 60.3, 0},
+    {"DN50", "40SS", 60.3, 0},       {"DN51", NULL, 0, 0},       {"DN", NULL, 0, 0},
+    {"DN50x", NULL, 0, 0},           {"DN99999", NULL, 0, 0},    {"NPS", NULL, 0, 0},
+    {"NPS 1-", NULL, 0, 0},          {"NPS 1-1", NULL, 0, 0},    {"NPS 1-3/2", NULL, 0, 0},
+    {"NPS 1/0", NULL, 0, 0},         {"NPS 1.5 in", NULL, 0, 0}, {"50", NULL, 0, 0},
+    {"52.5 mm", NULL, 0, 0},         {"", NULL, 0, 0},
 };
 enum { ROWS = sizeof rows / sizeof rows[0] };
 
@@ -74,7 +63,7 @@ static void run_row(void **state)
 static void table_is_in_order(void **state)
 {
     (void)state;
-    static const char *const schedules[] = {"5",  "10", "20",  "30",  "40", "60",
+    static const char *const schedules[] = {"5",  "10",  "20",  "30",  "40", "60",
                                             "80", "100", "120", "140", "160"};
     const still_pipe_size *before = NULL, *size;
     for (size_t i = 0; (size = still_pipe_at(i)) != NULL; before = size, i++) {

@@ -535,6 +535,7 @@ CHANGE(n_best, r->obstacle.best_grade = "double";)
 CHANGE(n_no_help, b->help[0].id = "S-4";)
 CHANGE(n_help_target, b->help[0].id = "MV-1";)
 CHANGE(n_help_none, r->obstacle.n_would_help = 0;)
+CHANGE(n_help_pump, b->help[0].id = "L-1";)
 CHANGE(n_help_set, r->obstacle.help_is_set = true;)
 CHANGE(n_help_bad_set, r->obstacle.help_is_set = true; b->help[0].id = "S-4";
        b->help[1].id = "S-6";)
@@ -550,6 +551,33 @@ typedef struct row {
 
 #define HV1 "id=\"HV-1\" kind=\"globe\" position=\"open\" lockable=\"yes\""
 #define S5 "<spool id=\"S-5\""
+
+#define S10 SPOOL("S-10", "RV-1.out", "O-2.in", "LQ")
+#define S9_S10 SPOOL("S-9", "T-2.c", "RV-1.in", "LQ") S10
+#define BEFORE_RELIEF                                                                              \
+    SPOOL("S-9", "T-2.c", "HX.in", "LQ") SPOOL("S-11", "HX.out", "RV-1.in", "LQ") S10
+/* A relief valve into vessel V-3, which has one of its own. */
+#define INTO_VESSEL(set, set_of_vessel, more)                                                      \
+    "<vessel id=\"V-3\" service=\"LQ\" contents=\"two-phase\" fill=\"0.5\"><port id=\"a\"/>"       \
+    "<port id=\"b\"/></vessel><valve id=\"RW\" kind=\"relief\" set-pressure=\"" set " barg\"" more \
+    "/><valve id=\"RX\" kind=\"relief\" set-pressure=\"" set_of_vessel "\"/>"                      \
+    "<outlet id=\"O-3\" kind=\"vent\" leads-to=\"safe-place\" shared=\"no\" "                      \
+    "fitted=\"open\"/>" SPOOL("S-9", "T-2.c", "RW.in", "LQ")                                       \
+        SPOOL("S-11", "RW.out", "V-3.a", "LQ") SPOOL("S-12", "V-3.b", "RX.in", "LQ")               \
+            SPOOL("S-13", "RX.out", "O-3.in", "LQ") S10
+/* A three-way valve with RV-1 behind one port and RW behind port b. */
+#define THREE_WAY(at, first, set, positions, near, far)                                            \
+    "<valve id=\"TW\" kind=\"three-way\" positions=\"" positions "\"/>"                            \
+    "<valve id=\"RW\" kind=\"relief\" set-pressure=\"" set " barg\"/>"                             \
+    "<outlet id=\"O-3\" kind=\"vent\" leads-to=\"safe-place\" shared=\"no\" "                      \
+    "fitted=\"open\"/>" SPOOL("S-9", at, "TW." near, "LQ") SPOOL("S-11", "TW." far, first, "LQ")   \
+        SPOOL("S-12", "TW.b", "RW.in", "LQ") SPOOL("S-13", "RW.out", "O-3.in", "LQ") S10
+/* Pipe of unknown design pressure that stands open to the air. */
+#define VENTED                                                                                     \
+    "<service id=\"UN\" substance=\"ammonia\" phase=\"liquid\"/>"                                  \
+    "<outlet id=\"O-3\" kind=\"vent\" leads-to=\"safe-place\" shared=\"no\" "                      \
+    "fitted=\"open\"/>" SPOOL("S-9", "T-2.c", "RV-1.in", "UN")                                     \
+        SPOOL("S-11", "T-2.d", "O-3.in", "UN") S10
 
 static const row rows[] = {
     {"I7_right_with_override_and_drain", 'A', NULL, NULL, NULL, NULL, NULL, NULL},
@@ -775,12 +803,76 @@ static const row rows[] = {
      GLOBE("HV-0", "closed")
          SPOOL("S-0", "V-1.liq", "HV-0.in", "LQ") "<spool id=\"S-1\" from=\"HV-0.out\"",
      NULL, NULL, "L6", "S-1"},
+
+    /* Ways and covers: "!L" = no rule of that letter may speak, whatever else is odd. */
+    {"L2_check_valve_forward", 'A', S9_S10,
+     "<valve id=\"CV\" kind=\"check\"/>" SPOOL("S-9", "T-2.c", "CV.in", "LQ")
+         SPOOL("S-11", "CV.out", "RV-1.in", "LQ") S10,
+     NULL, NULL, "!L", NULL},
+    {"L2_check_valve_backward", 'A', S9_S10,
+     "<valve id=\"CV\" kind=\"check\"/>" SPOOL("S-9", "T-2.c", "CV.out", "LQ")
+         SPOOL("S-11", "CV.in", "RV-1.in", "LQ") S10,
+     NULL, NULL, "L2", "S-2"},
+    {"L2_ring_of_check_valves", 'A', S9_S10,
+     "<valve id=\"CV\" kind=\"check\"/>"
+     "<valve id=\"CW\" kind=\"check\"/>" SPOOL("S-9", "T-2.c", "CV.in", "LQ")
+         SPOOL("S-11", "CV.out", "CW.in", "LQ") SPOOL("S-12", "CW.out", "T-2.d", "LQ") S10,
+     NULL, NULL, "L2", "S-2"},
+    {"L2_hand_valve_open", 'A', S9_S10, GLOBE("HX", "open") BEFORE_RELIEF, NULL, NULL, "!L", NULL},
+    {"L2_hand_valve_sealed_open", 'A', S9_S10,
+     "<valve id=\"HX\" kind=\"globe\" sealed=\"open\"/>" BEFORE_RELIEF, NULL, NULL, "!L", NULL},
+    {"L2_hand_valve_closed", 'A', S9_S10, GLOBE("HX", "closed") BEFORE_RELIEF, NULL, NULL, "L2",
+     "S-2"},
+    {"L2_hand_valve_closed_today", 'A', S9_S10,
+     "<valve id=\"HX\" kind=\"globe\" sealed=\"open\"/>" BEFORE_RELIEF, "HX closed - -", NULL, "L2",
+     "S-2"},
+    {"L2_hand_valve_unknown", 'A', S9_S10, GLOBE("HX", "unknown") BEFORE_RELIEF, NULL, NULL, "L2",
+     "S-2"},
+    {"L2_actuated_valve_open", 'A', S9_S10,
+     "<valve id=\"HX\" kind=\"ball\" drive=\"air\" "
+     "position=\"open\" fails=\"open\"/>" BEFORE_RELIEF,
+     NULL, NULL, "L2", "S-2"},
+    {"L2_solenoid_valve_open", 'A', S9_S10, "<valve id=\"HX\" kind=\"solenoid\"/>" BEFORE_RELIEF,
+     NULL, NULL, "L2", "S-2"},
+    {"L2_stop_check_open", 'A', S9_S10,
+     "<valve id=\"HX\" kind=\"stop-check\" position=\"open\"/>" BEFORE_RELIEF, NULL, NULL, "!L",
+     NULL},
+    {"L2_stop_check_closed", 'A', S9_S10,
+     "<valve id=\"HX\" kind=\"stop-check\" position=\"closed\"/>" BEFORE_RELIEF, NULL, NULL, "L2",
+     "S-2"},
+    {"L2_blind_open", 'A', S9_S10,
+     "<blind id=\"HX\" kind=\"spectacle\" position=\"open\"/>" BEFORE_RELIEF, NULL, NULL, "!L",
+     NULL},
+    {"L2_blind_unknown", 'A', S9_S10, "<blind id=\"HX\" kind=\"spectacle\"/>" BEFORE_RELIEF, NULL,
+     NULL, "L2", "S-2"},
+    {"L2_rupture_disc", 'A', "id=\"RV-1\" kind=\"relief\"", "id=\"RV-1\" kind=\"rupture-disc\"",
+     NULL, NULL, "!L", NULL},
+    {"L2_into_a_covered_vessel", 'A', S9_S10, INTO_VESSEL("3", "15 barg", ""), NULL, NULL, "!L",
+     NULL},
+    {"L2_into_a_vessel_back_pressure", 'A', S9_S10, INTO_VESSEL("5", "15 barg", ""), NULL, NULL,
+     "L2", "S-2"},
+    {"L2_into_a_vessel_balanced", 'A', S9_S10, INTO_VESSEL("5", "15 barg", " balanced=\"yes\""),
+     NULL, NULL, "!L", NULL},
+    {"L2_into_a_vessel_uncovered", 'A', S9_S10, INTO_VESSEL("3", "20 barg", ""), NULL, NULL, "L2",
+     "S-2"},
+    {"L2_three_way_both_covered", 'A', S9_S10,
+     THREE_WAY("T-2.c", "RV-1.in", "17", "a-c b-c", "c", "a"), NULL, NULL, "!L", NULL},
+    {"L2_three_way_one_uncovered", 'A', S9_S10,
+     THREE_WAY("T-2.c", "RV-1.in", "20", "a-c b-c", "c", "a"), NULL, NULL, "L2", "S-2"},
+    {"L2_three_way_not_from_its_common_port", 'A', S9_S10,
+     THREE_WAY("T-2.c", "RV-1.in", "17", "a-c b-c", "a", "c"), NULL, NULL, "L2", "S-2"},
+    {"L2_three_way_without_common_port", 'A', S9_S10,
+     THREE_WAY("T-2.c", "RV-1.in", "17", "a-c a-b", "c", "a"), NULL, NULL, "L2", "S-2"},
+    {"L2_open_outlet_covers_unknown_design", 'A', S9_S10, VENTED, NULL, NULL, "!L", NULL},
+    {"L3_vapour_is_not_full", 'A', "phase=\"liquid\"", "phase=\"vapour\"", NULL, segment_not_full,
+     "!L", NULL},
+
     {"E4_way_skips_the_valve", 'A', NULL, NULL, NULL, vent_shut_drain, "E4", "O-1"},
     {"E4_way_ends_in_a_valve", 'A', NULL, NULL, NULL, vent_not_outlet, "E4", "HV-3"},
     {"E4_way_through_a_point", 'A', NULL, NULL, NULL, vent_outside, "E4", "HV-2"},
     {"E4_way_not_joined", 'A', NULL, NULL, NULL, vent_apart, "E4", "O-2"},
     {"E4_drain_not_opened", 'A', NULL, NULL, NULL, drain_unopened, "E4", "HV-3"},
-    {"E4_vent_to_recovery", 'A', "leads-to=\"safe-place\" shared=\"no\"/>",
+    {"E4_proof_of_zero_at_recovery", 'A', "leads-to=\"safe-place\" shared=\"no\"/>",
      "leads-to=\"recovery\" shared=\"no\"/>", NULL, NULL, "E4", "O-1"},
     {"E4_vent_behind_self_closing", 'A', "<valve id=\"HV-3\" kind=\"globe\"",
      "<valve id=\"HV-3\" kind=\"self-closing\"", NULL, NULL, "E4", "HV-3"},
@@ -825,6 +917,12 @@ static const row rows[] = {
      "<pump id=\"L-1\"/><feed id=\"FP\" kind=\"electrical\" supplies=\"L-1\" lockable=\"yes\"/>"
      "<cap id=\"K-1\" kind=\"cap\"/>" SPOOL("S-0", "K-1.in", "L-1.out", "LQ"),
      NULL, NULL, "I6", NULL},
+    {"I6_right_feeds_of_a_pump_would_help", 'N', "<limit id=\"L-1\"/>",
+     "<pump id=\"L-1\"/><cap id=\"K-1\" kind=\"cap\"/>" SPOOL("S-0", "K-1.in", "L-1.out", "LQ"),
+     NULL, n_help_pump, NULL, NULL},
+    {"I6_feeds_of_a_pump_do_not_help", 'N', "<limit id=\"L-1\"/>",
+     "<pump id=\"L-1\"/><limit id=\"L-2\"/>" SPOOL("S-0", "L-2.in", "L-1.out", "LQ"), NULL,
+     n_help_pump, "I6", "L-1"},
     {"I6_right_pump_without_feeds", 'N', "<limit id=\"L-1\"/>",
      "<pump id=\"L-1\"/><cap id=\"K-1\" kind=\"cap\"/>" SPOOL("S-0", "K-1.in", "L-1.out", "LQ"),
      NULL, NULL, NULL, NULL},
@@ -891,24 +989,29 @@ static void close_book(book *b)
     still_free(b);
 }
 
+/* Does a diagnostic fit what the row names? Only the first letters count where `letters` is so. */
+static bool fits(const still_diag *e, const char *code, const char *id, bool letters)
+{
+    bool same = letters ? strncmp(e->code, code, strlen(code)) == 0 : strcmp(e->code, code) == 0;
+    return same && (id == NULL || strcmp(e->component, id) == 0);
+}
+
 static void one_row(void **state)
 {
     const row *c = *state;
     book *b = open_book(c);
     still_diags *d = still_diags_new();
+    bool quiet = c->code != NULL && c->code[0] == '!';
     bool agrees = c->code != NULL, caught = false;
     assert_int_equal(still_verify_record(&agrees, b->plant, b->state, &b->r, d), STILL_OK);
-    for (size_t i = 0; i < still_diags_count(d); i++) {
-        const still_diag *e = still_diags_at(d, i);
-        if (c->code != NULL && strcmp(e->code, c->code) == 0 &&
-            (c->id == NULL || strcmp(e->component, c->id) == 0))
-            caught = true;
-    }
-    for (size_t i = 0; caught == (c->code == NULL) && i < still_diags_count(d); i++)
+    for (size_t i = 0; c->code != NULL && i < still_diags_count(d); i++)
+        if (fits(still_diags_at(d, i), c->code + quiet, c->id, quiet)) caught = true;
+    bool right = caught == (c->code != NULL && !quiet);
+    for (size_t i = 0; !right && i < still_diags_count(d); i++)
         print_error("[%s] %s: %s\n", still_diags_at(d, i)->code, still_diags_at(d, i)->component,
                     still_diags_at(d, i)->text);
-    assert_int_equal(agrees, c->code == NULL);
-    assert_int_equal(caught, c->code != NULL);
+    assert_true(right);
+    if (!quiet) assert_int_equal(agrees, c->code == NULL);
     assert_int_equal(still_diags_count(d) > 0, !agrees);
     still_diags_free(d);
     /* Nothing hangs on the list. */

@@ -1,0 +1,106 @@
+/* Positions of valves and blinds. Those of three-way valves are sets of ports, such as "a-c". */
+#include "reader.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* A way through a three-way valve, such as "a-c": a set of ports as bits; 0 = cannot be read. */
+static unsigned way_of(const char *s, size_t len)
+{
+    unsigned set = 0;
+    if (len < 3 || len > 5 || len % 2 == 0) return 0;
+    for (size_t i = 0; i < len; i++) {
+        if (i % 2 == 1) {
+            if (s[i] != '-') return 0;
+            continue;
+        }
+        if (s[i] < 'a' || s[i] > 'c' || (set >> (s[i] - 'a') & 1) != 0) return 0;
+        set |= 1u << (s[i] - 'a');
+    }
+    return set;
+}
+
+/* Written in the order of the ports, so that equal ways are equal text. */
+static const char *way_text(unsigned set)
+{
+    static const char *const texts[] = {"", "", "", "a-b", "", "a-c", "b-c", "a-b-c"};
+    return texts[set & 7];
+}
+
+bool still_reader_positions(still_reader *r, still_attr a)
+{
+    char kept[64] = "";
+    size_t at = 0, n = 0;
+    unsigned have = 0;
+    still_raw item;
+    while (still_reader_item(&r->raw[a], &at, &item)) {
+        unsigned way = way_of(item.p, item.len);
+        if (way == 0 || (have >> way & 1) != 0) {
+            n = 0;
+            break;
+        }
+        have |= 1u << way;
+        n += (size_t)snprintf(kept + n, sizeof kept - n, "%s%s", n > 0 ? " " : "", way_text(way));
+    }
+    if (n > 0) return still_reader_intern(r, kept, n, &r->text[a]);
+    still_reader_fault_value(r, STILL_CODE_POSITIONS, a, "is not a list such as \"a-c b-c\"");
+    return false;
+}
+
+static bool self_acting(uint8_t kind)
+{
+    return kind == STILL_KIND_CHECK || kind == STILL_KIND_RELIEF || kind == STILL_KIND_REGULATOR ||
+           kind == STILL_KIND_RUPTURE_DISC || kind == STILL_KIND_FLOAT ||
+           kind == STILL_KIND_EXCESS_FLOW || kind == STILL_KIND_SELF_CLOSING;
+}
+
+/* Does the list of positions hold this one? */
+static bool has_way(const char *positions, const char *way)
+{
+    size_t n = strlen(way);
+    for (const char *p = positions; n > 0 && *p != '\0';) {
+        size_t len = strcspn(p, " ");
+        if (len == n && memcmp(p, way, n) == 0) return true;
+        p += len;
+        if (*p == ' ') p++;
+    }
+    return false;
+}
+
+/* After kind and positions: a position that the device can have. A self-acting device's is kept
+ * as text only, so that nothing can take it for a fact. */
+bool still_reader_position(still_reader *r, still_attr a)
+{
+    const still_raw *raw = &r->raw[a];
+    uint8_t kind = r->word[STILL_ATTR_KIND];
+    r->word[a] =
+        still_reader_word(STILL_VOC_still_position, 1, STILL_POSITION_COUNT - 1, raw->p, raw->len);
+    r->text[a].v = 0;
+    if (kind == STILL_KIND_THREE_WAY) {
+        if (r->word[a] == STILL_POSITION_UNKNOWN) return true;
+        r->word[a] = 0;
+        const char *way = way_text(way_of(raw->p, raw->len));
+        if (still_reader_has(r, STILL_ATTR_POSITIONS) &&
+            has_way(still_text(r->plant, r->text[STILL_ATTR_POSITIONS]), way))
+            return still_reader_intern(r, way, strlen(way), &r->text[a]);
+        still_reader_fault_value(r, STILL_CODE_POSITION, a,
+                                 "is not among the positions of this valve");
+        return false;
+    }
+    if (r->word[a] == 0) {
+        bool way = way_of(raw->p, raw->len) != 0;
+        still_reader_fault_value(r, way ? STILL_CODE_POSITION : STILL_CODE_WORD, a,
+                                 way ? "is a position of three-way valves only"
+                                     : "is not a value of this attribute");
+        return false;
+    }
+    if (r->elem == STILL_ELEM_BLIND && r->word[a] == STILL_POSITION_THROTTLED) {
+        still_reader_fault_value(r, STILL_CODE_POSITION, a, "is not a position of a blind");
+        return false;
+    }
+    if (self_acting(kind)) {
+        r->word[a] = 0;
+        return still_reader_intern(r, raw->p, raw->len, &r->text[a]);
+    }
+    return true;
+}

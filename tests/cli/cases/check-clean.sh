@@ -1,0 +1,1 @@
+stillset check ready.xml

@@ -1,0 +1,2 @@
+# Warnings leave the exit status 0.
+stillset check tutorial.xml

@@ -1,0 +1,1 @@
+stillset plan --help --target

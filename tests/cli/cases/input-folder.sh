@@ -1,0 +1,2 @@
+mkdir folder
+stillset check folder

@@ -1,0 +1,2 @@
+echo "tag,id" >table.csv
+stillset check table.csv

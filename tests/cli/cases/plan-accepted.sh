@@ -1,0 +1,1 @@
+stillset plan tutorial.xml --target MV-1 --grade single --accept L6:S-4

@@ -1,0 +1,1 @@
+stillset plan tutorial.xml --target HV-1 --grade single

@@ -1,0 +1,1 @@
+stillset plan ready.xml --target ST-1 --grade single

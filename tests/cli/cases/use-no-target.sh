@@ -1,0 +1,1 @@
+stillset plan tutorial.xml --grade single

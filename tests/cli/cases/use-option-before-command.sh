@@ -1,0 +1,1 @@
+stillset --target MV-1 plan tutorial.xml --grade single

@@ -1,0 +1,1 @@
+stillset plan tutorial.xml --taget MV-1 --grade single

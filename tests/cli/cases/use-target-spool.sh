@@ -1,0 +1,1 @@
+stillset plan tutorial.xml --target S-4 --grade single

@@ -1,0 +1,39 @@
+# Tests of base (quantities, pipe sizes), input and check.
+foreach(name test_quantity test_pipesize test_input test_check)
+    still_unit(${name})
+endforeach()
+
+# The reader on its corpus and on each file with bytes changed; with libFuzzer when STILL_FUZZ is set.
+if(STILL_FUZZ)
+    add_executable(fuzz_input ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_input.c)
+    target_compile_options(fuzz_input PRIVATE -fsanitize=fuzzer)
+    target_link_options(fuzz_input PRIVATE -fsanitize=fuzzer)
+else()
+    add_executable(fuzz_input ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_input.c
+        ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_replay.c)
+    add_test(NAME fuzz_input_replay COMMAND fuzz_input -m 20
+        ${CMAKE_SOURCE_DIR}/tests/bad ${CMAKE_SOURCE_DIR}/plants-demo)
+endif()
+target_include_directories(fuzz_input PRIVATE ${module_includes} ${CMAKE_SOURCE_DIR}/include)
+target_link_libraries(fuzz_input PRIVATE still_flags stillset_lib)
+
+# The schema accepts and refuses what the comment of each file says ("schema: accepts").
+find_program(XMLLINT xmllint)
+if(XMLLINT)
+    file(GLOB plants CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/tests/bad/*.xml
+        ${CMAKE_SOURCE_DIR}/plants-demo/*.xml)
+    foreach(plant IN LISTS plants)
+        file(STRINGS ${plant} accepts REGEX "schema: accepts")
+        file(STRINGS ${plant} refuses REGEX "schema: refuses")
+        get_filename_component(name ${plant} NAME_WE)
+        get_filename_component(folder ${plant} DIRECTORY)
+        get_filename_component(folder ${folder} NAME)
+        if(accepts OR refuses OR folder STREQUAL "plants-demo")
+            add_test(NAME schema_${name} COMMAND ${XMLLINT} --nonet --noout --relaxng
+                ${CMAKE_SOURCE_DIR}/docs/plant.rng ${plant})
+            if(refuses)
+                set_tests_properties(schema_${name} PROPERTIES WILL_FAIL TRUE)
+            endif()
+        endif()
+    endforeach()
+endif()

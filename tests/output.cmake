@@ -1,0 +1,2 @@
+still_unit(test_output)
+still_unit(test_diagram)

@@ -1,0 +1,545 @@
+/* Tests of the text, JSON and CSV forms of a plan. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "alloc.h"
+#include "glyph.h"
+#include "output.h"
+#include "output_sample.h"
+
+#include <csv.h>
+#include <jansson.h>
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+#define EVIL_ID "HV-9\x1b[31m\"<&'\xE2\x80\xAE,=1+1"
+#define FAMILY "\xF0\x9F\x91\xA8\xE2\x80\x8D\xF0\x9F\x91\xA9"
+#define HEBREW "\xD7\xA9\xD7\x9C\xD7\x95\xD7\x9D\xE2\x80\x8F"
+
+static char *text_of(const still_record *r)
+{
+    still_buf out = STILL_BUF_INIT;
+    still_text_write(&out, r);
+    assert_false(out.failed);
+    return out.text;
+}
+
+static void has(const char *text, const char *words)
+{
+    if (strstr(text, words) == NULL) fail_msg("\"%s\" is not in:\n%s", words, text);
+}
+
+static void lacks(const char *text, const char *words)
+{
+    if (strstr(text, words) != NULL) fail_msg("\"%s\" is in:\n%s", words, text);
+}
+
+/** Every line at most 80 columns, save one that holds `whole` alone; no line ends in a space; no
+ *  character steers the terminal. */
+static void check_lines(const char *text, const char *whole)
+{
+    for (const char *line = text; *line != '\0';) {
+        size_t len = strcspn(line, "\n");
+        char copy[4096];
+        assert_true(len < sizeof copy);
+        memcpy(copy, line, len);
+        copy[len] = '\0';
+        if (still_glyph_width(copy) > 80 && (whole == NULL || strcmp(copy, whole) != 0))
+            fail_msg("wider than 80: %s", copy);
+        assert_false(len > 0 && copy[len - 1] == ' ');
+        for (const char *s = copy; *s != '\0';) {
+            uint32_t cp;
+            s += still_glyph_next(s, &cp);
+            assert_false(still_glyph_hostile(cp));
+        }
+        assert_int_equal(line[len], '\n');
+        line += len + 1;
+    }
+}
+
+static void order(const char *text, const char *const *words, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        const char *at = strstr(text, words[i]);
+        if (at == NULL) fail_msg("\"%s\" is missing, or not in its place", words[i]);
+        text = at;
+    }
+}
+
+static void text_says_verdict_then_findings_then_tags(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"ISOLATION PLAN",
+                                        "harbour-3",
+                                        "3f2a90b1c4d5e6f7",
+                                        "Target",
+                                        "MV-1",
+                                        "asked for: policy",
+                                        "double-bleed",
+                                        "NOT READY: 2 findings block",
+                                        "CAUTION",
+                                        "FINDINGS",
+                                        "[D4] PSV-1",
+                                        "Cannot be accepted",
+                                        "[E2] MV-1",
+                                        "--accept E2:MV-1",
+                                        "Accepted by name: L6:S-3",
+                                        "TAG LIST",
+                                        "TAG 1",
+                                        "CLOSE HV-1",
+                                        "open -> closed",
+                                        "TAG 4",
+                                        "STILL LIVE",
+                                        "ASSUMPTIONS",
+                                        "STEPS TO ISOLATE",
+                                        "[ ]   1.",
+                                        "Stage 1: isolate",
+                                        "IF NOT",
+                                        "STEPS TO RESTORE",
+                                        "LIQUID CLOSED IN",
+                                        "UNCOVERED, outside the boundary",
+                                        "COMPARTMENTS",
+                                        "PROOF",
+                                        "CAUTIONS",
+                                        SAMPLE_DIGEST};
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    order(text, words, COUNT(words));
+    check_lines(text, NULL);
+    still_free(text);
+}
+
+static void N2_unknown_numbers_are_called_unknown(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    has(text, "enclosed mass unknown");
+    has(text, "mass unknown");
+    has(text, "pressure at: unknown");
+    has(text, "drainage is not shown");
+    has(text, "root valve unknown");
+    lacks(text, "nan");
+    lacks(text, " 0 kg");
+    has(text, "only assumes that it can be locked");
+    still_free(text);
+}
+
+static void I8_live_neighbours_and_look_alikes(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    has(text, "HV-3 ** LOOK-ALIKE");
+    lacks(text, "V-2 ** LOOK-ALIKE");
+    still_free(text);
+}
+
+static void P7_cautions_stand_at_the_top_and_in_full(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    const char *top = strstr(text, "CAUTION "), *findings = strstr(text, "FINDINGS");
+    assert_non_null(top);
+    assert_true(top < findings);
+    has(text, "  - The drawing must be walked down before work");
+    still_free(text);
+}
+
+static void F_OSH_7_legends_are_given_word_for_word(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    has(text, "Do Not Open");
+    has(text, "Do Not Close");
+    has(text, "Do Not Energize");
+    still_buf csv = STILL_BUF_INIT;
+    still_csv_write(&csv, &r);
+    has(csv.text, "\"Do Not Close\"");
+    still_buf_clear(&csv);
+    still_free(text);
+}
+
+static void I5_proof_says_when_it_proves_nothing(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    char *text = text_of(&r);
+    has(text, "V-1 > S-1 > HV-1 > S-2 > MV-1");
+    has(text, "fewer are\n  not enough");
+    still_free(text);
+    r.cost_points = 4;
+    text = text_of(&r);
+    has(text, "NOT proven");
+    still_free(text);
+}
+
+static void I6_obstacle_with_path_and_help(void **state)
+{
+    (void)state;
+    still_record r = sample_infeasible();
+    char *text = text_of(&r);
+    static const char *const words[] = {
+        "CANNOT BE ISOLATED",    "WHY IT CANNOT",   "can be locked", "V-1 > S-1 > HV-1",
+        "all of these together", "S-1: fit a hand", "none: no plan"};
+    order(text, words, COUNT(words));
+    lacks(text, "READY:");
+    still_free(text);
+}
+
+static void ready_needs_more_than_the_flag(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    r.ready = true;
+    char *text = text_of(&r);
+    has(text, "NOT READY: 2 findings block");
+    still_free(text);
+    r.n_findings = 0;
+    text = text_of(&r);
+    has(text, "VERDICT     READY\n");
+    still_free(text);
+}
+
+/** Fill a record with one string wherever a person wrote it. */
+static still_record hostile(const char *s, still_point *point, still_finding *finding,
+                            still_step *step, still_live *live, const char **list)
+{
+    still_record r = sample_record();
+    *point = (still_point){1, s, s, s, STILL_ACTION_CLOSE, s, s, s, s, s, s, 1, true, false};
+    *finding = (still_finding){"E2", s, s, true, true, false};
+    *step = (still_step){1, 1, s, s, s, 1, s, s, s, s, s};
+    *live = (still_live){s, s, s, true};
+    list[0] = list[1] = s;
+    r.plant_name = r.plant_id = r.plant_revision = r.target_what = r.target_place = s;
+    r.grade_because = r.plant_file = s;
+    r.targets = r.inside = (still_strings){list, 2};
+    r.points = point;
+    r.findings = finding;
+    r.steps = r.restore = step;
+    r.still_live = live;
+    r.n_points = r.n_findings = r.n_steps = r.n_restore = r.n_still_live = 1;
+    return r;
+}
+
+static void text_keeps_80_columns_whatever_names_hold(void **state)
+{
+    (void)state;
+    static char long_name[301], wide[301 * 3];
+    memset(long_name, 'x', 300);
+    for (size_t i = 0; i < 300; i++) memcpy(wide + 3 * i, "\xE6\xB0\xB4", 3);
+    const char *const names[] = {"a\nb\r\nc\td", EVIL_ID,    HEBREW, FAMILY, "=cmd|' /C calc'!A0",
+                                 "\xC2\x9B[2J",  "\x7f\x01", "x",    "",     "e\xCC\x81\xCC\x81"};
+    still_point point;
+    still_finding finding;
+    still_step step;
+    still_live live;
+    const char *list[2];
+    for (size_t i = 0; i < COUNT(names); i++) {
+        still_record r = hostile(names[i], &point, &finding, &step, &live, list);
+        char *text = text_of(&r);
+        check_lines(text, NULL);
+        still_free(text);
+    }
+    for (size_t len = 60; len <= 300; len++) {
+        static char name[301];
+        memcpy(name, long_name, len);
+        name[len] = '\0';
+        still_record r = hostile(name, &point, &finding, &step, &live, list);
+        /* "RULE:ID" is one word too. */
+        finding.acceptable = false;
+        char *text = text_of(&r);
+        check_lines(text, name);
+        has(text, name);
+        still_free(text);
+    }
+    still_record r = hostile("", &point, &finding, &step, &live, list);
+    r.plant_name = wide;
+    char *text = text_of(&r);
+    check_lines(text, NULL);
+    still_free(text);
+}
+
+static void text_of_a_bad_byte_is_a_question_mark(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    r.plant_name = "caf\xE9 \xC0\xAF \xED\xA0\x80 x";
+    char *text = text_of(&r);
+    has(text, "caf? ?? ??? x");
+    still_free(text);
+}
+
+static void every_form_stands_empty_lists(void **state)
+{
+    (void)state;
+    still_record r = sample_empty();
+    for (int feasible = 0; feasible < 2; feasible++) {
+        r.feasible = feasible == 1;
+        char *text = text_of(&r);
+        check_lines(text, NULL);
+        still_free(text);
+        still_buf out = STILL_BUF_INIT;
+        assert_int_equal(still_json_write(&out, &r), STILL_OK);
+        still_buf_clear(&out);
+        still_csv_write(&out, &r);
+        has(out.text, "\"tag\",\"action\",\"id\"");
+        assert_int_equal(strcspn(out.text, "\n") + 1, out.len);
+        still_buf_clear(&out);
+    }
+}
+
+static json_t *json_of(const still_record *r)
+{
+    still_buf out = STILL_BUF_INIT;
+    assert_int_equal(still_json_write(&out, r), STILL_OK);
+    assert_int_equal(out.text[out.len - 1], '\n');
+    json_error_t error;
+    json_t *root = json_loadb(out.text, out.len, JSON_REJECT_DUPLICATES, &error);
+    if (root == NULL) fail_msg("%s", error.text);
+    still_buf_clear(&out);
+    return root;
+}
+
+/** Check the keys of an object against the schema, into every depth. */
+static void check_keys(const json_t *schema, const json_t *rule, const json_t *value)
+{
+    const char *ref = json_string_value(json_object_get(rule, "$ref"));
+    if (ref != NULL) {
+        const json_t *defs = json_object_get(schema, "$defs");
+        check_keys(schema, json_object_get(defs, ref + strlen("#/$defs/")), value);
+        return;
+    }
+    assert_non_null(rule);
+    assert_non_null(json_object_get(rule, "description"));
+    const json_t *either = json_object_get(rule, "oneOf");
+    if (either != NULL) {
+        const json_t *other = json_array_get(either, 1);
+        if (!json_is_null(value)) check_keys(schema, other, value);
+        return;
+    }
+    const json_t *items = json_object_get(rule, "items");
+    for (size_t i = 0; items != NULL && i < json_array_size(value); i++)
+        check_keys(schema, items, json_array_get(value, i));
+    const json_t *properties = json_object_get(rule, "properties");
+    if (properties == NULL) return;
+    assert_int_equal(json_object_size(properties), json_object_size(value));
+    const char *key;
+    json_t *sub;
+    void *at = json_object_iter(json_object_get(rule, "properties"));
+    for (; at != NULL; at = json_object_iter_next(json_object_get(rule, "properties"), at)) {
+        key = json_object_iter_key(at);
+        sub = json_object_get(value, key);
+        if (sub == NULL) fail_msg("key %s is missing", key);
+        check_keys(schema, json_object_iter_value(at), sub);
+    }
+}
+
+static void json_has_every_key_of_the_schema(void **state)
+{
+    (void)state;
+    json_error_t error;
+    json_t *schema = json_load_file(STILL_SOURCE_DIR "/docs/plan.schema.json", 0, &error);
+    if (schema == NULL) fail_msg("%s", error.text);
+    still_record records[] = {sample_record(), sample_infeasible(), sample_empty()};
+    for (size_t i = 0; i < COUNT(records); i++) {
+        json_t *root = json_of(&records[i]);
+        check_keys(schema, schema, root);
+        json_decref(root);
+    }
+    json_decref(schema);
+}
+
+static void json_numbers_are_null_or_nine_digits(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    still_buf out = STILL_BUF_INIT;
+    assert_int_equal(still_json_write(&out, &r), STILL_OK);
+    has(out.text, "\"mass_kg\": null");
+    has(out.text, "\"volume_m3\": 0.0123456789");
+    lacks(out.text, "0.01234567891");
+    has(out.text, "\"policy\": null");
+    has(out.text, "\"obstacle\": null");
+    has(out.text, "\"tag\": null");
+    still_buf_clear(&out);
+}
+
+static void json_refuses_what_is_not_utf8(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    r.target_place = "caf\xE9";
+    still_point point = sample_points[0];
+    point.place = "caf\xE9";
+    r.points = &point;
+    r.n_points = 1;
+    still_buf out = STILL_BUF_INIT;
+    still_buf_add(&out, "before");
+    assert_int_equal(still_json_write(&out, &r), STILL_E_INTERNAL);
+    assert_string_equal(out.text, "before");
+    point.place = "";
+    static const still_position_of bad[] = {{"\xE9", "open"}};
+    r.start = bad;
+    assert_int_equal(still_json_write(&out, &r), STILL_E_INTERNAL);
+    assert_string_equal(out.text, "before");
+    still_buf_clear(&out);
+}
+
+/** What libcsv reads back: fields of all rows after one another. */
+typedef struct table {
+    char field[64][256];
+    size_t n, rows;
+} table;
+
+static void on_field(void *s, size_t len, void *data)
+{
+    table *t = data;
+    assert_true(t->n < 64 && len < 256);
+    memcpy(t->field[t->n], s, len);
+    t->field[t->n++][len] = '\0';
+}
+
+static void on_row(int c, void *data)
+{
+    (void)c;
+    ((table *)data)->rows++;
+}
+
+static void csv_reads_back_and_disarms_formulas(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *place, *cell;
+    } rows[] = {{"under \"V-1\", walkway", "under \"V-1\", walkway"},
+                {"=HYPERLINK(\"x\")", "'=HYPERLINK(\"x\")"},
+                {"+1", "'+1"},
+                {"-1", "'-1"},
+                {"@SUM(A1)", "'@SUM(A1)"},
+                {"\t=1", "'\t=1"},
+                {"\r=1", "'\r=1"},
+                {"\xEF\xBC\x9D x", "'\xEF\xBC\x9D x"},
+                {"\xEF\xBC\x8B x", "'\xEF\xBC\x8B x"},
+                {"\xEF\xBC\x8D x", "'\xEF\xBC\x8D x"},
+                {"\xEF\xBC\xA0 x", "'\xEF\xBC\xA0 x"},
+                {"two\r\nlines", "two\r\nlines"},
+                {"\x1b[2J", "?[2J"},
+                {"'=1", "'=1"},
+                {"", ""}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        still_record r = sample_record();
+        still_point point = sample_points[0];
+        point.place = rows[i].place;
+        r.points = &point;
+        r.n_points = 1;
+        still_buf out = STILL_BUF_INIT;
+        still_csv_write(&out, &r);
+        assert_false(out.failed);
+        assert_memory_equal(out.text + out.len - 2, "\r\n", 2);
+        static table t;
+        t = (table){.n = 0};
+        struct csv_parser parser;
+        assert_int_equal(csv_init(&parser, CSV_STRICT | CSV_STRICT_FINI), 0);
+        assert_int_equal(csv_parse(&parser, out.text, out.len, on_field, on_row, &t), out.len);
+        assert_int_equal(csv_fini(&parser, on_field, on_row, &t), 0);
+        csv_free(&parser);
+        assert_int_equal(t.rows, 2);
+        assert_int_equal(t.n, 32);
+        assert_string_equal(t.field[4], "place");
+        assert_string_equal(t.field[15], "removed_by");
+        assert_string_equal(t.field[16 + 2], "HV-1");
+        assert_string_equal(t.field[16 + 4], rows[i].cell);
+        assert_string_equal(t.field[16 + 10], "yes");
+        assert_string_equal(t.field[16 + 12], "");
+        still_buf_clear(&out);
+    }
+}
+
+/** No form may depend on the user's locale, whichever of these this machine has. */
+static void locale_changes_nothing(void **state)
+{
+    (void)state;
+    static const char *const locales[] = {"de_DE.UTF-8", "de_DE", "fr_FR.UTF-8", "C.UTF-8"};
+    still_record r = sample_record();
+    char *before = text_of(&r);
+    still_buf json = STILL_BUF_INIT, again = STILL_BUF_INIT;
+    assert_int_equal(still_json_write(&json, &r), STILL_OK);
+    for (size_t i = 0; i < COUNT(locales); i++) {
+        if (setlocale(LC_ALL, locales[i]) == NULL) continue;
+        char *after = text_of(&r);
+        assert_string_equal(before, after);
+        still_free(after);
+        assert_int_equal(still_json_write(&again, &r), STILL_OK);
+        assert_string_equal(json.text, again.text);
+        still_buf_clear(&again);
+        setlocale(LC_ALL, "C");
+    }
+    still_buf_clear(&json);
+    still_free(before);
+}
+
+static void out_of_memory_is_always_told(void **state)
+{
+    (void)state;
+    still_record r = sample_record(), no = sample_infeasible();
+    for (int form = 0; form < 4; form++) {
+        bool failed = true;
+        for (uint64_t n = 1; failed; n++) {
+            still_buf out = STILL_BUF_INIT;
+            still_alloc_fail_at(n);
+            if (form == 0) still_text_write(&out, &r);
+            if (form == 1) still_csv_write(&out, &r);
+            if (form == 2) still_text_write(&out, &no);
+            failed = out.failed;
+            if (form == 3) {
+                still_status status = still_json_write(&out, &r);
+                failed = status != STILL_OK;
+                assert_true(status == STILL_OK || status == STILL_E_NOMEM);
+            }
+            still_alloc_fail_at(0);
+            still_buf_clear(&out);
+            assert_true(n < 100000);
+        }
+    }
+}
+
+static void actions_have_the_words_of_the_format(void **state)
+{
+    (void)state;
+    assert_string_equal(still_action_text(STILL_ACTION_CLOSE), "close");
+    assert_string_equal(still_action_text(STILL_ACTION_FIT), "fit");
+    assert_string_equal(still_action_text(STILL_ACTION_REMOVE), "remove");
+    assert_string_equal(still_action_text(STILL_ACTION_SWITCH_OFF), "switch-off");
+    assert_string_equal(still_action_text(STILL_ACTION_OPEN), "open");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(text_says_verdict_then_findings_then_tags),
+        cmocka_unit_test(N2_unknown_numbers_are_called_unknown),
+        cmocka_unit_test(I8_live_neighbours_and_look_alikes),
+        cmocka_unit_test(P7_cautions_stand_at_the_top_and_in_full),
+        cmocka_unit_test(F_OSH_7_legends_are_given_word_for_word),
+        cmocka_unit_test(I5_proof_says_when_it_proves_nothing),
+        cmocka_unit_test(I6_obstacle_with_path_and_help),
+        cmocka_unit_test(ready_needs_more_than_the_flag),
+        cmocka_unit_test(text_keeps_80_columns_whatever_names_hold),
+        cmocka_unit_test(text_of_a_bad_byte_is_a_question_mark),
+        cmocka_unit_test(every_form_stands_empty_lists),
+        cmocka_unit_test(json_has_every_key_of_the_schema),
+        cmocka_unit_test(json_numbers_are_null_or_nine_digits),
+        cmocka_unit_test(json_refuses_what_is_not_utf8),
+        cmocka_unit_test(csv_reads_back_and_disarms_formulas),
+        cmocka_unit_test(locale_changes_nothing),
+        cmocka_unit_test(out_of_memory_is_always_told),
+        cmocka_unit_test(actions_have_the_words_of_the_format),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
