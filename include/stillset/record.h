@@ -113,10 +113,10 @@ typedef struct still_closed_in {
 } still_closed_in;
 
 /** What stays under pressure beside the work (rule I8). */
-typedef struct still_live {
+typedef struct still_live_item {
     const char *id, *place, *why;
     bool look_alike; /**< a valve that could be taken for a point */
-} still_live;
+} still_live_item;
 
 /** A step. Phases never run backward within a stage (rule P1). */
 typedef struct still_step {
@@ -171,7 +171,7 @@ typedef struct still_record {
     size_t n_compartments;
     const still_closed_in *closed_in;
     size_t n_closed_in;
-    const still_live *still_live;
+    const still_live_item *still_live;
     size_t n_still_live;
     const still_step *steps, *restore;
     size_t n_steps, n_restore;

@@ -155,6 +155,7 @@ static still_status assemble(still_assembly *a)
         still_assemble_closed_in(a);
         still_assemble_rooms(a);
         still_assemble_live(a);
+        still_assemble_live_side(a);
         still_assemble_energies(a);
         still_assemble_unknowns(a);
     }

@@ -14,7 +14,7 @@
 typedef struct neighbourhood {
     still_assembly *a;
     uint8_t *mark;
-    still_live *list;
+    still_live_item *list;
     size_t n, cap;
     uint32_t *queue;
     uint8_t *seen;
@@ -29,13 +29,25 @@ static void list_live(neighbourhood *h, uint32_t comp, bool look_alike, const ch
         a->failed = true;
         return;
     }
-    h->list[h->n++] = (still_live){still_id_of(a->plant, comp),
+    h->list[h->n++] = (still_live_item){still_id_of(a->plant, comp),
                                    still_comp_t(a->plant, comp, STILL_T_PLACE), why, look_alike};
 }
 
 static bool source(const still_assembly *a, uint32_t comp)
 {
     return still_source_of(a->plant, a->state, comp) != STILL_SOURCE_NONE;
+}
+
+/* "globe valve DN50 next to HV-1: not a point, do not take it for one"; a faulty one is named so (D6). */
+static const char *look_alike_text(still_assembly *a, uint32_t comp, const char *where)
+{
+    still_condition condition = still_condition_now(a->plant, a->state, comp);
+    const char *what = still_describe_comp(a->arena, a->plant, comp);
+    if (what == NULL || where == NULL) return NULL;
+    if (condition == STILL_CONDITION_SOUND)
+        return SAY("%s %s: not a point, do not take it for one", what, where);
+    return SAY("%s %s: marked %s, so no isolation point (D6); do not take it for one", what, where,
+               still_word(STILL_VOC_still_condition, (unsigned)condition));
 }
 
 /* A valve that a person could take for a point: any stop valve. */
@@ -70,14 +82,13 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
             visit(h, &tail, still_port_across(plant, port));
         }
         if (comp == point) continue;
+        still_note_unknown_beyond(a, comp);
         if (source(a, comp))
             list_live(h, comp, false,
                       SAY("%s beyond %s", still_describe_comp(a->arena, plant, comp), id));
         if (c->cls == STILL_CLASS_VALVE || c->cls == STILL_CLASS_BLIND) {
             if (look_alike(a, comp))
-                list_live(h, comp, true,
-                          SAY("%s next to %s: not a point, do not take it for one",
-                              still_describe_comp(a->arena, plant, comp), id));
+                list_live(h, comp, true, look_alike_text(a, comp, SAY("next to %s", id)));
             continue;
         }
         if (c->cls != STILL_CLASS_FITTING && c->cls != STILL_CLASS_EXCHANGER) continue;
@@ -102,9 +113,7 @@ static void same_place(neighbourhood *h)
             near = r->points[i].level > 0 && strcmp(place, r->points[i].place) == 0;
         if (!near) continue;
         if (look_alike(a, comp))
-            list_live(h, comp, true,
-                      SAY("%s at the same place: not a point, do not take it for one",
-                          still_describe_comp(a->arena, a->plant, comp)));
+            list_live(h, comp, true, look_alike_text(a, comp, "at the same place"));
         else if (source(a, comp) || cls == STILL_CLASS_SPOOL)
             list_live(h, comp, false,
                       SAY("%s at the same place", still_describe_comp(a->arena, a->plant, comp)));
@@ -132,7 +141,7 @@ static void other_sides(neighbourhood *h)
 
 static int by_place(const void *pa, const void *pb)
 {
-    const still_live *a = pa, *b = pb;
+    const still_live_item *a = pa, *b = pb;
     int c = strcmp(a->place, b->place);
     return c != 0 ? c : strcmp(a->id, b->id);
 }
@@ -158,7 +167,7 @@ void still_assemble_live(still_assembly *a)
     same_place(&h);
     other_sides(&h);
     if (h.n > 1) qsort(h.list, h.n, sizeof h.list[0], by_place);
-    still_live *kept = STILL_ARENA_NEW(a->arena, h.n, still_live);
+    still_live_item *kept = STILL_ARENA_NEW(a->arena, h.n, still_live_item);
     if (kept == NULL) {
         a->failed = true;
     } else {

@@ -200,34 +200,30 @@ static void dangling_ports(still_assembly *a, uint32_t comp)
                                      still_text(a->plant, a->plant->ports[c->a + k].name)));
 }
 
-/* Outside, just beyond the points: what counts as a source only because it is not said to be none.
- */
-static void unknown_beyond(still_assembly *a)
+void still_note_unknown_beyond(still_assembly *a, uint32_t comp)
 {
-    const still_zone *zone = &a->iso->zone;
-    for (size_t i = 0; i < zone->n_items; i++) {
-        uint32_t comp = zone->items[i];
-        const still_comp *c = &a->plant->comps[comp];
-        if (c->cls == STILL_CLASS_OUTLET && still_outlet_shared(a->plant, comp) &&
-            c->shared != STILL_YESNO_YES)
-            still_add_assumption(a, "N2", still_id_of(a->plant, comp),
-                                 "outlet not said to be unshared, or where it leads is not said: "
-                                 "counts as shared, under pressure");
-        if (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
-            zone->device_of[comp] == 0 && c->lockable == STILL_LOCKABLE_NOT_SAID &&
-            comp != zone->target)
-            still_add_assumption(a, "N2", still_id_of(a->plant, comp),
-                                 "not said to be lockable: counts as no isolation point, open");
-        dangling_ports(a, comp);
-    }
-    for (size_t i = 0; i < zone->n_devices; i++) dangling_ports(a, zone->devices[i].comp);
+    const still_comp *c = &a->plant->comps[comp];
+    const char *id = still_id_of(a->plant, comp);
+    if (c->cls == STILL_CLASS_OUTLET && still_outlet_shared(a->plant, comp) &&
+        c->shared != STILL_YESNO_YES)
+        still_add_assumption(a, "N2", id,
+                             "outlet not said to be unshared, or where it leads is not said: counts "
+                             "as shared, under pressure");
+    if (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
+        c->lockable == STILL_LOCKABLE_NOT_SAID)
+        still_add_assumption(a, "N2", id,
+                             "not said to be lockable: counts as no isolation point, open");
+    dangling_ports(a, comp);
 }
 
 void still_assemble_unknowns(still_assembly *a)
 {
     for (uint32_t i = 0; i < a->iso->inside.n; i++) {
         uint32_t comp = a->iso->inside.items[i];
-        if (a->plant->comps[comp].cls == STILL_CLASS_VALVE) unknown_valve(a, comp);
+        if (a->plant->comps[comp].cls == STILL_CLASS_VALVE) {
+            unknown_valve(a, comp);
+            if (comp != a->iso->zone.target) still_note_unknown_beyond(a, comp);
+        }
         unknown_contents(a, comp);
     }
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
@@ -237,5 +233,7 @@ void still_assemble_unknowns(still_assembly *a)
             still_add_assumption(a, "N2", still_id_of(a->plant, comp),
                                  "position unknown: see how it stands before you turn it");
     }
-    unknown_beyond(a);
+    for (uint32_t i = 0; i < a->iso->points.n; i++) dangling_ports(a, a->iso->points.items[i]);
+    for (uint32_t i = 0; i < a->iso->n_paths; i++)
+        still_note_unknown_beyond(a, a->iso->paths[i].comps.items[0]);
 }

@@ -42,7 +42,8 @@ void *still_arena_alloc(still_arena *arena, size_t n, size_t size)
     struct still_arena_block *b = arena->head;
 #ifdef STILL_ARENA_EACH
     b = NULL;
-    size_t room = n * size ? n * size : 1;
+    const size_t exact = n * size;
+    size_t room = exact > 0 ? exact : 1;
 #else
     size_t room = bytes > BLOCK / 4 ? bytes : BLOCK;
 #endif

@@ -283,6 +283,35 @@ static still_status build_rooms(still_space *s, still_arena *arena, still_rooms 
     return status;
 }
 
+/* A target without a single port in the plant file: a compartment of its own, with no way out. */
+static still_status add_lone_target(const still_space *s, still_arena *arena, still_rooms *out)
+{
+    const still_plant *plant = s->plant;
+    uint8_t cls = plant->comps[s->target].cls;
+    if (plant->comps[s->target].b > 0 ||
+        (cls != STILL_CLASS_VESSEL && cls != STILL_CLASS_EXCHANGER))
+        return STILL_OK;
+    still_room *room = STILL_ARENA_NEW(arena, 1, still_room);
+    uint32_t *ids = STILL_ARENA_NEW(arena, 1, uint32_t);
+    if (room == NULL || ids == NULL) return STILL_E_NOMEM;
+    ids[0] = s->target;
+    *room = (still_room){.ids = ids, .n_ids = 1, .work = true, .gauge = STILL_NONE};
+    if (cls == STILL_CLASS_VESSEL) {
+        room->volume_m3 = still_comp_volume_m3(plant, s->target);
+        room->mass_kg = still_comp_mass_kg(plant, s->state, s->target);
+        room->liquid = still_comp_may_hold_liquid(plant, s->state, s->target);
+    }
+    for (uint32_t i = 0; i < plant->n_sides; i++) {
+        if (plant->sides[i].comp != s->target) continue;
+        room->volume_m3 += still_side_volume_m3(plant, i);
+        room->mass_kg += still_side_mass_kg(plant, i);
+        if (still_side_may_hold_liquid(plant, i)) room->liquid = true;
+    }
+    out->rooms = room;
+    out->n_rooms = 1;
+    return STILL_OK;
+}
+
 /* A device that joins two cells neither of which leads outward: opened before the last point. */
 static bool opened_early(const still_space *s, uint32_t port)
 {
@@ -341,6 +370,7 @@ still_status still_rooms_find(still_rooms *out, still_arena *arena, const still_
     if (status == STILL_OK) status = list_outlets(&space, arena, &list, &n);
     if (status == STILL_OK) status = build_rooms(&space, arena, &rooms, list, n);
     if (status == STILL_OK) status = list_openings(&space, arena, &rooms);
+    if (status == STILL_OK) status = add_lone_target(&space, arena, &rooms);
     still_free(list);
     still_space_clear(&space);
     if (status == STILL_OK) *out = rooms;

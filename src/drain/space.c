@@ -122,6 +122,8 @@ bool still_space_anchors(const still_space *s, uint32_t comp)
         c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR)
         return true;
     if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
+    /* A self-closing valve is itself on the way to an outlet. */
+    if (c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_SELF_CLOSING) return false;
     for (uint32_t i = 0; i < c->b; i++)
         if (!s->work_port[c->a + i]) return true;
     return !lets_through(s, comp, STILL_PASS_ROOM);

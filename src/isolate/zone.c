@@ -245,8 +245,7 @@ static still_status fill(still_zone *zone, const uint32_t *ports, uint32_t n)
     return good ? STILL_OK : STILL_E_NOMEM;
 }
 
-/* Rating of a device: as said, else its own design pressure, else the least of its spools'. */
-static double rating_of(const still_plant *plant, uint32_t comp)
+double still_device_rating_bara(const still_plant *plant, uint32_t comp)
 {
     double rating = still_comp_q(plant, comp, STILL_Q_RATING_BARA);
     if (isnan(rating)) rating = still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA);
@@ -272,7 +271,7 @@ static still_status fill_around(still_zone *zone, uint32_t number)
                 if (status != STILL_OK) return status;
             }
             const still_piece *live = &zone->pieces[zone->piece_of_port[port] - 1];
-            double rating = rating_of(zone->plant, zone->devices[d].comp);
+            double rating = still_device_rating_bara(zone->plant, zone->devices[d].comp);
             zone->devices[d].holds[k] = !(rating < live->design_max_bara);
             zone->devices[d].unsure[k] =
                 isnan(rating) || live->design_unknown || isnan(live->design_max_bara);

@@ -67,6 +67,9 @@ still_source_class still_source_of(const still_plant *plant, const still_state *
                                    uint32_t comp);
 /** A port that nothing is joined to counts as a limit under pressure (N2); caps aside. */
 bool still_port_dangles(const still_plant *plant, uint32_t port);
+/** Rating of a device in bar absolute: as said, else its own design pressure, else the least of its
+ *  spools'; NAN = unknown (D7). */
+double still_device_rating_bara(const still_plant *plant, uint32_t comp);
 /** An outlet that others can pressurise, or of which that is not excluded (N2, N3). */
 bool still_outlet_shared(const still_plant *plant, uint32_t comp);
 

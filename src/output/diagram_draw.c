@@ -109,7 +109,7 @@ static void dots(still_buf *out, const still_dia *d)
         const still_dedge *e = &d->edges[i];
         const still_dnode *a = &d->nodes[e->from], *b = &d->nodes[e->to];
         if (e->slanted || level(e)) continue;
-        bool parts = a->n_right > 1 &&
+        bool parts = a->n_right > 1 && a->kind == STILL_D_COMP &&
                      !(a->kind == STILL_D_COMP && still_diagram_spreads(d->plant, a->comp));
         bool meets =
             b->n_left > 1 && b->kind == STILL_D_COMP && !still_diagram_spreads(d->plant, b->comp);
@@ -131,28 +131,44 @@ static void ground(still_buf *out, const still_dia *d, const still_dnode *n)
                    8.0);
 }
 
-/** The pipe within a spool's own box: level, or a turn where both ends lie on the left. */
+/** The flow arrow within a spool's own box; where both ends lie on one side, the turn too. */
 static void spool(still_buf *out, const still_dia *d, uint32_t v)
 {
     const still_dnode *n = &d->nodes[v];
-    double ys[2] = {n->y, n->y};
-    size_t k = 0;
-    for (size_t i = 0; i < d->n_edges && n->n_left == 2; i++)
-        if (d->edges[i].to == v && k < 2) ys[k++] = d->edges[i].y_to;
-    if (n->n_left == 2) {
-        const char *cls = pipe_class(d, n->comp);
-        still_svg_line(out, cls, n->x, ys[0], n->x, ys[1]);
-        bool down = true;
-        for (size_t i = 0; i < d->n_edges; i++)
-            if (d->edges[i].to == v && d->edges[i].port_from == d->plant->comps[n->comp].a)
-                down = d->edges[i].y_to < n->y;
-        still_svg_shape(out, cls[5] == 'l' ? "full" : "sym", n->x, n->y, false,
-                        down ? "M-7-8H7L0 9Z" : "M-7 8H7L0-9Z");
+    const char *cls = pipe_class(d, n->comp), *arrow = cls[5] == 'l' ? "full" : "sym";
+    if (n->n_left < 2 && n->n_right < 2) {
+        still_svg_shape(out, arrow, n->x, n->y, n->mirrored, "M-8-7L9 0L-8 7Z");
         return;
     }
-    const char *cls = pipe_class(d, n->comp);
-    bool live = cls[5] == 'l';
-    still_svg_shape(out, live ? "full" : "sym", n->x, n->y, n->mirrored, "M-8-7L9 0L-8 7Z");
+    double ys[2] = {n->y, n->y};
+    bool down = true;
+    size_t k = 0;
+    for (size_t i = 0; i < d->n_edges && k < 2; i++) {
+        const still_dedge *e = &d->edges[i];
+        if (e->to != v && e->from != v) continue;
+        ys[k] = e->to == v ? e->y_to : e->y_from;
+        uint32_t other = e->to == v ? e->port_from : e->port_to;
+        if (other == d->plant->comps[n->comp].a) down = ys[k] < n->y;
+        k++;
+    }
+    still_svg_line(out, cls, n->x, ys[0], n->x, ys[1]);
+    still_svg_shape(out, arrow, n->x, n->y, false, down ? "M-7-8H7L0 9Z" : "M-7 8H7L0-9Z");
+}
+
+/** Names of the ports of a three-way valve, which say what a position joins. */
+static void port_names(still_buf *out, const still_dia *d, uint32_t v)
+{
+    const still_dnode *n = &d->nodes[v];
+    if (n->kind != STILL_D_COMP || d->plant->comps[n->comp].kind != STILL_KIND_THREE_WAY) return;
+    for (size_t i = 0; i < d->n_edges; i++) {
+        const still_dedge *e = &d->edges[i];
+        bool right = e->from == v;
+        uint32_t port = right ? e->port_from : e->port_to;
+        if ((e->from != v && e->to != v) || port == STILL_NONE) continue;
+        still_svg_text(out, "txt", n->x + (right ? 21.0 : -21.0),
+                       (right ? e->y_from : e->y_to) + 4.0, STILL_TYPE, "middle",
+                       still_text(d->plant, d->plant->ports[port].name));
+    }
 }
 
 double still_diagram_flag(still_buf *out, double x, double y, uint32_t tag)
@@ -257,6 +273,7 @@ void still_diagram_draw(still_buf *out, const still_dia *d)
         const still_dnode *n = &d->nodes[v];
         if (n->kind == STILL_D_SPOOL) spool(out, d, v);
         still_diagram_symbol(out, d, n);
+        port_names(out, d, v);
         const still_point *point = n->kind == STILL_D_COMP ? still_diagram_point(d, n->comp) : NULL;
         if (point != NULL && point->action != STILL_ACTION_OPEN) boundary(out, d, v);
         if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_TARGET)) target_frame(out, n);

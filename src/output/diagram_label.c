@@ -39,6 +39,8 @@ static bool add_line(still_dia *d, still_dline **list, still_dstyle style, uint3
 /** Put a text that may be long: in pieces, broken at a space where there is one. */
 static bool add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text)
 {
+    /* NULL: memory ran out where the text was made. */
+    if (text == NULL) return false;
     while (*text != '\0') {
         size_t bytes = 0, at_space = 0, most = style == STILL_LINE_ID ? ID_PIECE : PIECE;
         for (size_t n = 0; n < most && text[bytes] != '\0'; n++) {
@@ -243,7 +245,7 @@ still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on
         still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
     } else {
         node->symbol_w = node->kind == STILL_D_SPOOL ? 40.0 : 20.0;
-        node->symbol_h = node->kind == STILL_D_TORN ? 28.0 : node->n_left == 2 ? 44.0 : 16.0;
+        node->symbol_h = node->kind == STILL_D_TORN ? 28.0 : busy == 2 ? 44.0 : 16.0;
     }
     double above, below, width = node->symbol_w;
     measure(node->above, &width, &above);

@@ -96,11 +96,14 @@ static void thread(const still_dia *d, work *w, uint32_t start, uint32_t edge)
 
 static void thread_all(const still_dia *d, work *w)
 {
-    /* The second round finds rings without a junction: their first component becomes one. */
+    /* The second round finds rings without a junction: their first spool becomes one, and is drawn
+     * as a turn. */
     for (int round = 0; round < 2; round++)
         for (uint32_t v = 0; v < d->n_nodes; v++)
             for (uint32_t i = w->adj0[v]; i < w->adj0[v + 1]; i++) {
-                if (w->used[w->adj[i]] || !(w->junction[v] || round == 1)) continue;
+                const bool starts =
+                    w->junction[v] || (round == 1 && d->nodes[v].kind == STILL_D_SPOOL);
+                if (w->used[w->adj[i]] || !starts) continue;
                 w->junction[v] = true;
                 thread(d, w, v, w->adj[i]);
             }

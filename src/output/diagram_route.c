@@ -76,7 +76,7 @@ static void spread_side(still_dia *d, uint32_t v, bool right, seen *room)
 
 static bool spreads(const still_dia *d, const still_dnode *node)
 {
-    if (node->kind == STILL_D_SPOOL) return node->n_left == 2;
+    if (node->kind == STILL_D_SPOOL) return node->n_left == 2 || node->n_right == 2;
     return node->kind == STILL_D_COMP && still_diagram_spreads(d->plant, node->comp);
 }
 

@@ -39,7 +39,6 @@ static const symbol valves[] = {
     {STILL_KIND_SELF_CLOSING, BODY, "", "M0 0V-6L-6-8L6-12L-6-16L0-18M0-18H12"},
     {STILL_KIND_FLOAT, BODY STEM "M0-13L12-18", "", "M12-23A5 5 0 1 1 12-13A5 5 0 1 1 12-23Z"},
     {STILL_KIND_RUPTURE_DISC, "M-18 0H-6M6 0H18M-6-12H6V12H-6Z", "", "M-6-12Q10 0-6 12"},
-    {STILL_KIND_THREE_WAY, "M-18-11L0 0L-18 11ZM18-11L0 0L18 11ZM-11 19L0 0L11 19Z", "", ""},
 };
 
 static const symbol fittings[] = {
@@ -49,7 +48,7 @@ static const symbol fittings[] = {
     {STILL_KIND_REDUCER, "M-9-9L9-5V5L-9 9Z", "", ""},
     {STILL_KIND_STRAINER, "M-14-10H14V10H-14Z", "", "M-14 10L-8-10L-2 10L4-10L10 10L14-4"},
     {STILL_KIND_FILTER, "M-14-10H14V10H-14Z", "", "M0-10V-6M0-3V1M0 4V8"},
-    {STILL_KIND_METER, "M0-12A12 12 0 1 1 0 12A12 12 0 1 1 0-12Z", "", "M-8 8L8-8M2-8H8V-2"},
+    {STILL_KIND_METER, "M0-14A14 14 0 1 1 0 14A14 14 0 1 1 0-14Z", "", "M-8 8L8-8M2-8H8V-2"},
     {STILL_KIND_SIGHT_GLASS, "M-14-10H14V10H-14Z", "", "M0-6A6 6 0 1 1 0 6A6 6 0 1 1 0-6Z"},
     {STILL_KIND_HOSE, "", "", "M-18 0Q-14-10-9 0T0 0T9 0T18 0"},
 };
@@ -94,7 +93,9 @@ static void blind(still_buf *out, const still_dia *d, const still_dnode *n)
     const char *now = point != NULL ? point->to : still_diagram_position(d, n->comp);
     bool shut = now[0] == 'c' || (point != NULL && point->action != STILL_ACTION_OPEN);
     if (c->kind == STILL_KIND_REMOVABLE_SPOOL) {
-        put(out, n, "sym", shut ? "M-14-9V9M14-9V9" : "M-14-9V9M14-9V9M-14-5H14V5H-14Z");
+        put(out, n, "sym",
+            shut ? "M-18 0H-14M14 0H18M-14-9V9M14-9V9"
+                 : "M-18 0H-14M14 0H18M-14-9V9M14-9V9M-14-5H14V5H-14Z");
         if (shut) put(out, n, "over", "M-6-8L6 8M-6 8L6-8");
         return;
     }
@@ -121,6 +122,14 @@ static void exchanger(still_buf *out, const still_dnode *n)
     put(out, n, "over", "M-22 0H-12L-5-12L5 12L12 0H22");
 }
 
+/** A box, since pipes must meet it apart: which ports it joins is what matters. */
+static void three_way(still_buf *out, const still_dnode *n)
+{
+    still_svg_rect(out, "sym", n->x - n->symbol_w / 2.0, n->y - n->symbol_h / 2.0, n->symbol_w,
+                   n->symbol_h, 4.0);
+    put(out, n, "sym", "M-12-8L0 0L-12 8ZM12-8L0 0L12 8ZM-8 13L0 0L8 13Z");
+}
+
 static void machine(still_buf *out, const still_dnode *n, uint8_t cls)
 {
     still_svg_circle(out, "sym", n->x, n->y, 18.0);
@@ -134,7 +143,7 @@ static void outlet_letter(still_buf *out, const still_dnode *n, uint8_t kind)
 {
     const char *letter = kind == STILL_KIND_DRAIN ? "D" : kind == STILL_KIND_VENT ? "V" : "P";
     still_svg_text(out, "id", n->x + (n->mirrored ? -20.0 : 20.0),
-                   n->y + (kind == STILL_KIND_VENT ? -12.0 : 18.0), 14.0, "middle", letter);
+                   n->y + (kind == STILL_KIND_DRAIN ? 18.0 : -12.0), 14.0, "middle", letter);
 }
 
 static void torn(still_buf *out, const still_dnode *n)
@@ -155,7 +164,13 @@ static void component(still_buf *out, const still_dia *d, const still_dnode *n)
     case STILL_CLASS_PUMP:
     case STILL_CLASS_COMPRESSOR: machine(out, n, c->cls); return;
     case STILL_CLASS_BLIND: blind(out, d, n); return;
-    case STILL_CLASS_VALVE: s = IN_TABLE(valves, c->kind); break;
+    case STILL_CLASS_VALVE:
+        if (c->kind == STILL_KIND_THREE_WAY) {
+            three_way(out, n);
+            return;
+        }
+        s = IN_TABLE(valves, c->kind);
+        break;
     case STILL_CLASS_FITTING: s = IN_TABLE(fittings, c->kind); break;
     case STILL_CLASS_CAP:
     case STILL_CLASS_OUTLET: s = IN_TABLE(ends, c->kind); break;
@@ -183,7 +198,8 @@ void still_diagram_symbol(still_buf *out, const still_dia *d, const still_dnode 
 bool still_diagram_spreads(const still_plant *plant, uint32_t comp)
 {
     uint8_t cls = plant->comps[comp].cls;
-    return cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER;
+    return cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER ||
+           plant->comps[comp].kind == STILL_KIND_THREE_WAY;
 }
 
 void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t n, double *w,
@@ -193,7 +209,10 @@ void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t
     *h = 52.0;
     if (still_diagram_spreads(plant, comp)) {
         *w = plant->comps[comp].cls == STILL_CLASS_VESSEL ? 56.0 : 64.0;
-        *h = n > 1 ? 70.0 + 26.0 * (double)(n - 1) : 70.0;
+        if (plant->comps[comp].cls == STILL_CLASS_VALVE) *w = 60.0;
+        *h = plant->comps[comp].cls == STILL_CLASS_VALVE && n < 3 ? 62.0
+             : n > 1                                              ? 70.0 + 26.0 * (double)(n - 1)
+                                                                  : 70.0;
     } else if (plant->comps[comp].cls == STILL_CLASS_FITTING) {
         *h = 26.0;
         if (plant->comps[comp].kind == STILL_KIND_TEE ||

@@ -130,7 +130,7 @@ json_t *still_json_live(still_json *j, const still_record *r)
 {
     json_t *array = json_array();
     for (size_t i = 0; i < r->n_still_live; i++) {
-        const still_live *l = &r->still_live[i];
+        const still_live_item *l = &r->still_live[i];
         json_t *o = json_object();
         still_json_put(j, o, "id", still_json_text(j, l->id));
         still_json_put(j, o, "place", still_json_text(j, l->place));

@@ -1,5 +1,6 @@
 #include "number.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -38,8 +39,8 @@ void still_number_coord(still_buf *out, double x)
     char text[64];
     double rounded = round(x * 100.0);
     if (!(fabs(rounded) < 1e12)) rounded = 0.0;
-    long long whole = (long long)fabs(rounded);
-    snprintf(text, sizeof text, "%s%lld", rounded < 0.0 ? "-" : "", whole / 100);
+    int64_t whole = (int64_t)fabs(rounded);
+    snprintf(text, sizeof text, "%s%" PRId64, rounded < 0.0 ? "-" : "", whole / 100);
     still_buf_add(out, text);
     int rest = (int)(whole % 100);
     if (rest == 0) return;

@@ -46,7 +46,11 @@ void still_text_closed_in(still_pen *pen, const still_record *r)
     if (r->n_closed_in == 0 && !r->feasible) return;
     still_pen_heading(pen, "LIQUID CLOSED IN BY THIS PLAN", '-');
     if (r->n_closed_in == 0) still_pen_words(pen, "none found");
-    for (size_t i = 0; i < r->n_closed_in; i++) closed_in(pen, &r->closed_in[i]);
+    /* What needs somebody's attention comes first. */
+    for (int open = 1; open >= 0; open--)
+        for (size_t i = 0; i < r->n_closed_in; i++)
+            if ((strcmp(r->closed_in[i].state, "uncovered") == 0) == (open == 1))
+                closed_in(pen, &r->closed_in[i]);
     if (r->n_closed_in == 0) return;
     still_pen_blank(pen);
     still_pen_line(pen, STILL_TEXT_ITEM);

@@ -86,7 +86,7 @@ void still_text_live(still_pen *pen, const still_record *r)
         still_pen_words(pen, r->feasible ? "nothing that the plant file knows of"
                                          : "everything: nothing is isolated");
     for (size_t i = 0; i < r->n_still_live; i++) {
-        const still_live *l = &r->still_live[i];
+        const still_live_item *l = &r->still_live[i];
         still_pen_blank(pen);
         still_pen_line(pen, STILL_TEXT_ITEM);
         still_pen_id(pen, l->id, "");

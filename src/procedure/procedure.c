@@ -107,21 +107,28 @@ static still_status fill_points(still_record *r, still_procedure_notes *notes, s
     return STILL_OK;
 }
 
+/* Positions of today that differ from the plant file; those that no step changes still stand at the end. */
 static still_status fill_start(still_record *r, still_arena *arena, const still_order *o)
 {
     const still_state *state = o->state;
-    size_t n = state == NULL ? 0 : state->n;
+    size_t n = state == NULL ? 0 : state->n, n_end = r->n_end;
     still_position_of *start = STILL_ARENA_NEW(arena, n, still_position_of);
-    if (start == NULL) return STILL_E_NOMEM;
+    still_position_of *end = STILL_ARENA_NEW(arena, n + n_end, still_position_of);
+    if (start == NULL || end == NULL) return STILL_E_NOMEM;
+    for (size_t i = 0; i < n_end; i++) end[i] = r->end[i];
     r->n_start = 0;
     for (size_t i = 0; i < n; i++) {
+        uint32_t comp = state->items[i].comp;
         if (state->items[i].position == 0) continue;
         const char *now = still_word(STILL_VOC_still_position, state->items[i].position);
-        if (strcmp(now, still_describe_position(o->plant, NULL, state->items[i].comp)) == 0)
-            continue;
-        start[r->n_start++] = (still_position_of){still_id_of(o->plant, state->items[i].comp), now};
+        if (strcmp(now, still_describe_position(o->plant, NULL, comp)) == 0) continue;
+        start[r->n_start++] = (still_position_of){still_id_of(o->plant, comp), now};
+        if (still_order_tag(o, comp) == 0)
+            end[n_end++] = (still_position_of){still_id_of(o->plant, comp), now};
     }
     r->start = start;
+    r->end = end;
+    r->n_end = n_end;
     return STILL_OK;
 }
 

@@ -56,15 +56,32 @@ static const char *feed_sides(script *s)
     return text == NULL ? "" : text;
 }
 
-static bool touches(const script *s, const still_sequence *q)
+/* Components whose movement can move fluid to or from the section: those inside, the tagged ones, and what stands on the
+ * live side of a point up to the next device that could be one. */
+static uint8_t *mark_near(script *s)
 {
     const still_isolation *iso = s->order->iso;
-    const still_plant *plant = s->order->plant;
+    const still_zone *zone = &iso->zone;
+    uint8_t *near = STILL_ARENA_NEW(s->arena, s->order->plant->n_comps, uint8_t);
+    if (near == NULL) return NULL;
+    near[zone->target] = 1;
+    for (uint32_t i = 0; i < iso->inside.n; i++) near[iso->inside.items[i]] = 1;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        uint32_t comp = iso->points.items[i], in = s->order->plant->comps[comp].a;
+        uint32_t outer = iso->inner_port[i] == in ? in + 1 : in;
+        near[comp] = 1;
+        if (zone->piece_of_port[outer] == 0) continue;
+        const still_piece *piece = &zone->pieces[zone->piece_of_port[outer] - 1];
+        for (uint32_t k = 0; k < piece->n_items; k++) near[zone->items[piece->item0 + k]] = 1;
+    }
+    return near;
+}
+
+static bool touches(const script *s, const still_sequence *q, const uint8_t *near)
+{
     for (uint32_t i = 0; i < q->n_refs; i++) {
-        uint32_t comp = plant->refs[q->ref0 + i];
-        if (comp == iso->zone.target || still_order_tag(s->order, comp) != 0) return true;
-        for (uint32_t k = 0; k < iso->inside.n; k++)
-            if (iso->inside.items[k] == comp) return true;
+        uint32_t comp = s->order->plant->refs[q->ref0 + i];
+        if (near[comp] || still_order_tag(s->order, comp) != 0) return true;
     }
     return false;
 }
@@ -73,10 +90,15 @@ static void shut_down(script *s)
 {
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
+    const uint8_t *near = mark_near(s);
+    if (near == NULL) {
+        s->step.failed = true;
+        return;
+    }
     s->step.phase = "shut-down";
     for (uint32_t i = 0; i < plant->n_sequences; i++) {
         const still_sequence *q = &plant->sequences[i];
-        if (!touches(s, q)) continue;
+        if (!touches(s, q, near)) continue;
         const char *kind = still_word(STILL_VOC_still_sequence_kind, q->kind);
         const char *where = still_text(plant, q->off_at);
         still_stepper_add(&s->step, still_text(plant, q->id), 0,

@@ -17,7 +17,9 @@
  *   live ID                       "live" | "look-alike" | "no"
  *   phases, back-phases           each once in a row
  *   steps PHASE, back PHASE       ids of the steps of a phase, "-" for none
- *   change PHASE ID, change-back PHASE ID               "FROM>TO" of the step, or "none"
+ *   change PHASE ID, change-back PHASE ID               "FROM>TO" of the first step that changes it, or "none"
+ *   says PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so
+ *   cautioned RULE WORDS          yes | no
  *   relief ID                     "covered | uncovered" and the opening pressure in barg, or "none"
  *   full ID                       yes | no: the piece counts as full of liquid
  *   joined A B                    yes | no: the two stand in one piece (L1) */
@@ -365,12 +367,14 @@ static void back(kit *k, const char *a, const char *b)
 
 static void change_of(kit *k, bool backward, const char *phase, const char *id)
 {
-    size_t i = kit_step(k, backward, phase, id);
     const still_step *s = backward ? k->r->restore : k->r->steps;
-    if (i == SIZE_MAX)
-        say(k, "none");
-    else
+    size_t n = backward ? k->r->n_restore : k->r->n_steps;
+    for (size_t i = 0; i < n; i++) {
+        if (strcmp(s[i].phase, phase) != 0 || strcmp(s[i].id, id) != 0 || s[i].to[0] == '\0') continue;
         still_buf_printf(&k->answer, "%s>%s", s[i].from, s[i].to);
+        return;
+    }
+    say(k, "none");
 }
 
 static void change(kit *k, const char *a, const char *b)
@@ -381,6 +385,38 @@ static void change(kit *k, const char *a, const char *b)
 static void change_back(kit *k, const char *a, const char *b)
 {
     change_of(k, true, a, b);
+}
+
+static bool step_says(const still_step *s, const char *words)
+{
+    return strstr(s->do_text, words) != NULL || strstr(s->why, words) != NULL ||
+           strstr(s->expect, words) != NULL || strstr(s->if_not, words) != NULL;
+}
+
+static void says_of(kit *k, const still_step *list_of, size_t n, const char *phase, const char *words)
+{
+    bool is = false;
+    for (size_t i = 0; i < n; i++)
+        is |= strcmp(list_of[i].phase, phase) == 0 && step_says(&list_of[i], words);
+    yes(k, is);
+}
+
+static void says(kit *k, const char *a, const char *b)
+{
+    says_of(k, k->r->steps, k->r->n_steps, a, b);
+}
+
+static void back_says(kit *k, const char *a, const char *b)
+{
+    says_of(k, k->r->restore, k->r->n_restore, a, b);
+}
+
+static void cautioned(kit *k, const char *a, const char *b)
+{
+    bool is = false;
+    for (size_t i = 0; i < k->r->n_cautions; i++)
+        is |= strcmp(k->r->cautions[i].rule, a) == 0 && strstr(k->r->cautions[i].text, b) != NULL;
+    yes(k, is);
 }
 
 static uint32_t piece_number(kit *k, const char *id)
@@ -462,6 +498,9 @@ static const struct {
     {"back", back},
     {"change", change},
     {"change-back", change_back},
+    {"says", says},
+    {"back-says", back_says},
+    {"cautioned", cautioned},
     {"relief", relief},
     {"full", full},
     {"joined", joined},
@@ -472,7 +511,7 @@ const char *kit_ask(kit *k, const char *question)
     char words[3][64] = {"", "", ""};
     const char *at = question;
     for (int i = 0; i < 3 && *at != '\0'; i++) {
-        size_t len = strcspn(at, " ");
+        size_t len = i < 2 ? strcspn(at, " ") : strlen(at);
         snprintf(words[i], sizeof words[i], "%.*s", (int)len, at);
         at += len + (at[len] == ' ');
     }

@@ -74,7 +74,7 @@ static const still_closed_in sample_closed_in[] = {
     {LIST(sample_segment), LIST(sample_shut), LIST(sample_cover), LIST(sample_condition), "inside",
      "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN},
 };
-static const still_live sample_live[] = {
+static const still_live_item sample_live[] = {
     {"HV-3", "room 3, wall", "same place as HV-2, 11 barg behind it", true},
     {"V-2", "", "liquid within one device of HV-2", false},
 };
