@@ -8,8 +8,10 @@
 #include "diags.h"
 #include "output.h"
 #include "plantread.h"
+#include "utf8.h"
 #include "verify.h"
 
+#include <math.h>
 #include <string.h>
 
 struct still_plan {
@@ -61,7 +63,7 @@ const char *still_work_text(still_work work)
 
 #define REFUSE(status, ...)                                                                        \
     do {                                                                                           \
-        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", plant->file, 0, 0, "", NULL,          \
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,          \
                         __VA_ARGS__);                                                              \
         return (status);                                                                           \
     } while (0)
@@ -81,6 +83,8 @@ static still_status check_call(const still_plant *plant, const char *const *targ
         const char *colon = strchr(opts->accept[i], ':');
         if (colon == NULL || colon == opts->accept[i] || colon[1] == '\0')
             REFUSE(STILL_E_USAGE, "\"%s\" is not of the form RULE:ID", opts->accept[i]);
+        if (!still_utf8_valid(opts->accept[i]))
+            REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text");
     }
     if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
     if (n_targets > 1)
@@ -143,6 +147,7 @@ static still_status assemble(still_assembly *a)
     empty_texts(a->record);
     still_assemble_head(a, a->opts);
     if (!a->iso->feasible) {
+        a->record->cost_mass_kg = (double)NAN;
         still_assemble_obstacle(a);
     } else {
         still_assemble_boundary(a);

@@ -169,6 +169,12 @@ static void unknown_contents(still_assembly *a, uint32_t comp)
     if (c->cls == STILL_CLASS_SPOOL && c->service == STILL_NONE)
         still_add_assumption(
             a, "N2", id, "service not in the plant file: counts as full of liquid under pressure");
+    if (c->cls == STILL_CLASS_SPOOL && c->service != STILL_NONE) {
+        uint8_t phase = a->plant->services[c->service].phase;
+        if (phase == STILL_PHASE_NOT_SAID || phase == STILL_PHASE_UNKNOWN)
+            still_add_assumption(a, "N2", still_text(a->plant, a->plant->services[c->service].id),
+                                 "phase not in the plant file: counts as full of liquid");
+    }
     if (c->cls == STILL_CLASS_VESSEL &&
         still_contents_now(a->plant, a->state, comp) == STILL_CONTENTS_NOT_SAID)
         still_add_assumption(a, "N2", id,

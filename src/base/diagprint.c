@@ -20,6 +20,11 @@ static void write_clean(const char *s, size_t len, int keep_tabs, FILE *to)
     }
 }
 
+void still_diag_text(const char *text, FILE *to)
+{
+    write_clean(text, strlen(text), 0, to);
+}
+
 /* A caret under a place: tabs as in the line above, one blank for each other character. */
 static void write_caret(const char *line, uint32_t caret, FILE *to)
 {

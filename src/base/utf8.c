@@ -23,6 +23,16 @@ size_t still_utf8_next(const char *s, size_t len, uint32_t *c)
     return n;
 }
 
+bool still_utf8_valid(const char *s)
+{
+    for (size_t i = 0, len = strlen(s); i < len;) {
+        uint32_t c;
+        i += still_utf8_next(s + i, len - i, &c);
+        if (c == UINT32_MAX) return false;
+    }
+    return true;
+}
+
 bool still_utf8_control(uint32_t c)
 {
     if (c < 0x20 || (c >= 0x7F && c < 0xA0) || c > 0x10FFFF) return true;

@@ -13,6 +13,8 @@ size_t still_utf8_next(const char *s, size_t len, uint32_t *c);
 /** Control characters, line and paragraph separators, direction marks, other invisible format
  *  characters, surrogates, noncharacters and UINT32_MAX: what must not reach a terminal raw. */
 bool still_utf8_control(uint32_t c);
+/** Is all of a string UTF-8 text? */
+bool still_utf8_valid(const char *s);
 /** Blanks of any width (space, no-break space, ideographic space, …). */
 bool still_utf8_blank(uint32_t c);
 /** Copy len bytes of s to buf (size bytes with the zero), each control character as `with`;

@@ -44,36 +44,104 @@ int still_run_check(const still_cli *cli)
     print_diags(diags);
     int code = status == STILL_OK ? 0 : failed(status, diags);
     if (status == STILL_OK || status == STILL_E_INPUT)
-        printf("%s: %zu error%s, %zu warning%s\n", cli->plant, still_diags_errors(diags),
+    {
+        still_diag_text(cli->plant, stdout);
+        printf(": %zu error%s, %zu warning%s\n", still_diags_errors(diags),
                still_diags_errors(diags) == 1 ? "" : "s", still_diags_warnings(diags),
                still_diags_warnings(diags) == 1 ? "" : "s");
+    }
     still_plant_free(plant);
     still_diags_free(diags);
     return code;
 }
 
-/* Write to a file that appears whole or not at all. */
-static int write_file(const char *path, const char *bytes, size_t len)
+static int file_failed(const char *path)
 {
-    size_t room = strlen(path) + 16;
-    char *temp = malloc(room);
-    if (temp == NULL) return still_status_exit(STILL_E_NOMEM);
-    snprintf(temp, room, "%s.XXXXXX", path);
-    int fd = mkstemp(temp);
-    mode_t mask = umask(0);
+    int error = errno;
+    fputs("stillset: ", stderr);
+    still_diag_text(path, stderr);
+    fprintf(stderr, ": %s\n", strerror(error));
+    return 4;
+}
+
+/* Write into what is there: a pipe or a device is no place for a rename. */
+static int write_into(const char *path, const char *bytes, size_t len)
+{
+    FILE *to = fopen(path, "wb");
+    if (to == NULL) return file_failed(path);
+    bool good = fwrite(bytes, 1, len, to) == len;
+    if (fclose(to) != 0) good = false;
+    return good ? 0 : file_failed(path);
+}
+
+/* Write to a file that appears whole or not at all. A link is followed; an existing file keeps its mode. */
+static int write_file(const char *given, const char *bytes, size_t len)
+{
+    struct stat old;
+    mode_t mask = umask(0), mode = 0666;
     (void)umask(mask);
-    if (fd >= 0) (void)fchmod(fd, 0666 & ~mask);
+    mode &= ~mask;
+    char *path = realpath(given, NULL);
+    if (path != NULL && stat(path, &old) == 0) {
+        if (!S_ISREG(old.st_mode)) {
+            free(path);
+            return write_into(given, bytes, len);
+        }
+        mode = old.st_mode & 07777;
+    }
+    const char *final = path != NULL ? path : given;
+    size_t room = strlen(final) + 16;
+    char *temp = malloc(room);
+    if (temp == NULL) {
+        free(path);
+        return still_status_exit(STILL_E_NOMEM);
+    }
+    snprintf(temp, room, "%s.XXXXXX", final);
+    int fd = mkstemp(temp);
+    if (fd >= 0) (void)fchmod(fd, mode);
     FILE *to = fd < 0 ? NULL : fdopen(fd, "wb");
     bool good = to != NULL && fwrite(bytes, 1, len, to) == len;
-    int error = errno;
     if (to != NULL && fclose(to) != 0) good = false;
-    if (good && rename(temp, path) != 0) good = false;
-    if (!good) {
-        fprintf(stderr, "stillset: %s: %s\n", path, strerror(errno != 0 ? errno : error));
-        if (fd >= 0) (void)unlink(temp);
-    }
+    if (good && rename(temp, final) != 0) good = false;
+    int code = good ? 0 : file_failed(given);
+    if (!good && fd >= 0) (void)unlink(temp);
     free(temp);
-    return good ? 0 : 4;
+    free(path);
+    return code;
+}
+
+/* An accepted name that fits nothing is most likely mistyped. */
+static void note_unused(const still_cli *cli, const still_record *record)
+{
+    for (size_t i = 0; i < cli->n_accept; i++) {
+        bool fits = false;
+        for (size_t k = 0; k < record->n_findings && !fits; k++) {
+            const still_finding *f = &record->findings[k];
+            size_t n = strlen(f->rule);
+            fits = f->accepted && strncmp(cli->accept[i], f->rule, n) == 0 && cli->accept[i][n] == ':' &&
+                   strcmp(cli->accept[i] + n + 1, f->id) == 0;
+        }
+        if (fits) continue;
+        fputs("stillset: note: --accept ", stderr);
+        still_diag_text(cli->accept[i], stderr);
+        fputs(" fits no finding that can be accepted\n", stderr);
+    }
+}
+
+/* What needs no plant to be refused. */
+static int check_use(const still_cli *cli)
+{
+    if (cli->n_targets == 0) {
+        fprintf(stderr, "stillset: plan needs --target ID\n");
+        return 2;
+    }
+    if (cli->grade == STILL_GRADE_SINGLE) return 0;
+    if (cli->grade == STILL_GRADE_POLICY)
+        fprintf(stderr, "stillset: no grade is derived from a policy in this version: ask for --grade single\n");
+    else
+        fprintf(stderr, "stillset: grade \"%s\" is not planned by this version, only single\n",
+                still_grade_text(cli->grade));
+    return 2;
 }
 
 static int write_plan(const still_cli *cli, const still_plan *plan, still_diags *diags)
@@ -98,10 +166,7 @@ static int write_plan(const still_cli *cli, const still_plan *plan, still_diags 
 int still_run_plan(const still_cli *cli)
 {
     if (need_plant(cli) != 0) return 2;
-    if (cli->n_targets == 0) {
-        fprintf(stderr, "stillset: plan needs --target ID\n");
-        return 2;
-    }
+    if (check_use(cli) != 0) return 2;
     still_plant *plant = NULL;
     still_plan *plan = NULL;
     const still_plan_opts opts = {cli->grade, cli->work, cli->accept, cli->n_accept};
@@ -111,6 +176,7 @@ int still_run_plan(const still_cli *cli)
     if (status == STILL_OK)
         status = still_plan_make(&plan, plant, NULL, cli->targets, cli->n_targets, &opts, diags);
     print_diags(diags);
+    if (status == STILL_OK) note_unused(cli, still_plan_record(plan));
     int code = status == STILL_OK ? write_plan(cli, plan, diags) : failed(status, diags);
     still_plan_free(plan);
     still_plant_free(plant);

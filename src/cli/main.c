@@ -16,27 +16,36 @@ static const still_command commands[] = {
 };
 enum { N_COMMANDS = sizeof commands / sizeof commands[0] };
 
+static const still_command *find(const char *name)
+{
+    for (int i = 0; i < N_COMMANDS; i++)
+        if (strcmp(commands[i].name, name) == 0) return &commands[i];
+    return NULL;
+}
+
 static int run(const still_cli *cli)
 {
     if (cli->version) {
         printf("stillset %s\n", still_version());
         return 0;
     }
+    const still_command *command = cli->command == NULL ? NULL : find(cli->command);
+    if (cli->command != NULL && command == NULL) {
+        fputs("stillset: unknown command ", stderr);
+        still_diag_text(cli->command, stderr);
+        fputs("; try stillset --help\n", stderr);
+        return 2;
+    }
+    if (command != NULL && command->run == NULL) {
+        fprintf(stderr, "stillset: the command %s is not in this version\n", command->name);
+        return 2;
+    }
     if (cli->help) {
         still_cli_help(commands, N_COMMANDS, cli->command);
         return 0;
     }
-    if (cli->command == NULL) {
-        fprintf(stderr, "stillset: no command; try stillset --help\n");
-        return 2;
-    }
-    for (int i = 0; i < N_COMMANDS; i++) {
-        if (strcmp(commands[i].name, cli->command) != 0) continue;
-        if (commands[i].run != NULL) return commands[i].run(cli);
-        fprintf(stderr, "stillset: the command %s is not in this version\n", cli->command);
-        return 2;
-    }
-    fprintf(stderr, "stillset: unknown command %s; try stillset --help\n", cli->command);
+    if (command != NULL) return command->run(cli);
+    fprintf(stderr, "stillset: no command; try stillset --help\n");
     return 2;
 }
 

@@ -12,9 +12,17 @@ typedef struct option {
     take run;             /* NULL: not in this version, refused by name */
 } option;
 
+/* Say what is wrong with a word of the command line, which may hold anything. */
 static int refuse(const char *what, const char *value, const char *why)
 {
-    fprintf(stderr, "stillset: %s: \"%s\" %s\n", what, value, why);
+    fputs("stillset: ", stderr);
+    still_diag_text(what, stderr);
+    if (value != NULL) {
+        fputs(": \"", stderr);
+        still_diag_text(value, stderr);
+        fputc('"', stderr);
+    }
+    fprintf(stderr, "%s%s\n", why[0] ? " " : "", why);
     return 2;
 }
 
@@ -83,7 +91,8 @@ static int take_format(still_cli *cli, char *value)
 
 static int take_output(still_cli *cli, char *value)
 {
-    cli->output = value;
+    if (value[0] == '\0') return refuse("-o", value, "is no file");
+    cli->output = strcmp(value, "-") == 0 ? NULL : value;
     return 0;
 }
 
@@ -137,15 +146,14 @@ static int take_option(still_cli *cli, int argc, char **argv, int *i)
         size_t len = strlen(o->name);
         bool joined = strncmp(arg, o->name, len) == 0 && arg[len] == '=' && o->name[1] == '-';
         if (strcmp(arg, o->name) != 0 && !joined) continue;
-        if (!allowed(o, cli->command)) {
-            fprintf(stderr, "stillset: %s does not go with %s\n", o->name,
-                    cli->command ? cli->command : "no command before it");
-            return 2;
-        }
+        if (!allowed(o, cli->command))
+            return refuse(o->name, cli->command, cli->command ? "is a command without this option"
+                                                              : "needs a command before it");
         if (o->run == NULL) {
             fprintf(stderr, "stillset: %s is not in this version\n", o->name);
             return 2;
         }
+        if (o->value == NULL && joined) return refuse(o->name, NULL, "takes no value");
         if (o->value == NULL) return o->run(cli, NULL);
         if (joined) return o->run(cli, arg + len + 1);
         if (*i + 1 >= argc) {
@@ -154,8 +162,7 @@ static int take_option(still_cli *cli, int argc, char **argv, int *i)
         }
         return o->run(cli, argv[++*i]);
     }
-    fprintf(stderr, "stillset: unknown option %s\n", arg);
-    return 2;
+    return refuse("unknown option", arg, "");
 }
 
 int still_cli_parse(still_cli *cli, int argc, char **argv)

@@ -104,7 +104,8 @@ static void count_links(const still_space *s, uint32_t *out_links, uint32_t *in_
     for (uint32_t i = 0; i < s->n_ports; i++) {
         uint32_t port = s->ports[i], k = 1, q;
         if (lets_through(s, s->plant->ports[port].comp, STILL_PASS_CELL)) continue;
-        while ((q = still_space_next(s, port, STILL_PASS_ROOM, &k)) != STILL_NONE) {
+        /* A self-closing valve leads outward too, though it parts the rooms. */
+        while ((q = still_space_next(s, port, STILL_PASS_DRAIN, &k)) != STILL_NONE) {
             uint32_t here = s->cell_of[port] - 1, there = s->cell_of[q] - 1;
             if (here == there) continue;
             if (s->outward[there])

@@ -52,13 +52,19 @@ double still_comp_volume_m3(const still_plant *plant, uint32_t comp)
     return acos(-1.0) / 4 * bore_m * bore_m * still_comp_q(plant, comp, STILL_Q_LENGTH_M);
 }
 
+/* Contents of a vessel or an exchanger side: unknown counts as liquid, whatever the service (N2). */
+static uint8_t said_or_liquid(unsigned contents)
+{
+    return (uint8_t)(contents == STILL_CONTENTS_NOT_SAID ? STILL_CONTENTS_LIQUID : contents);
+}
+
 double still_comp_mass_kg(const still_plant *plant, const still_state *state, uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
     uint8_t contents = STILL_CONTENTS_NOT_SAID;
     double fill = (double)NAN;
     if (c->cls == STILL_CLASS_VESSEL) {
-        contents = (uint8_t)still_contents_now(plant, state, comp);
+        contents = said_or_liquid(still_contents_now(plant, state, comp));
         fill = still_comp_q(plant, comp, STILL_Q_FILL);
     }
     if (contents == STILL_CONTENTS_NONE) return 0;
@@ -76,7 +82,8 @@ double still_side_mass_kg(const still_plant *plant, uint32_t side)
 {
     const still_side *s = &plant->sides[side];
     if (s->contents == STILL_CONTENTS_NONE) return 0;
-    return s->volume_m3 * still_service_density_kg_m3(plant, s->service, s->contents, s->fill);
+    return s->volume_m3 * still_service_density_kg_m3(plant, s->service,
+                                                      said_or_liquid(s->contents), s->fill);
 }
 
 bool still_whole_grams(double mass_kg, uint64_t *grams)
@@ -96,12 +103,14 @@ static bool may_hold_liquid(const still_plant *plant, uint32_t service, unsigned
 bool still_comp_may_hold_liquid(const still_plant *plant, const still_state *state, uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
-    unsigned contents = c->cls == STILL_CLASS_VESSEL ? still_contents_now(plant, state, comp)
-                                                     : STILL_CONTENTS_NOT_SAID;
+    unsigned contents = STILL_CONTENTS_NOT_SAID;
+    if (c->cls == STILL_CLASS_VESSEL)
+        contents = said_or_liquid(still_contents_now(plant, state, comp));
     return may_hold_liquid(plant, c->service, contents);
 }
 
 bool still_side_may_hold_liquid(const still_plant *plant, uint32_t side)
 {
-    return may_hold_liquid(plant, plant->sides[side].service, plant->sides[side].contents);
+    return may_hold_liquid(plant, plant->sides[side].service,
+                           said_or_liquid(plant->sides[side].contents));
 }

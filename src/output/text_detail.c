@@ -183,8 +183,10 @@ void still_text_end(still_pen *pen, const still_record *r)
     still_pen_id(pen, r->plant_digest[0] != '\0' ? r->plant_digest : "unknown", "");
     still_text_field(pen, "options", "--grade");
     still_pen_words(pen, r->option_grade);
-    still_pen_words(pen, "--work");
-    still_pen_words(pen, r->option_work);
+    if (r->option_work[0] != '\0') {
+        still_pen_words(pen, "--work");
+        still_pen_words(pen, r->option_work);
+    }
     for (size_t i = 0; i < r->option_accept.n; i++) {
         still_pen_words(pen, "--accept");
         still_pen_id(pen, r->option_accept.items[i], "");

@@ -127,8 +127,19 @@ static int rank_of(const still_finding *f)
 
 static void name_of(still_pen *pen, const still_finding *f)
 {
+    /* Quoted for the shell wherever an id holds more than plain letters. */
+    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._/+-";
     still_buf name = STILL_BUF_INIT;
-    still_buf_printf(&name, "%s:%s", f->rule, f->id);
+    bool quote = f->id[strspn(f->id, plain)] != '\0';
+    if (quote) still_buf_char(&name, '\'');
+    still_buf_printf(&name, "%s:", f->rule);
+    for (const char *c = f->id; *c != '\0'; c++) {
+        if (*c == '\'')
+            still_buf_add(&name, "'\\''");
+        else
+            still_buf_char(&name, *c);
+    }
+    if (quote) still_buf_char(&name, '\'');
     if (name.failed) pen->out->failed = true;
     if (!name.failed) still_pen_id(pen, name.text, "");
     still_buf_clear(&name);

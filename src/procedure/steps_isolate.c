@@ -372,7 +372,14 @@ static void release(script *s, uint8_t *done)
             "No pressure, charge or tension left.",
             "It can't be shown to be gone: restrain what it moves, or stop.");
     }
+    size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
+    if (s->step.n == before)
+        still_stepper_add(&s->step, "", 0,
+                          "Relieve, disconnect or restrain what energy is left by the site's own method: the plant file "
+                          "shows no outlet for it. See the findings.",
+                          "Pressure, liquid, cold or heat may be left inside.", "None is left, and that is proved.",
+                          "It can't be shown to be gone: do not open.");
 }
 
 static const char *boiling_points(script *s)

@@ -136,16 +136,28 @@ static const still_op *first_vapour_side(const script *s)
     return NULL;
 }
 
-static void unlock_feed_note(script *s)
+/* Does anything inside carry carbon dioxide? Below 5.2 bara it goes to dry ice (E7). */
+static bool carries_co2(const script *s)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < s->order->iso->inside.n; i++) {
+        uint32_t service = plant->comps[s->order->iso->inside.items[i]].service;
+        if (service == STILL_NONE) continue;
+        if (strcmp(still_text(plant, plant->services[service].substance), "carbon-dioxide") == 0) return true;
+    }
+    return false;
+}
+
+static void break_vacuum(script *s)
 {
     const still_op *op = first_vapour_side(s);
+    const char *until = carries_co2(s) ? "above 5.2 bara (below, liquid turns to dry ice) and up to saturation"
+                                       : "up to saturation";
     s->step.phase = "break-vacuum";
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
-        op ? SAY("Break the vacuum with vapour, never with liquid, up to saturation: from the side "
-                 "of %s.",
-                 id_of(s, op))
-           : "Break the vacuum with vapour or dry nitrogen, never with liquid, up to saturation.",
+        op ? SAY("Break the vacuum with vapour, never with liquid, %s: from the side of %s.", until, id_of(s, op))
+           : SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s.", until),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
         "Pressure rises slowly to that of the low side.",
         "It rises fast or the pipe knocks: shut, wait, go slower.");
@@ -244,7 +256,7 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
     script *s = &state;
     close_up(s);
     inspect_and_test(s);
-    unlock_feed_note(s);
+    break_vacuum(s);
     reopen(s);
     sequences_on(s, record);
     register_closed(s);

@@ -118,6 +118,12 @@ static bool outlet_is_open(const still_plant *plant, uint32_t comp)
            (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
 }
 
+/* Contents of a vessel or side that count as liquid whatever its service says (N2). */
+static bool may_be_liquid(unsigned contents)
+{
+    return contents != STILL_CONTENTS_VAPOUR && contents != STILL_CONTENTS_NONE;
+}
+
 static void describe_comp(still_relief *r, uint32_t comp)
 {
     const still_plant *plant = r->plant;
@@ -136,9 +142,11 @@ static void describe_comp(still_relief *r, uint32_t comp)
         if (c->cls == STILL_CLASS_EXCHANGER && side != STILL_NONE) {
             add_design(p, plant, plant->sides[side].service);
             add_own_design(p, plant->sides[side].design_pressure_bara);
+            if (may_be_liquid(plant->sides[side].contents)) p->full = true;
         }
         if (c->cls == STILL_CLASS_VESSEL && i == 0) {
             add_design(p, plant, c->service);
+            if (may_be_liquid(still_contents_now(plant, r->state, comp))) p->full = true;
             if (has_vapour_space(r, comp)) p->vapour_space = true;
         }
         if (c->cls == STILL_CLASS_OUTLET && outlet_is_open(plant, comp)) {
@@ -231,7 +239,7 @@ static double three_way_worst(const still_relief *r, uint32_t comp, bool back, u
     double worst = n > 0 ? 0 : (double)INFINITY;
     for (unsigned i = 0; i < n; i++) {
         const still_relief_piece *p = &r->pieces[r->piece_of_port[others[i]]];
-        double value = back ? p->back_bar : p->open_bar;
+        double value = back ? (p->open_outlet ? 0 : p->back_bar) : p->open_bar;
         if (i > 0 && !(value > worst)) continue;
         worst = value;
         *towards = r->piece_of_port[others[i]];

@@ -132,15 +132,6 @@ const still_remark *kit_assumption(const kit *k, const char *rule, const char *i
     return NULL;
 }
 
-size_t kit_step(const kit *k, bool back, const char *phase, const char *id)
-{
-    const still_step *steps = back ? k->r->restore : k->r->steps;
-    size_t n = back ? k->r->n_restore : k->r->n_steps;
-    for (size_t i = 0; i < n; i++)
-        if (same(steps[i].phase, phase) && same(steps[i].id, id)) return i;
-    return SIZE_MAX;
-}
-
 static bool among(const still_strings *list, const char *id)
 {
     for (size_t i = 0; i < list->n; i++)

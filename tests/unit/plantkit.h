@@ -58,8 +58,6 @@ uint32_t kit_comp(const kit *k, const char *id);
 const still_point *kit_point(const kit *k, const char *id);
 const still_finding *kit_finding(const kit *k, const char *rule, const char *id);
 const still_remark *kit_assumption(const kit *k, const char *rule, const char *id);
-/** First step (of steps, or of restore) with this phase and id; NULL in either = any. @return its place, or SIZE_MAX */
-size_t kit_step(const kit *k, bool back, const char *phase, const char *id);
 const still_closed_in *kit_closed_in(const kit *k, const char *id);
 const still_compartment *kit_room(const kit *k, const char *id);
 

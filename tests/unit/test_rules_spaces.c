@@ -379,6 +379,11 @@ static const kit_row rows[] = {
      PIECE AIR "outlet O-2 vent leads-to=safe-place fitted=open; valve X three-way positions=a-c_b-c;"
      "run T-1 X.c.a O-1; pipe P X.b O-2.in", NULL, NULL, {{"relief HV-1~T-1", "covered 0.00"}}},
 
+    {"L2_three_way_to_the_open_and_to_a_covered_vessel",
+     PIECE AIR "outlet O-2 vent leads-to=safe-place fitted=open; valve RV relief set-pressure=10_barg;"
+     "valve X three-way positions=a-c_b-c; vessel V-1 drum service=LQ contents=vapour; valve SV relief set-pressure=8_barg;"
+     "run T-1 RV X.c.a O-1; run X.b V-1 SV O-2", NULL, NULL, {{"relief HV-1~T-1", "covered 18.00"}}},
+
     /* L3 without warming. */
     {"L3_liquid_is_full", "cap K-1 K-2; run service=LQ K-1 K-2", NULL, NULL, {{"full K-1~K-2", "yes"}}},
     {"L3_vapour_is_not_full", "cap K-1 K-2; run service=VP K-1 K-2", NULL, NULL, {{"full K-1~K-2", "no"}}},
