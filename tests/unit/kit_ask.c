@@ -3,22 +3,19 @@
  *   feasible, ready, grade        yes | no; yes | no; grade achieved
  *   cost                          "SOURCES POINTS"
  *   mass                          kilograms with three decimals, or "unknown"
- *   points                        counted ids in bytewise order; tags: all ids in the order of operation
- *   tag ID                        "ACTION FROM>TO HOLD: LEGEND", or "none"
- *   sources, inside ID            ids taken inside; yes | no
- *   finding RULE [ID]             "blocks", "accepted", "final" (cannot be accepted), "note", "none"
- *   assumed RULE [ID]             yes | no
- *   path, help, help-is, best     the obstacle: ids; ids; "any" | "all"; grade
- *   proof, bound, feeds           paths parted by " | "; number; ids
- *   shut-in ID                    "STATE WHERE" of the closed-in segment that holds it, or "none"
- *   closed-by ID, cover ID, conditions ID, size ID      of that segment; size: "LITRES KILOGRAMS"
- *   rooms, room ID                number of compartments; ids of the one that holds it
- *   vent ID, drain ID, prove ID, gauge ID, liquid ID, room-size ID, pockets ID    of that one
- *   live ID                       "live" | "look-alike" | "no"
- *   phases, back-phases           each once in a row
- *   steps PHASE, back PHASE       ids of the steps of a phase, "-" for none
- *   change PHASE ID, change-back PHASE ID               "FROM>TO" of the first step that changes it, or "none"
- *   says PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so
+ *   points                        counted ids in bytewise order; tags: all ids in the order of
+ * operation tag ID                        "ACTION FROM>TO HOLD: LEGEND", or "none" sources, inside
+ * ID            ids taken inside; yes | no finding RULE [ID]             "blocks", "accepted",
+ * "final" (cannot be accepted), "note", "none" assumed RULE [ID]             yes | no path, help,
+ * help-is, best     the obstacle: ids; ids; "any" | "all"; grade proof, bound, feeds paths parted
+ * by " | "; number; ids shut-in ID                    "STATE WHERE" of the closed-in segment that
+ * holds it, or "none" closed-by ID, cover ID, conditions ID, size ID      of that segment; size:
+ * "LITRES KILOGRAMS" rooms, room ID                number of compartments; ids of the one that
+ * holds it vent ID, drain ID, prove ID, gauge ID, liquid ID, room-size ID, pockets ID    of that
+ * one live ID                       "live" | "look-alike" | "no" phases, back-phases           each
+ * once in a row steps PHASE, back PHASE       ids of the steps of a phase, "-" for none change
+ * PHASE ID, change-back PHASE ID               "FROM>TO" of the first step that changes it, or
+ * "none" says PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so
  *   cautioned RULE WORDS          yes | no
  *   relief ID                     "covered | uncovered" and the opening pressure in barg, or "none"
  *   full ID                       yes | no: the piece counts as full of liquid
@@ -44,7 +41,8 @@ static void yes(kit *k, bool is)
 
 static void list(kit *k, const still_strings *ids)
 {
-    for (size_t i = 0; i < ids->n; i++) still_buf_printf(&k->answer, "%s%s", i ? " " : "", ids->items[i]);
+    for (size_t i = 0; i < ids->n; i++)
+        still_buf_printf(&k->answer, "%s%s", i ? " " : "", ids->items[i]);
 }
 
 static void number(kit *k, double value, const char *unit)
@@ -119,8 +117,8 @@ static void tag(kit *k, const char *a, const char *b)
     if (p == NULL)
         say(k, "none");
     else
-        still_buf_printf(&k->answer, "%s %s>%s %s: %s", still_action_text(p->action), p->from, p->to,
-                         p->hold, p->legend);
+        still_buf_printf(&k->answer, "%s %s>%s %s: %s", still_action_text(p->action), p->from,
+                         p->to, p->hold, p->legend);
 }
 
 static void sources(kit *k, const char *a, const char *b)
@@ -370,7 +368,8 @@ static void change_of(kit *k, bool backward, const char *phase, const char *id)
     const still_step *s = backward ? k->r->restore : k->r->steps;
     size_t n = backward ? k->r->n_restore : k->r->n_steps;
     for (size_t i = 0; i < n; i++) {
-        if (strcmp(s[i].phase, phase) != 0 || strcmp(s[i].id, id) != 0 || s[i].to[0] == '\0') continue;
+        if (strcmp(s[i].phase, phase) != 0 || strcmp(s[i].id, id) != 0 || s[i].to[0] == '\0')
+            continue;
         still_buf_printf(&k->answer, "%s>%s", s[i].from, s[i].to);
         return;
     }
@@ -393,7 +392,8 @@ static bool step_says(const still_step *s, const char *words)
            strstr(s->expect, words) != NULL || strstr(s->if_not, words) != NULL;
 }
 
-static void says_of(kit *k, const still_step *list_of, size_t n, const char *phase, const char *words)
+static void says_of(kit *k, const still_step *list_of, size_t n, const char *phase,
+                    const char *words)
 {
     bool is = false;
     for (size_t i = 0; i < n; i++)

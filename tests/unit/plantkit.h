@@ -49,7 +49,8 @@ typedef struct kit {
 void kit_open(kit *k, const char *text);
 /** Set today's state: "HV-1 position=closed; V-1 contents=none; HV-2 condition=passing". */
 void kit_today(kit *k, const char *text);
-/** Plan: "TARGET [work=WORD] [accept=RULE:ID[,RULE:ID…]]", grade single. Fails the test if there is no plan. */
+/** Plan, grade single: "[TARGET [work=entry] [accept=RULE:ID[,RULE:ID…]]] [| TODAY]"; TODAY as for
+ *  kit_today. No target, no plan. Fails the test if a plan was asked for and there is none. */
 void kit_plan(kit *k, const char *ask);
 void kit_close(kit *k);
 
@@ -61,7 +62,8 @@ const still_remark *kit_assumption(const kit *k, const char *rule, const char *i
 const still_closed_in *kit_closed_in(const kit *k, const char *id);
 const still_compartment *kit_room(const kit *k, const char *id);
 
-/** Answer to a question about the plan, as text; borrowed until the next. See kit_ask.c for the questions. */
+/** Answer to a question about the plan, as text; borrowed until the next. See kit_ask.c for the
+ * questions. */
 const char *kit_ask(kit *k, const char *question);
 
 /** A question and the answer that the rules give. */
@@ -75,8 +77,7 @@ enum { KIT_WANTS = 8 };
 typedef struct kit_row {
     const char *name;
     const char *plant;
-    const char *today; /**< NULL = as in the plant file */
-    const char *plan;  /**< NULL = no plan is made */
+    const char *plan; /**< what is asked for, see kit_plan */
     kit_want want[KIT_WANTS];
 } kit_row;
 

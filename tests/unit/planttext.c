@@ -119,7 +119,8 @@ static bool short_form(writer *w, char **words, size_t n)
         still_buf_add(&p->attributes, shorts[s][2]);
         for (size_t k = 1; k < n; k++) {
             char *sign = strchr(words[k], '=');
-            if (sign != NULL) attribute(&p->attributes, words[k], (size_t)(sign - words[k]), sign + 1);
+            if (sign != NULL)
+                attribute(&p->attributes, words[k], (size_t)(sign - words[k]), sign + 1);
         }
     }
     return true;
@@ -133,7 +134,8 @@ static bool given(char **words, size_t n, const char *name)
     return false;
 }
 
-static void add_pipe(writer *w, const char *id, const char *from, const char *to, char **words, size_t n)
+static void add_pipe(writer *w, const char *id, const char *from, const char *to, char **words,
+                     size_t n)
 {
     still_buf *b = &w->pipes;
     still_buf_printf(b, "<spool id='%s' from='%s' to='%s'", id, from, to);
@@ -156,8 +158,7 @@ static void fresh_port(part *p, char *out, size_t size)
 {
     p->given++;
     snprintf(out, size, "%s.%u", p->id, p->given);
-    if (strcmp(p->element, "vessel") == 0)
-        still_buf_printf(&p->ports, "<port id='%u'/>", p->given);
+    if (strcmp(p->element, "vessel") == 0) still_buf_printf(&p->ports, "<port id='%u'/>", p->given);
 }
 
 static ends ends_of(writer *w, const char *item, bool first, bool last)
@@ -246,7 +247,8 @@ static const char head[] =
     " design-pressure='19 barg' min-temperature='-50 degC'/>\n"
     "<service id='VP' substance='ammonia' phase='vapour' temperature='20 degC' pressure='1 barg'"
     " design-pressure='19 barg' min-temperature='-50 degC'/>\n"
-    "<service id='WT' substance='ammonia' phase='two-phase' temperature='-30 degC' pressure='1 barg'"
+    "<service id='WT' substance='ammonia' phase='two-phase' temperature='-30 degC' pressure='1 "
+    "barg'"
     " design-pressure='19 barg' min-temperature='-50 degC'/>\n"
     "<service id='W' substance='brine' phase='liquid' temperature='10 degC' pressure='2 barg'"
     " design-pressure='10 barg' density='1000 kg/m3' hazard='none'/>\n";

@@ -44,8 +44,14 @@ static void random_network(network *net)
     net->n_nodes = inner + 2;
     for (int i = 0; i < net->n_nodes; i++) {
         net->height_cm[i] = 50 * pick(7);
-        snprintf(net->name[i], sizeof net->name[i], i < inner ? "N%d" : i == inner ? "DV" : "OUT", i);
+        snprintf(net->name[i], sizeof net->name[i],
+                 i < inner    ? "N%d"
+                 : i == inner ? "DV"
+                              : "OUT",
+                 i);
     }
+    if (pick(4) != 0)
+        net->height_cm[inner] = net->height_cm[inner + 1] = 0; /* the drain lies low */
     for (int i = 1; i < inner; i++) add_pipe(net, pick(i), i);
     for (int extra = pick(4); extra > 0; extra--) {
         int a = pick(inner), b = pick(inner);
@@ -59,17 +65,22 @@ static void write_plant(still_buf *text, const network *net)
 {
     int dv = net->n_nodes - 2;
     /* The point stands high above all, so that it never holds a pocket itself. */
-    still_buf_printf(text, "limit L-1; hand HV-1 elevation=100_m; shut DV elevation=%d_mm; drain OUT elevation=%d_mm;",
-                     10 * net->height_cm[dv], 10 * net->height_cm[dv + 1]);
+    still_buf_printf(
+        text,
+        "limit L-1; hand HV-1 elevation=100_m; shut DV elevation=%d_mm; drain OUT elevation=%d_mm;",
+        10 * net->height_cm[dv], 10 * net->height_cm[dv + 1]);
     for (int i = 0; i < dv; i++)
-        still_buf_printf(text, "%s %s elevation=%d_mm;", i == 0 ? "strainer" : "tee", net->name[i], 10 * net->height_cm[i]);
-    still_buf_printf(text, "run service=W L-1 HV-1; pipe P-in HV-1.out N0.inlet service=W length=0_m;");
+        still_buf_printf(text, "%s %s elevation=%d_mm;", i == 0 ? "strainer" : "tee", net->name[i],
+                         10 * net->height_cm[i]);
+    still_buf_printf(text,
+                     "run service=W L-1 HV-1; pipe P-in HV-1.out N0.inlet service=W length=0_m;");
     for (int p = 0; p < net->n_pipes; p++) {
         char from[24], to[24];
         int a = net->end[p][0], b = net->end[p][1];
         snprintf(from, sizeof from, a == dv ? "%s.out" : "%s.a%d", net->name[a], p);
         snprintf(to, sizeof to, b == dv || b == dv + 1 ? "%s.in" : "%s.b%d", net->name[b], p);
-        still_buf_printf(text, "pipe %s %s %s service=W length=%d_mm;", net->pipe[p], from, to, 10 * net->length_cm[p]);
+        still_buf_printf(text, "pipe %s %s %s service=W length=%d_mm;", net->pipe[p], from, to,
+                         10 * net->length_cm[p]);
     }
 }
 
@@ -96,7 +107,8 @@ static int group(const network *net, int *pocket)
 {
     int n = 0;
     bool changed = true;
-    for (int i = 0; i < net->n_nodes; i++) pocket[i] = net->height_cm[i] < level(net, i, 0, -1) ? i : -1;
+    for (int i = 0; i < net->n_nodes; i++)
+        pocket[i] = net->height_cm[i] < level(net, i, 0, -1) ? i : -1;
     while (changed) {
         changed = false;
         for (int p = 0; p < net->n_pipes; p++) {
@@ -120,7 +132,8 @@ static int by_bytes(const void *pa, const void *pb)
 }
 
 /* The ids that a pocket must name, sorted, and its volume. */
-static size_t contents_of(const network *net, const int *pocket, int number, const char **ids, double *volume_m3)
+static size_t contents_of(const network *net, const int *pocket, int number, const char **ids,
+                          double *volume_m3)
 {
     size_t n = 0;
     *volume_m3 = 0;
@@ -136,11 +149,13 @@ static size_t contents_of(const network *net, const int *pocket, int number, con
     return n;
 }
 
-static bool has_pocket(const still_compartment *room, const char *const *ids, size_t n, double volume_m3)
+static bool has_pocket(const still_compartment *room, const char *const *ids, size_t n,
+                       double volume_m3)
 {
     for (size_t i = 0; i < room->n_pockets; i++) {
         const still_pocket *p = &room->pockets[i];
-        bool same = p->ids.n == n && fabs(p->volume_m3 - volume_m3) < 1e-9 && fabs(p->mass_kg - 1000 * volume_m3) < 1e-6;
+        bool same = p->ids.n == n && fabs(p->volume_m3 - volume_m3) < 1e-9 &&
+                    fabs(p->mass_kg - 1000 * volume_m3) < 1e-6;
         for (size_t k = 0; k < n && same; k++) same = strcmp(p->ids.items[k], ids[k]) == 0;
         if (same) return true;
     }
@@ -154,7 +169,8 @@ static void compare(const network *net, kit *k, const char *text)
     const still_compartment *room = kit_room(k, "N0");
     assert_non_null(room);
     assert_true(room->drainage_shown);
-    if (room->n_pockets != (size_t)n) print_error("%zu pockets, want %d\n%s\n", room->n_pockets, n, text);
+    if (room->n_pockets != (size_t)n)
+        print_error("%zu pockets, want %d\n%s\n", room->n_pockets, n, text);
     assert_int_equal(room->n_pockets, n);
     for (int i = 0; i < net->n_nodes; i++) {
         const char *ids[MAX_NODES + MAX_PIPES + 1];

@@ -1,9 +1,10 @@
 /* Fluids: saturated states, densities, volumes; they make the masses of I4, E3 and L4.
  *
- * Saturated states: tolerance 0.5 % of each value, over the range of the program's table (from 170 K or
- * a row above the triple point up to 0.985 of the critical temperature; saturation.h). Rows whose name
- * ends in "published" are printed in the source named; the others were computed by an evaluator of the
- * equation of state named, checked against that paper's own values. Pipe sizes: ASME B36.10M. */
+ * Saturated states: tolerance 0.5 % of each value, over the range of the program's table (from 170
+ * K or a row above the triple point up to 0.985 of the critical temperature; saturation.h). Rows
+ * whose name ends in "published" are printed in the source named; the others were computed by an
+ * evaluator of the equation of state named, checked against that paper's own values. Pipe sizes:
+ * ASME B36.10M. */
 #include "alloc.h"
 #include "inventory.h"
 #include "pipesize.h"
@@ -30,70 +31,126 @@ typedef struct saturated {
 
 static const saturated states[] = {
     {"I4_ammonia_at_200_K", STILL_SUBSTANCE_AMMONIA, 200, 0.086097795, 728.66931, 0.088672859, GAO},
-    {"I4_ammonia_at_213.15_K", STILL_SUBSTANCE_AMMONIA, 213.15, 0.21838101, 713.47132, 0.21204513, GAO},
-    {"I4_ammonia_at_223.15_K_published", STILL_SUBSTANCE_AMMONIA, 223.15, 0.4084, 702.09, 0.3806, "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
-    {"I4_ammonia_at_233.15_K", STILL_SUBSTANCE_AMMONIA, 233.15, 0.71633298, 689.78329, 0.64359876, GAO},
-    {"I4_ammonia_at_243.15_K", STILL_SUBSTANCE_AMMONIA, 243.15, 1.1937564, 677.54085, 1.0374467, GAO},
-    {"I4_ammonia_at_263.15_K", STILL_SUBSTANCE_AMMONIA, 263.15, 2.9063961, 652.0141, 2.3907145, GAO},
-    {"I4_ammonia_at_273.15_K", STILL_SUBSTANCE_AMMONIA, 273.15, 4.2924794, 638.6382, 3.4560109, GAO},
-    {"I4_ammonia_at_293.15_K", STILL_SUBSTANCE_AMMONIA, 293.15, 8.5704006, 610.38733, 6.6979509, GAO},
-    {"I4_ammonia_at_313.15_K", STILL_SUBSTANCE_AMMONIA, 313.15, 15.545338, 579.61009, 12.023808, GAO},
-    {"I4_ammonia_at_323.15_K_published", STILL_SUBSTANCE_AMMONIA, 323.15, 20.3403, 562.86, 15.785, "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
-    {"I4_ammonia_at_353.15_K", STILL_SUBSTANCE_AMMONIA, 353.15, 41.412961, 505.70805, 33.892379, GAO},
-    {"I4_ammonia_at_373.15_K_published", STILL_SUBSTANCE_AMMONIA, 373.15, 62.5527, 456.63, 56.117, "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
-    {"I4_ammonia_at_393.15_K", STILL_SUBSTANCE_AMMONIA, 393.15, 91.088062, 385.12826, 99.865537, GAO},
-    {"I4_carbon_dioxide_at_220_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 220, 5.9913045, 1166.1398, 15.81742, SPAN},
-    {"I4_carbon_dioxide_at_233.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 233.15, 10.044957, 1116.4253, 26.120733, SPAN},
-    {"I4_carbon_dioxide_at_240_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 240, 12.825, 1088.87, 33.295, "Span & Wagner 1996 Table 34"},
-    {"I4_carbon_dioxide_at_243.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 243.15, 14.277617, 1075.7318, 37.098074, SPAN},
-    {"I4_carbon_dioxide_at_250_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 250, 17.85, 1045.97, 46.644, "Span & Wagner 1996 Table 34"},
-    {"I4_carbon_dioxide_at_253.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 253.15, 19.69628, 1031.6593, 51.699536, SPAN},
-    {"I4_carbon_dioxide_at_263.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 263.15, 26.486767, 982.92834, 71.184786, SPAN},
-    {"I4_carbon_dioxide_at_273.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 273.15, 34.851407, 927.43195, 97.647337, SPAN},
-    {"I4_carbon_dioxide_at_280_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 280, 41.607, 883.58, 121.74, "Span & Wagner 1996 Table 34"},
-    {"I4_carbon_dioxide_at_283.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 283.15, 45.021829, 861.12, 135.15649, SPAN},
-    {"I4_carbon_dioxide_at_293.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 293.15, 57.290526, 773.38654, 194.2016, SPAN},
+    {"I4_ammonia_at_213.15_K", STILL_SUBSTANCE_AMMONIA, 213.15, 0.21838101, 713.47132, 0.21204513,
+     GAO},
+    {"I4_ammonia_at_223.15_K_published", STILL_SUBSTANCE_AMMONIA, 223.15, 0.4084, 702.09, 0.3806,
+     "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
+    {"I4_ammonia_at_233.15_K", STILL_SUBSTANCE_AMMONIA, 233.15, 0.71633298, 689.78329, 0.64359876,
+     GAO},
+    {"I4_ammonia_at_243.15_K", STILL_SUBSTANCE_AMMONIA, 243.15, 1.1937564, 677.54085, 1.0374467,
+     GAO},
+    {"I4_ammonia_at_263.15_K", STILL_SUBSTANCE_AMMONIA, 263.15, 2.9063961, 652.0141, 2.3907145,
+     GAO},
+    {"I4_ammonia_at_273.15_K", STILL_SUBSTANCE_AMMONIA, 273.15, 4.2924794, 638.6382, 3.4560109,
+     GAO},
+    {"I4_ammonia_at_293.15_K", STILL_SUBSTANCE_AMMONIA, 293.15, 8.5704006, 610.38733, 6.6979509,
+     GAO},
+    {"I4_ammonia_at_313.15_K", STILL_SUBSTANCE_AMMONIA, 313.15, 15.545338, 579.61009, 12.023808,
+     GAO},
+    {"I4_ammonia_at_323.15_K_published", STILL_SUBSTANCE_AMMONIA, 323.15, 20.3403, 562.86, 15.785,
+     "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
+    {"I4_ammonia_at_353.15_K", STILL_SUBSTANCE_AMMONIA, 353.15, 41.412961, 505.70805, 33.892379,
+     GAO},
+    {"I4_ammonia_at_373.15_K_published", STILL_SUBSTANCE_AMMONIA, 373.15, 62.5527, 456.63, 56.117,
+     "Baehr & Tillner-Roth 1995 saturation tables p. 42"},
+    {"I4_ammonia_at_393.15_K", STILL_SUBSTANCE_AMMONIA, 393.15, 91.088062, 385.12826, 99.865537,
+     GAO},
+    {"I4_carbon_dioxide_at_220_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 220, 5.9913045, 1166.1398,
+     15.81742, SPAN},
+    {"I4_carbon_dioxide_at_233.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 233.15, 10.044957, 1116.4253,
+     26.120733, SPAN},
+    {"I4_carbon_dioxide_at_240_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 240, 12.825, 1088.87,
+     33.295, "Span & Wagner 1996 Table 34"},
+    {"I4_carbon_dioxide_at_243.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 243.15, 14.277617, 1075.7318,
+     37.098074, SPAN},
+    {"I4_carbon_dioxide_at_250_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 250, 17.85, 1045.97,
+     46.644, "Span & Wagner 1996 Table 34"},
+    {"I4_carbon_dioxide_at_253.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 253.15, 19.69628, 1031.6593,
+     51.699536, SPAN},
+    {"I4_carbon_dioxide_at_263.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 263.15, 26.486767, 982.92834,
+     71.184786, SPAN},
+    {"I4_carbon_dioxide_at_273.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 273.15, 34.851407, 927.43195,
+     97.647337, SPAN},
+    {"I4_carbon_dioxide_at_280_K_published", STILL_SUBSTANCE_CARBON_DIOXIDE, 280, 41.607, 883.58,
+     121.74, "Span & Wagner 1996 Table 34"},
+    {"I4_carbon_dioxide_at_283.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 283.15, 45.021829, 861.12,
+     135.15649, SPAN},
+    {"I4_carbon_dioxide_at_293.15_K", STILL_SUBSTANCE_CARBON_DIOXIDE, 293.15, 57.290526, 773.38654,
+     194.2016, SPAN},
     {"I4_propane_at_200_K", STILL_SUBSTANCE_PROPANE, 200, 0.20192045, 615.42056, 0.5417055, LEMMON},
-    {"I4_propane_at_223.15_K_published", STILL_SUBSTANCE_PROPANE, 223.15, 0.70569, 589.9, 1.727, "Lemmon et al. 2009 Table A1"},
-    {"I4_propane_at_231.15_K", STILL_SUBSTANCE_PROPANE, 231.15, 1.0183454, 580.7515, 2.4274271, LEMMON},
-    {"I4_propane_at_253.15_K", STILL_SUBSTANCE_PROPANE, 253.15, 2.4451828, 554.45082, 5.5046283, LEMMON},
-    {"I4_propane_at_273.15_K_published", STILL_SUBSTANCE_PROPANE, 273.15, 4.7446, 528.59, 10.351, "Lemmon et al. 2009 Table A1"},
-    {"I4_propane_at_273.15_K", STILL_SUBSTANCE_PROPANE, 273.15, 4.7445754, 528.5938, 10.350529, LEMMON},
-    {"I4_propane_at_293.15_K", STILL_SUBSTANCE_PROPANE, 293.15, 8.3646091, 500.05691, 18.082341, LEMMON},
-    {"I4_propane_at_313.15_K", STILL_SUBSTANCE_PROPANE, 313.15, 13.694204, 467.46087, 30.164676, LEMMON},
-    {"I4_propane_at_343.15_K", STILL_SUBSTANCE_PROPANE, 343.15, 25.867619, 403.62251, 63.916175, LEMMON},
-    {"I4_r134a_at_200_K_published", STILL_SUBSTANCE_R134A, 200, 0.0631, 1510.5, 0.38977, "Tillner-Roth & Baehr 1994 Table 8"},
-    {"I4_r134a_at_203.15_K", STILL_SUBSTANCE_R134A, 203.15, 0.079813625, 1501.8769, 0.48568237, TILLNER},
-    {"I4_r134a_at_233.15_K", STILL_SUBSTANCE_R134A, 233.15, 0.51208976, 1417.7032, 2.769499, TILLNER},
-    {"I4_r134a_at_243.15_K", STILL_SUBSTANCE_R134A, 243.15, 0.84377743, 1388.4017, 4.4258653, TILLNER},
-    {"I4_r134a_at_253.15_K", STILL_SUBSTANCE_R134A, 253.15, 1.3273498, 1358.2654, 6.7844953, TILLNER},
-    {"I4_r134a_at_273.15_K", STILL_SUBSTANCE_R134A, 273.15, 2.9280318, 1294.777, 14.428201, TILLNER},
-    {"I4_r134a_at_293.15_K", STILL_SUBSTANCE_R134A, 293.15, 5.7170691, 1225.3334, 27.780265, TILLNER},
-    {"I4_r134a_at_300_K_published", STILL_SUBSTANCE_R134A, 300, 7.0282, 1199.7, 34.193, "Tillner-Roth & Baehr 1994 Table 8"},
-    {"I4_r134a_at_310_K_published", STILL_SUBSTANCE_R134A, 310, 9.334, 1159.9, 45.785, "Tillner-Roth & Baehr 1994 Table 8"},
-    {"I4_r134a_at_313.15_K", STILL_SUBSTANCE_R134A, 313.15, 10.16593, 1146.7392, 50.085023, TILLNER},
-    {"I4_r134a_at_343.15_K", STILL_SUBSTANCE_R134A, 343.15, 21.168257, 996.24819, 115.5715, TILLNER},
-    {"I4_r134a_at_350_K_published", STILL_SUBSTANCE_R134A, 350, 24.611, 951.32, 140.99, "Tillner-Roth & Baehr 1994 Table 8"},
-    {"I4_water_at_275_K_published", STILL_SUBSTANCE_WATER, 275, 0.0069845117, 999.88741, 0.0055066492, "IAPWS R6-95(2018) Table 8"},
-    {"I4_water_at_275.15_K", STILL_SUBSTANCE_WATER, 275.15, 0.0070598559, 999.89254, 0.0055630408, WAGNER},
-    {"I4_water_at_293.15_K", STILL_SUBSTANCE_WATER, 293.15, 0.023393182, 998.1618, 0.017314008, WAGNER},
-    {"I4_water_at_300_K_published", STILL_SUBSTANCE_WATER, 300, 0.03537, 996.513, 0.02559, "Wagner & Pruss 2002 Table 13.1"},
-    {"I4_water_at_323.15_K", STILL_SUBSTANCE_WATER, 323.15, 0.12351946, 987.99621, 0.083146843, WAGNER},
-    {"I4_water_at_353.15_K", STILL_SUBSTANCE_WATER, 353.15, 0.47414474, 971.76622, 0.29367213, WAGNER},
+    {"I4_propane_at_223.15_K_published", STILL_SUBSTANCE_PROPANE, 223.15, 0.70569, 589.9, 1.727,
+     "Lemmon et al. 2009 Table A1"},
+    {"I4_propane_at_231.15_K", STILL_SUBSTANCE_PROPANE, 231.15, 1.0183454, 580.7515, 2.4274271,
+     LEMMON},
+    {"I4_propane_at_253.15_K", STILL_SUBSTANCE_PROPANE, 253.15, 2.4451828, 554.45082, 5.5046283,
+     LEMMON},
+    {"I4_propane_at_273.15_K_published", STILL_SUBSTANCE_PROPANE, 273.15, 4.7446, 528.59, 10.351,
+     "Lemmon et al. 2009 Table A1"},
+    {"I4_propane_at_273.15_K", STILL_SUBSTANCE_PROPANE, 273.15, 4.7445754, 528.5938, 10.350529,
+     LEMMON},
+    {"I4_propane_at_293.15_K", STILL_SUBSTANCE_PROPANE, 293.15, 8.3646091, 500.05691, 18.082341,
+     LEMMON},
+    {"I4_propane_at_313.15_K", STILL_SUBSTANCE_PROPANE, 313.15, 13.694204, 467.46087, 30.164676,
+     LEMMON},
+    {"I4_propane_at_343.15_K", STILL_SUBSTANCE_PROPANE, 343.15, 25.867619, 403.62251, 63.916175,
+     LEMMON},
+    {"I4_r134a_at_200_K_published", STILL_SUBSTANCE_R134A, 200, 0.0631, 1510.5, 0.38977,
+     "Tillner-Roth & Baehr 1994 Table 8"},
+    {"I4_r134a_at_203.15_K", STILL_SUBSTANCE_R134A, 203.15, 0.079813625, 1501.8769, 0.48568237,
+     TILLNER},
+    {"I4_r134a_at_233.15_K", STILL_SUBSTANCE_R134A, 233.15, 0.51208976, 1417.7032, 2.769499,
+     TILLNER},
+    {"I4_r134a_at_243.15_K", STILL_SUBSTANCE_R134A, 243.15, 0.84377743, 1388.4017, 4.4258653,
+     TILLNER},
+    {"I4_r134a_at_253.15_K", STILL_SUBSTANCE_R134A, 253.15, 1.3273498, 1358.2654, 6.7844953,
+     TILLNER},
+    {"I4_r134a_at_273.15_K", STILL_SUBSTANCE_R134A, 273.15, 2.9280318, 1294.777, 14.428201,
+     TILLNER},
+    {"I4_r134a_at_293.15_K", STILL_SUBSTANCE_R134A, 293.15, 5.7170691, 1225.3334, 27.780265,
+     TILLNER},
+    {"I4_r134a_at_300_K_published", STILL_SUBSTANCE_R134A, 300, 7.0282, 1199.7, 34.193,
+     "Tillner-Roth & Baehr 1994 Table 8"},
+    {"I4_r134a_at_310_K_published", STILL_SUBSTANCE_R134A, 310, 9.334, 1159.9, 45.785,
+     "Tillner-Roth & Baehr 1994 Table 8"},
+    {"I4_r134a_at_313.15_K", STILL_SUBSTANCE_R134A, 313.15, 10.16593, 1146.7392, 50.085023,
+     TILLNER},
+    {"I4_r134a_at_343.15_K", STILL_SUBSTANCE_R134A, 343.15, 21.168257, 996.24819, 115.5715,
+     TILLNER},
+    {"I4_r134a_at_350_K_published", STILL_SUBSTANCE_R134A, 350, 24.611, 951.32, 140.99,
+     "Tillner-Roth & Baehr 1994 Table 8"},
+    {"I4_water_at_275_K_published", STILL_SUBSTANCE_WATER, 275, 0.0069845117, 999.88741,
+     0.0055066492, "IAPWS R6-95(2018) Table 8"},
+    {"I4_water_at_275.15_K", STILL_SUBSTANCE_WATER, 275.15, 0.0070598559, 999.89254, 0.0055630408,
+     WAGNER},
+    {"I4_water_at_293.15_K", STILL_SUBSTANCE_WATER, 293.15, 0.023393182, 998.1618, 0.017314008,
+     WAGNER},
+    {"I4_water_at_300_K_published", STILL_SUBSTANCE_WATER, 300, 0.03537, 996.513, 0.02559,
+     "Wagner & Pruss 2002 Table 13.1"},
+    {"I4_water_at_323.15_K", STILL_SUBSTANCE_WATER, 323.15, 0.12351946, 987.99621, 0.083146843,
+     WAGNER},
+    {"I4_water_at_353.15_K", STILL_SUBSTANCE_WATER, 353.15, 0.47414474, 971.76622, 0.29367213,
+     WAGNER},
     {"I4_water_at_373.15_K", STILL_SUBSTANCE_WATER, 373.15, 1.01418, 958.34905, 0.59816979, WAGNER},
-    {"I4_water_at_400_K_published", STILL_SUBSTANCE_WATER, 400, 2.4577, 937.486, 1.3694, "Wagner & Pruss 2002 Table 13.1"},
-    {"I4_water_at_423.15_K", STILL_SUBSTANCE_WATER, 423.15, 4.7616454, 917.00774, 2.5480771, WAGNER},
-    {"I4_water_at_450_K_published", STILL_SUBSTANCE_WATER, 450, 9.3220356, 890.34125, 4.8120036, "IAPWS R6-95(2018) Table 8"},
+    {"I4_water_at_400_K_published", STILL_SUBSTANCE_WATER, 400, 2.4577, 937.486, 1.3694,
+     "Wagner & Pruss 2002 Table 13.1"},
+    {"I4_water_at_423.15_K", STILL_SUBSTANCE_WATER, 423.15, 4.7616454, 917.00774, 2.5480771,
+     WAGNER},
+    {"I4_water_at_450_K_published", STILL_SUBSTANCE_WATER, 450, 9.3220356, 890.34125, 4.8120036,
+     "IAPWS R6-95(2018) Table 8"},
     {"I4_water_at_473.15_K", STILL_SUBSTANCE_WATER, 473.15, 15.549279, 864.6581, 7.8609945, WAGNER},
-    {"I4_water_at_500_K_published", STILL_SUBSTANCE_WATER, 500, 26.392, 831.313, 13.199, "Wagner & Pruss 2002 Table 13.1"},
+    {"I4_water_at_500_K_published", STILL_SUBSTANCE_WATER, 500, 26.392, 831.313, 13.199,
+     "Wagner & Pruss 2002 Table 13.1"},
     {"I4_water_at_573.15_K", STILL_SUBSTANCE_WATER, 573.15, 85.879049, 712.13564, 46.16785, WAGNER},
-    {"I4_water_at_625_K_published", STILL_SUBSTANCE_WATER, 625, 169.08269, 567.09038, 118.29028, "IAPWS R6-95(2018) Table 8"},
-    {"I4_water_at_633.15_K", STILL_SUBSTANCE_WATER, 633.15, 186.66007, 527.59163, 143.89841, WAGNER},
+    {"I4_water_at_625_K_published", STILL_SUBSTANCE_WATER, 625, 169.08269, 567.09038, 118.29028,
+     "IAPWS R6-95(2018) Table 8"},
+    {"I4_water_at_633.15_K", STILL_SUBSTANCE_WATER, 633.15, 186.66007, 527.59163, 143.89841,
+     WAGNER},
 };
 
 static void near(double got, double want, double relative)
 {
-    if (!(fabs(got - want) <= relative * fabs(want))) print_error("got %.9g, want %.9g\n", got, want);
+    if (!(fabs(got - want) <= relative * fabs(want)))
+        print_error("got %.9g, want %.9g\n", got, want);
     assert_true(fabs(got - want) <= relative * fabs(want));
 }
 
@@ -115,14 +172,19 @@ static void I4_no_state_outside_the_table(void **given)
     static const struct {
         still_substance substance;
         double T_K;
-    } outside[] = {
-        {STILL_SUBSTANCE_AMMONIA, 195.5},        {STILL_SUBSTANCE_AMMONIA, 403.15},
-        {STILL_SUBSTANCE_CARBON_DIOXIDE, 216.5}, {STILL_SUBSTANCE_CARBON_DIOXIDE, 304},
-        {STILL_SUBSTANCE_CARBON_DIOXIDE, 310},   {STILL_SUBSTANCE_PROPANE, 150},
-        {STILL_SUBSTANCE_PROPANE, 368.15},       {STILL_SUBSTANCE_R134A, 165},
-        {STILL_SUBSTANCE_R134A, 372},            {STILL_SUBSTANCE_WATER, 270},
-        {STILL_SUBSTANCE_WATER, 646},            {STILL_SUBSTANCE_OTHER, 300},
-        {STILL_SUBSTANCE_AMMONIA, (double)NAN}};
+    } outside[] = {{STILL_SUBSTANCE_AMMONIA, 195.5},
+                   {STILL_SUBSTANCE_AMMONIA, 403.15},
+                   {STILL_SUBSTANCE_CARBON_DIOXIDE, 216.5},
+                   {STILL_SUBSTANCE_CARBON_DIOXIDE, 304},
+                   {STILL_SUBSTANCE_CARBON_DIOXIDE, 310},
+                   {STILL_SUBSTANCE_PROPANE, 150},
+                   {STILL_SUBSTANCE_PROPANE, 368.15},
+                   {STILL_SUBSTANCE_R134A, 165},
+                   {STILL_SUBSTANCE_R134A, 372},
+                   {STILL_SUBSTANCE_WATER, 270},
+                   {STILL_SUBSTANCE_WATER, 646},
+                   {STILL_SUBSTANCE_OTHER, 300},
+                   {STILL_SUBSTANCE_AMMONIA, (double)NAN}};
     (void)given;
     for (size_t i = 0; i < sizeof outside / sizeof outside[0]; i++) {
         still_saturation got = {7, 7, 7};
@@ -148,8 +210,8 @@ static void N2_names_of_substances(void **given)
     assert_int_equal(still_substance_of(""), STILL_SUBSTANCE_OTHER);
 }
 
-/* A pipe of a nominal size: outside diameter and wall in mm by ASME B36.10M (from memory; DN25, DN50 and
- * DN100 also as the project's facts give them). Volume = pi/4 (od - 2 wall)2 length. */
+/* A pipe of a nominal size: outside diameter and wall in mm by ASME B36.10M (from memory; DN25,
+ * DN50 and DN100 also as the project's facts give them). Volume = pi/4 (od - 2 wall)2 length. */
 typedef struct pipe {
     const char *name, *bore;
     double od_mm, wall_mm, length_m;
@@ -170,7 +232,8 @@ static void one_pipe(void **given)
     const pipe *p = *given;
     still_buf text = STILL_BUF_INIT;
     kit k;
-    still_buf_printf(&text, "cap K-1 K-2; run service=W length=%g_m %s K-1 K-2", p->length_m, p->bore);
+    still_buf_printf(&text, "cap K-1 K-2; run service=W length=%g_m %s K-1 K-2", p->length_m,
+                     p->bore);
     kit_open(&k, text.text);
     uint32_t spool = kit_comp(&k, "K-1~K-2");
     double inside_m = (p->od_mm - 2 * p->wall_mm) / 1000;
@@ -192,38 +255,53 @@ typedef struct density {
 #define UNKNOWN -1
 
 static const density densities[] = {
-    {"N2_density_of_no_contents", AMMONIA("liquid", "temperature='0 degC'"), STILL_CONTENTS_NONE, 0, 0, 0},
+    {"N2_density_of_no_contents", AMMONIA("liquid", "temperature='0 degC'"), STILL_CONTENTS_NONE, 0,
+     0, 0},
     /* Saturated at 273.15 K: 638.638 and 3.4560 kg/m3 (see above). */
-    {"I4_density_of_liquid", AMMONIA("liquid", "temperature='0 degC' pressure='6 barg'"), 0, UNKNOWN, 638.638, 0.005},
-    {"N2_density_of_unknown_phase_is_liquid", AMMONIA("unknown", "temperature='0 degC'"), 0, UNKNOWN, 638.638, 0.005},
-    {"N2_density_of_phase_not_said_is_liquid", "substance='ammonia' temperature='0 degC'", 0, UNKNOWN, 638.638, 0.005},
+    {"I4_density_of_liquid", AMMONIA("liquid", "temperature='0 degC' pressure='6 barg'"), 0,
+     UNKNOWN, 638.638, 0.005},
+    {"N2_density_of_unknown_phase_is_liquid", AMMONIA("unknown", "temperature='0 degC'"), 0,
+     UNKNOWN, 638.638, 0.005},
+    {"N2_density_of_phase_not_said_is_liquid", "substance='ammonia' temperature='0 degC'", 0,
+     UNKNOWN, 638.638, 0.005},
     {"N2_density_of_two_phase_without_fill_is_liquid", AMMONIA("two-phase", "temperature='0 degC'"),
      STILL_CONTENTS_TWO_PHASE, UNKNOWN, 638.638, 0.005},
-    {"N2_density_of_a_two_phase_line_is_liquid", AMMONIA("two-phase", "temperature='0 degC'"), 0, UNKNOWN, 638.638, 0.005},
-    {"I4_density_of_two_phase_with_fill", AMMONIA("two-phase", "temperature='0 degC'"), STILL_CONTENTS_TWO_PHASE, 0.25,
-     0.25 * 638.638 + 0.75 * 3.4560, 0.005},
-    {"I4_density_of_saturated_vapour", AMMONIA("vapour", "temperature='0 degC'"), 0, UNKNOWN, 3.4560, 0.005},
-    {"I4_contents_go_before_the_phase", AMMONIA("liquid", "temperature='0 degC'"), STILL_CONTENTS_VAPOUR, UNKNOWN, 3.4560,
-     0.005},
+    {"N2_density_of_a_two_phase_line_is_liquid", AMMONIA("two-phase", "temperature='0 degC'"), 0,
+     UNKNOWN, 638.638, 0.005},
+    {"I4_density_of_two_phase_with_fill", AMMONIA("two-phase", "temperature='0 degC'"),
+     STILL_CONTENTS_TWO_PHASE, 0.25, 0.25 * 638.638 + 0.75 * 3.4560, 0.005},
+    {"I4_density_of_saturated_vapour", AMMONIA("vapour", "temperature='0 degC'"), 0, UNKNOWN,
+     3.4560, 0.005},
+    {"I4_contents_go_before_the_phase", AMMONIA("liquid", "temperature='0 degC'"),
+     STILL_CONTENTS_VAPOUR, UNKNOWN, 3.4560, 0.005},
     {"N2_density_without_temperature_is_unknown", AMMONIA("liquid", ""), 0, UNKNOWN, UNKNOWN, 0},
-    {"N2_density_of_another_substance_is_unknown", "substance='brine' phase='liquid' temperature='0 degC'", 0, UNKNOWN,
+    {"N2_density_of_another_substance_is_unknown",
+     "substance='brine' phase='liquid' temperature='0 degC'", 0, UNKNOWN, UNKNOWN, 0},
+    {"I4_density_said_for_another_substance",
+     "substance='brine' phase='liquid' density='1100 kg/m3'", 0, UNKNOWN, 1100, 0},
+    {"I4_density_said_goes_before_the_table",
+     AMMONIA("liquid", "temperature='0 degC' density='650 kg/m3'"), 0, UNKNOWN, 650, 0},
+    {"I4_density_said_is_that_of_the_phase",
+     AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"), 0, UNKNOWN, 4, 0},
+    {"I4_density_said_of_vapour_is_not_that_of_liquid",
+     AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"), STILL_CONTENTS_LIQUID, UNKNOWN,
+     638.638, 0.005},
+    {"N2_density_said_of_liquid_is_not_that_of_vapour",
+     "substance='brine' phase='liquid' density='1100 kg/m3'", STILL_CONTENTS_VAPOUR, UNKNOWN,
      UNKNOWN, 0},
-    {"I4_density_said_for_another_substance", "substance='brine' phase='liquid' density='1100 kg/m3'", 0, UNKNOWN, 1100, 0},
-    {"I4_density_said_goes_before_the_table", AMMONIA("liquid", "temperature='0 degC' density='650 kg/m3'"), 0, UNKNOWN, 650, 0},
-    {"I4_density_said_is_that_of_the_phase", AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"), 0, UNKNOWN, 4, 0},
-    {"I4_density_said_of_vapour_is_not_that_of_liquid", AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"),
-     STILL_CONTENTS_LIQUID, UNKNOWN, 638.638, 0.005},
-    {"N2_density_said_of_liquid_is_not_that_of_vapour", "substance='brine' phase='liquid' density='1100 kg/m3'",
-     STILL_CONTENTS_VAPOUR, UNKNOWN, UNKNOWN, 0},
     /* Superheated: never lighter than the published value, and at most 5 % heavier. */
-    {"I4_density_of_ammonia_vapour_1_bara_25_degC", AMMONIA("vapour", "temperature='298.15 K' pressure='1 bara'"), 0, UNKNOWN,
-     0.6942, 0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
-    {"I4_density_of_ammonia_vapour_20_bara_50_degC", AMMONIA("vapour", "temperature='323.15 K' pressure='20 bara'"), 0,
-     UNKNOWN, 15.449, 0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
-    {"I4_density_of_r134a_vapour_2_bara", "substance='r134a' phase='vapour' temperature='265 K' pressure='2 bara'", 0, UNKNOWN,
-     9.9171, 0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
-    {"I4_density_of_r134a_vapour_0_2_bara", "substance='r134a' phase='vapour' temperature='325 K' pressure='0.2 bara'", 0,
-     UNKNOWN, 0.75738, 0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
+    {"I4_density_of_ammonia_vapour_1_bara_25_degC",
+     AMMONIA("vapour", "temperature='298.15 K' pressure='1 bara'"), 0, UNKNOWN, 0.6942,
+     0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
+    {"I4_density_of_ammonia_vapour_20_bara_50_degC",
+     AMMONIA("vapour", "temperature='323.15 K' pressure='20 bara'"), 0, UNKNOWN, 15.449,
+     0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
+    {"I4_density_of_r134a_vapour_2_bara",
+     "substance='r134a' phase='vapour' temperature='265 K' pressure='2 bara'", 0, UNKNOWN, 9.9171,
+     0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
+    {"I4_density_of_r134a_vapour_0_2_bara",
+     "substance='r134a' phase='vapour' temperature='325 K' pressure='0.2 bara'", 0, UNKNOWN,
+     0.75738, 0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
 };
 
 static void one_density(void **given)
@@ -236,11 +314,13 @@ static void one_density(void **given)
     uint32_t service = k.plant->n_services - 1;
     for (uint32_t i = 0; i < k.plant->n_services; i++)
         if (strcmp(still_text(k.plant, k.plant->services[i].id), "S") == 0) service = i;
-    double got = still_service_density_kg_m3(k.plant, service, d->contents, d->fill < 0 ? (double)NAN : d->fill);
+    double got = still_service_density_kg_m3(k.plant, service, d->contents,
+                                             d->fill < 0 ? (double)NAN : d->fill);
     if (d->want < 0) {
         assert_true(isnan(got));
     } else {
-        /* 0.5 % is the table's own tolerance; a superheated vapour may be heavier, never lighter. */
+        /* 0.5 % is the table's own tolerance; a superheated vapour may be heavier, never lighter.
+         */
         assert_true(got >= d->want * (d->over > 0 ? 0.995 : 1));
         near(got, d->want, d->over);
     }
@@ -253,7 +333,8 @@ static void N2_density_without_a_service_is_unknown(void **given)
     kit k;
     (void)given;
     kit_open(&k, "");
-    assert_true(isnan(still_service_density_kg_m3(k.plant, STILL_NONE, STILL_CONTENTS_LIQUID, (double)NAN)));
+    assert_true(isnan(
+        still_service_density_kg_m3(k.plant, STILL_NONE, STILL_CONTENTS_LIQUID, (double)NAN)));
     near(still_service_density_kg_m3(k.plant, STILL_NONE, STILL_CONTENTS_NONE, (double)NAN), 0, 0);
     kit_close(&k);
 }
@@ -262,10 +343,12 @@ static void I4_masses_of_components(void **given)
 {
     kit k;
     (void)given;
-    kit_open(&k, "vessel V-1 drum service=W volume=2_m3 contents=two-phase fill=0.5; vessel V-2 drum service=W contents=liquid;"
+    kit_open(&k, "vessel V-1 drum service=W volume=2_m3 contents=two-phase fill=0.5; vessel V-2 "
+                 "drum service=W contents=liquid;"
                  "vessel V-3 drum contents=none volume=1_m3; strainer F-1; hand HV-1; cap K-1 K-2;"
                  "run service=W length= K-1 K-2");
-    assert_true(isnan(still_comp_mass_kg(k.plant, NULL, kit_comp(&k, "V-1")))); /* no density of the vapour */
+    assert_true(isnan(
+        still_comp_mass_kg(k.plant, NULL, kit_comp(&k, "V-1")))); /* no density of the vapour */
     assert_true(isnan(still_comp_mass_kg(k.plant, NULL, kit_comp(&k, "V-2"))));
     near(still_comp_mass_kg(k.plant, NULL, kit_comp(&k, "V-3")), 0, 0);
     near(still_comp_mass_kg(k.plant, NULL, kit_comp(&k, "F-1")), 0, 0);
@@ -304,16 +387,20 @@ static void E2_what_may_hold_liquid(void **given)
     static const struct {
         const char *id;
         bool may;
-    } rows[] = {{"V-1", true},  {"V-2", true},      {"V-3", false},    {"V-4", false},    {"V-5", true},
-                {"V-6", true},  {"K-1~K-2", false}, {"K-3~K-4", true}, {"K-5~K-6", true}, {"K-7~K-8", true}};
+    } rows[] = {{"V-1", true},     {"V-2", true},    {"V-3", false},     {"V-4", false},
+                {"V-5", true},     {"V-6", true},    {"K-1~K-2", false}, {"K-3~K-4", true},
+                {"K-5~K-6", true}, {"K-7~K-8", true}};
     kit k;
     (void)given;
-    kit_open(&k, "vessel V-1 drum service=VP contents=two-phase; vessel V-2 drum service=VP contents=liquid;"
-                 "vessel V-3 drum service=LQ contents=vapour; vessel V-4 drum service=LQ contents=none;"
-                 "vessel V-5 drum service=LQ; vessel V-6 drum; cap K-1 K-2 K-3 K-4 K-5 K-6 K-7 K-8;"
-                 "run service=VP K-1 K-2; run K-3 K-4; run service=WT K-5 K-6; run service= K-7 K-8");
+    kit_open(
+        &k,
+        "vessel V-1 drum service=VP contents=two-phase; vessel V-2 drum service=VP contents=liquid;"
+        "vessel V-3 drum service=LQ contents=vapour; vessel V-4 drum service=LQ contents=none;"
+        "vessel V-5 drum service=LQ; vessel V-6 drum; cap K-1 K-2 K-3 K-4 K-5 K-6 K-7 K-8;"
+        "run service=VP K-1 K-2; run K-3 K-4; run service=WT K-5 K-6; run service= K-7 K-8");
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        assert_int_equal(still_comp_may_hold_liquid(k.plant, NULL, kit_comp(&k, rows[i].id)), rows[i].may);
+        assert_int_equal(still_comp_may_hold_liquid(k.plant, NULL, kit_comp(&k, rows[i].id)),
+                         rows[i].may);
     kit_close(&k);
 }
 
@@ -337,7 +424,8 @@ int main(void)
         cmocka_unit_test(E2_what_may_hold_liquid),
     };
     enum { MORE = sizeof more / sizeof more[0] };
-    static struct CMUnitTest tests[sizeof states / sizeof states[0] + sizeof pipes / sizeof pipes[0] +
+    static struct CMUnitTest tests[sizeof states / sizeof states[0] +
+                                   sizeof pipes / sizeof pipes[0] +
                                    sizeof densities / sizeof densities[0] + MORE];
     size_t n = 0;
     ADD(tests, n, states, saturated, one_state)

@@ -2,7 +2,8 @@
  *
  * Brute force: of the 2^(n-2) sets that hold s and not t, the capacity of the arcs that leave each.
  * Why that is the answer: the definition of a minimum cut. The closed sets of the residual network
- * are the minimum cuts (Picard, Queyranne 1980, doi 10.1007/BFb0120902), and they form a lattice. */
+ * are the minimum cuts (Picard, Queyranne 1980, doi 10.1007/BFb0120902), and they form a lattice.
+ */
 #include "alloc.h"
 #include "flow.h"
 #include "plantkit.h"
@@ -13,8 +14,8 @@
 enum { NETWORKS = 3000, MAX_NODES = 9, SEED = 20240607 };
 
 typedef struct cuts {
-    uint64_t least;                     /* capacity of a least cut; UINT64_MAX: none is allowed */
-    uint8_t is_least[1 << MAX_NODES];   /* by set of nodes */
+    uint64_t least;                   /* capacity of a least cut; UINT64_MAX: none is allowed */
+    uint8_t is_least[1 << MAX_NODES]; /* by set of nodes */
 } cuts;
 
 static kit_random random_state;
@@ -31,8 +32,9 @@ static void random_net(still_net *net)
     uint32_t edges = kit_below(&random_state, 3 * n);
     still_net_init(net, n);
     for (uint32_t i = 0; i < edges; i++)
-        assert_int_equal(still_net_add(net, kit_below(&random_state, n), kit_below(&random_state, n),
-                                       random_capacity(), random_capacity()),
+        assert_int_equal(still_net_add(net, kit_below(&random_state, n),
+                                       kit_below(&random_state, n), random_capacity(),
+                                       random_capacity()),
                          STILL_OK);
 }
 
@@ -120,7 +122,8 @@ static void check_lattice(const still_flow *flow, const cuts *c)
     }
 }
 
-/* An arc that some least cut crosses is saturated; a saturated one with its ends in one cut each. */
+/* An arc that some least cut crosses is saturated; a saturated one with its ends in one cut each.
+ */
 static void check_saturated(const still_flow *flow, const cuts *c)
 {
     const still_net *net = flow->net;
@@ -213,7 +216,8 @@ static void I4_closing_adds_to_a_set(void **given)
     assert_int_equal(still_net_add(&net, 1, 2, 2, 0), STILL_OK);
     assert_int_equal(still_flow_solve(&flow, &net, 0, 2), STILL_OK);
     assert_int_equal(flow.value, 1);
-    assert_int_equal(still_flow_close(&flow, set, 1, false), STILL_OK); /* in it: not passed again */
+    assert_int_equal(still_flow_close(&flow, set, 1, false),
+                     STILL_OK); /* in it: not passed again */
     assert_int_equal(as_set(set, 3), 2);
     assert_int_equal(still_flow_close(&flow, set, 0, false), STILL_OK);
     assert_int_equal(as_set(set, 3), 3);

@@ -1,7 +1,8 @@
 /* Memory running out at every place of a plan and its outputs; plants of nothing and of one thing.
  *
- * Each allocation in turn is made to fail until the call succeeds. A call that fails gives a status,
- * leaves its outputs alone and, by the leak checker of the sanitized build, leaks nothing. */
+ * Each allocation in turn is made to fail until the call succeeds. A call that fails gives a
+ * status, leaves its outputs alone and, by the leak checker of the sanitized build, leaks nothing.
+ */
 #include "plantkit.h"
 
 #include "alloc.h"
@@ -23,13 +24,19 @@ static int clear_work(void **given)
 
 /* A section with a feed, an override, a pocket, a vessel inside, closed-in liquid and a bleed. */
 #define BUSY                                                                                       \
-    "limit L-1; valve CV check; hand HV-1 HV-2 elevation=2_m; strainer F-1 elevation=2_m; tee T-1 elevation=1_m;" \
-    "valve X control drive=motor manual-opening=yes elevation=2_m; valve HB ball open lockable; limit L-2;"  \
-    "vessel V-1 drum role=low-pressure contents=liquid; vessel V-2 drum contents=vapour volume=1_m3 service=VP;" \
-    "shut BV elevation=3_m; vent O-1 elevation=3_m; valve RV relief set-pressure=18_barg;"           \
-    "outlet O-2 vent leads-to=safe-place shared=no fitted=open; gauge PI pressure on=F-1~X via=BV;"  \
-    "feed FD electrical supplies=X isolator=SW lockable; sequence SQ defrost acts-on=X off-at=panel;" \
-    "run L-1 CV HV-1 F-1 X T-1 HV-2 V-1; run T-1 BV O-1; run T-1 RV O-2; run T-1 V-2; run F-1 HB L-2"
+    "limit L-1; valve CV check; hand HV-1 HV-2 elevation=2_m; strainer F-1 elevation=2_m; tee "    \
+    "T-1 elevation=1_m;"                                                                           \
+    "valve X control drive=motor manual-opening=yes elevation=2_m; valve HB ball open lockable; "  \
+    "limit L-2;"                                                                                   \
+    "vessel V-1 drum role=low-pressure contents=liquid; vessel V-2 drum contents=vapour "          \
+    "volume=1_m3 service=VP;"                                                                      \
+    "shut BV elevation=3_m; vent O-1 elevation=3_m; valve RV relief set-pressure=18_barg;"         \
+    "outlet O-2 vent leads-to=safe-place shared=no fitted=open; gauge PI pressure on=F-1~X "       \
+    "via=BV;"                                                                                      \
+    "feed FD electrical supplies=X isolator=SW lockable; sequence SQ defrost acts-on=X "           \
+    "off-at=panel;"                                                                                \
+    "run L-1 CV HV-1 F-1 X T-1 HV-2 V-1; run T-1 BV O-1; run T-1 RV O-2; run T-1 V-2; run F-1 HB " \
+    "L-2"
 
 static still_status make(still_plan **plan, const char *target)
 {
@@ -130,7 +137,8 @@ static void N1_empty_plant(void **given)
     (void)given;
     opts.grade = STILL_GRADE_SINGLE;
     kit_open(&work, "");
-    assert_int_equal(still_plan_make(&plan, work.plant, NULL, &target, 1, &opts, NULL), STILL_E_NO_COMP);
+    assert_int_equal(still_plan_make(&plan, work.plant, NULL, &target, 1, &opts, NULL),
+                     STILL_E_NO_COMP);
     assert_null(plan);
     assert_int_equal(still_check(work.plant, NULL), STILL_OK);
 }
@@ -147,7 +155,8 @@ static const alone alones[] = {
     {"N1_one_exchanger_without_ports", "<exchanger id='X'><side id='a'/></exchanger>", true},
     {"N1_one_cap", "cap X", true},
     {"N2_one_vessel_with_an_open_port", "vessel X drum contents=liquid +a", false},
-    {"N2_one_exchanger_with_an_open_port", "<exchanger id='X'><side id='a'><port id='p'/></side></exchanger>", false},
+    {"N2_one_exchanger_with_an_open_port",
+     "<exchanger id='X'><side id='a'><port id='p'/></side></exchanger>", false},
     {"N2_one_valve_with_open_ends", "hand X", false},
     {"N2_one_blind_with_open_ends", "blind X spectacle closed", false},
     {"N2_one_pump_with_open_ends", "pump X", false},
@@ -160,7 +169,8 @@ static const alone alones[] = {
 static void one_alone(void **given)
 {
     const alone *row = *given;
-    static const still_format formats[] = {STILL_FORMAT_TEXT, STILL_FORMAT_JSON, STILL_FORMAT_CSV, STILL_FORMAT_SVG};
+    static const still_format formats[] = {STILL_FORMAT_TEXT, STILL_FORMAT_JSON, STILL_FORMAT_CSV,
+                                           STILL_FORMAT_SVG};
     kit_open(&work, row->plant);
     kit_plan(&work, "X");
     assert_int_equal(work.r->feasible, row->feasible);
