@@ -53,7 +53,8 @@ void still_diags_sort(still_diags *diags);
  *  Failures show in ferror(to). */
 void still_diag_write(const still_diag *diag, FILE *to);
 
-/** Write a text to a stream with what steers a terminal or turns the direction of text replaced by '?'. */
+/** Write a text to a stream with what steers a terminal or turns the direction of text replaced by
+ * '?'. */
 void still_diag_text(const char *text, FILE *to);
 
 #ifdef __cplusplus

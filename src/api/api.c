@@ -63,8 +63,7 @@ const char *still_work_text(still_work work)
 
 #define REFUSE(status, ...)                                                                        \
     do {                                                                                           \
-        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,          \
-                        __VA_ARGS__);                                                              \
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL, __VA_ARGS__);     \
         return (status);                                                                           \
     } while (0)
 

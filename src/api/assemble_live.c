@@ -29,8 +29,8 @@ static void list_live(neighbourhood *h, uint32_t comp, bool look_alike, const ch
         a->failed = true;
         return;
     }
-    h->list[h->n++] = (still_live_item){still_id_of(a->plant, comp),
-                                   still_comp_t(a->plant, comp, STILL_T_PLACE), why, look_alike};
+    h->list[h->n++] = (still_live_item){
+        still_id_of(a->plant, comp), still_comp_t(a->plant, comp, STILL_T_PLACE), why, look_alike};
 }
 
 static bool source(const still_assembly *a, uint32_t comp)
@@ -38,7 +38,8 @@ static bool source(const still_assembly *a, uint32_t comp)
     return still_source_of(a->plant, a->state, comp) != STILL_SOURCE_NONE;
 }
 
-/* "globe valve DN50 next to HV-1: not a point, do not take it for one"; a faulty one is named so (D6). */
+/* "globe valve DN50 next to HV-1: not a point, do not take it for one"; a faulty one is named so
+ * (D6). */
 static const char *look_alike_text(still_assembly *a, uint32_t comp, const char *where)
 {
     still_condition condition = still_condition_now(a->plant, a->state, comp);

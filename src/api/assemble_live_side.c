@@ -1,9 +1,9 @@
 /* What can stand against the points from further out (D7).
- * Problem: the choice of points compares a rating with the piece that adjoins the point. Through devices that are not
- * points, which count as open (I1), a higher pressure from further out may reach it.
- * Method: one flood over everything outside the boundary, through all that is not a point; for each part so joined the
- * highest known design pressure; each point whose known rating is below that of its part is a finding.
- * Cost: linear in the plant. */
+ * Problem: the choice of points compares a rating with the piece that adjoins the point. Through
+ * devices that are not points, which count as open (I1), a higher pressure from further out may
+ * reach it. Method: one flood over everything outside the boundary, through all that is not a
+ * point; for each part so joined the highest known design pressure; each point whose known rating
+ * is below that of its part is a finding. Cost: linear in the plant. */
 #include "assemble.h"
 
 #include "alloc.h"
@@ -15,7 +15,7 @@
 
 typedef struct live_side {
     still_assembly *a;
-    uint32_t *part;  /* by port: 1 + part, 0 = not reached */
+    uint32_t *part; /* by port: 1 + part, 0 = not reached */
     uint32_t *queue;
     uint8_t *point;  /* by component */
     double max_bara; /* of the part being filled */
@@ -44,9 +44,11 @@ static void visit(live_side *l, size_t *tail, uint32_t port, uint32_t part)
 static void look_at(live_side *l, uint32_t port)
 {
     const still_plant *plant = l->a->plant;
-    uint32_t comp = plant->ports[port].comp, spool = plant->ports[port].spool, side = plant->ports[port].side;
+    uint32_t comp = plant->ports[port].comp, spool = plant->ports[port].spool,
+             side = plant->ports[port].side;
     const still_comp *c = &plant->comps[comp];
-    if (spool != STILL_NONE) note_design(l, spool, service_design(plant, plant->comps[spool].service));
+    if (spool != STILL_NONE)
+        note_design(l, spool, service_design(plant, plant->comps[spool].service));
     if (l->point[comp]) return;
     note_design(l, comp, still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA));
     if (c->cls == STILL_CLASS_VESSEL) note_design(l, comp, service_design(plant, c->service));
@@ -68,10 +70,12 @@ static void fill_part(live_side *l, uint32_t start, uint32_t part)
         uint32_t port = l->queue[head], comp = plant->ports[port].comp;
         const still_comp *c = &plant->comps[comp];
         look_at(l, port);
-        if (plant->ports[port].spool != STILL_NONE) visit(l, &tail, still_port_across(plant, port), part);
+        if (plant->ports[port].spool != STILL_NONE)
+            visit(l, &tail, still_port_across(plant, port), part);
         if (l->point[comp]) continue;
         for (uint32_t i = 0; i < c->b; i++)
-            if (c->cls != STILL_CLASS_EXCHANGER || plant->ports[c->a + i].side == plant->ports[port].side)
+            if (c->cls != STILL_CLASS_EXCHANGER ||
+                plant->ports[c->a + i].side == plant->ports[port].side)
                 visit(l, &tail, c->a + i, part);
     }
 }
@@ -104,7 +108,8 @@ void still_assemble_live_side(still_assembly *a)
         double rating = still_device_rating_bara(plant, comp);
         if (!(rating < max_of[part])) continue;
         still_add_finding(a, "D7", still_id_of(plant, comp), true, true,
-                          SAY("rated %.4g barg; through devices that are no points, %.4g barg (design pressure of %s) "
+                          SAY("rated %.4g barg; through devices that are no points, %.4g barg "
+                              "(design pressure of %s) "
                               "may come to stand against it",
                               rating - STILL_ATM_BAR, max_of[part] - STILL_ATM_BAR,
                               still_id_of(plant, worst_of[part])));

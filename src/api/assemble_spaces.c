@@ -143,18 +143,23 @@ static void name_cavities(still_assembly *a)
     }
 }
 
-/* All that a compartment lacks in one finding, so that whoever accepts it by name sees the whole (E2). */
-static void missing_outlets(still_assembly *a, const still_room *room, const char *id, const char *list)
+/* All that a compartment lacks in one finding, so that whoever accepts it by name sees the whole
+ * (E2). */
+static void missing_outlets(still_assembly *a, const still_room *room, const char *id,
+                            const char *list)
 {
     const char *lacks = "", *gap = "";
     const struct {
         bool missing;
         const char *words;
     } rows[] = {
-        {room->vent.n == 0, "no place to let the pressure off (no unshared outlet through a hand valve)"},
-        {room->prove.n == 0, "no place to prove zero (no bleed to a safe place, flare or scrubber through a valve that "
-                             "can be held open)"},
-        {room->gauge == STILL_NONE, "no pressure gauge with a known root valve, so zero can't be seen to be reached"},
+        {room->vent.n == 0,
+         "no place to let the pressure off (no unshared outlet through a hand valve)"},
+        {room->prove.n == 0,
+         "no place to prove zero (no bleed to a safe place, flare or scrubber through a valve that "
+         "can be held open)"},
+        {room->gauge == STILL_NONE,
+         "no pressure gauge with a known root valve, so zero can't be seen to be reached"},
         {room->liquid && room->drain.n == 0, "no drain for its liquid"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0] && lacks != NULL; i++) {
@@ -163,7 +168,8 @@ static void missing_outlets(still_assembly *a, const still_room *room, const cha
         gap = "; ";
     }
     if (lacks == NULL || lacks[0] != '\0')
-        still_add_finding(a, "E2", id, true, true, lacks == NULL ? NULL : SAY("%s: %s", list, lacks));
+        still_add_finding(a, "E2", id, true, true,
+                          lacks == NULL ? NULL : SAY("%s: %s", list, lacks));
 }
 
 static void check_room(still_assembly *a, const still_room *room, const char *id)

@@ -212,9 +212,10 @@ void still_note_unknown_beyond(still_assembly *a, uint32_t comp)
     const char *id = still_id_of(a->plant, comp);
     if (c->cls == STILL_CLASS_OUTLET && still_outlet_shared(a->plant, comp) &&
         c->shared != STILL_YESNO_YES)
-        still_add_assumption(a, "N2", id,
-                             "outlet not said to be unshared, or where it leads is not said: counts "
-                             "as shared, under pressure");
+        still_add_assumption(
+            a, "N2", id,
+            "outlet not said to be unshared, or where it leads is not said: counts "
+            "as shared, under pressure");
     if (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
         c->lockable == STILL_LOCKABLE_NOT_SAID)
         still_add_assumption(a, "N2", id,

@@ -43,8 +43,7 @@ int still_run_check(const still_cli *cli)
     still_diags_sort(diags);
     print_diags(diags);
     int code = status == STILL_OK ? 0 : failed(status, diags);
-    if (status == STILL_OK || status == STILL_E_INPUT)
-    {
+    if (status == STILL_OK || status == STILL_E_INPUT) {
         still_diag_text(cli->plant, stdout);
         printf(": %zu error%s, %zu warning%s\n", still_diags_errors(diags),
                still_diags_errors(diags) == 1 ? "" : "s", still_diags_warnings(diags),
@@ -74,7 +73,8 @@ static int write_into(const char *path, const char *bytes, size_t len)
     return good ? 0 : file_failed(path);
 }
 
-/* Write to a file that appears whole or not at all. A link is followed; an existing file keeps its mode. */
+/* Write to a file that appears whole or not at all. A link is followed; an existing file keeps its
+ * mode. */
 static int write_file(const char *given, const char *bytes, size_t len)
 {
     struct stat old;
@@ -118,8 +118,8 @@ static void note_unused(const still_cli *cli, const still_record *record)
         for (size_t k = 0; k < record->n_findings && !fits; k++) {
             const still_finding *f = &record->findings[k];
             size_t n = strlen(f->rule);
-            fits = f->accepted && strncmp(cli->accept[i], f->rule, n) == 0 && cli->accept[i][n] == ':' &&
-                   strcmp(cli->accept[i] + n + 1, f->id) == 0;
+            fits = f->accepted && strncmp(cli->accept[i], f->rule, n) == 0 &&
+                   cli->accept[i][n] == ':' && strcmp(cli->accept[i] + n + 1, f->id) == 0;
         }
         if (fits) continue;
         fputs("stillset: note: --accept ", stderr);
@@ -137,7 +137,8 @@ static int check_use(const still_cli *cli)
     }
     if (cli->grade == STILL_GRADE_SINGLE) return 0;
     if (cli->grade == STILL_GRADE_POLICY)
-        fprintf(stderr, "stillset: no grade is derived from a policy in this version: ask for --grade single\n");
+        fprintf(stderr, "stillset: no grade is derived from a policy in this version: ask for "
+                        "--grade single\n");
     else
         fprintf(stderr, "stillset: grade \"%s\" is not planned by this version, only single\n",
                 still_grade_text(cli->grade));

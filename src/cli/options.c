@@ -147,8 +147,9 @@ static int take_option(still_cli *cli, int argc, char **argv, int *i)
         bool joined = strncmp(arg, o->name, len) == 0 && arg[len] == '=' && o->name[1] == '-';
         if (strcmp(arg, o->name) != 0 && !joined) continue;
         if (!allowed(o, cli->command))
-            return refuse(o->name, cli->command, cli->command ? "is a command without this option"
-                                                              : "needs a command before it");
+            return refuse(o->name, cli->command,
+                          cli->command ? "is a command without this option"
+                                       : "needs a command before it");
         if (o->run == NULL) {
             fprintf(stderr, "stillset: %s is not in this version\n", o->name);
             return 2;

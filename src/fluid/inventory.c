@@ -52,7 +52,8 @@ double still_comp_volume_m3(const still_plant *plant, uint32_t comp)
     return acos(-1.0) / 4 * bore_m * bore_m * still_comp_q(plant, comp, STILL_Q_LENGTH_M);
 }
 
-/* Contents of a vessel or an exchanger side: unknown counts as liquid, whatever the service (N2). */
+/* Contents of a vessel or an exchanger side: unknown counts as liquid, whatever the service (N2).
+ */
 static uint8_t said_or_liquid(unsigned contents)
 {
     return (uint8_t)(contents == STILL_CONTENTS_NOT_SAID ? STILL_CONTENTS_LIQUID : contents);
@@ -82,8 +83,8 @@ double still_side_mass_kg(const still_plant *plant, uint32_t side)
 {
     const still_side *s = &plant->sides[side];
     if (s->contents == STILL_CONTENTS_NONE) return 0;
-    return s->volume_m3 * still_service_density_kg_m3(plant, s->service,
-                                                      said_or_liquid(s->contents), s->fill);
+    return s->volume_m3 *
+           still_service_density_kg_m3(plant, s->service, said_or_liquid(s->contents), s->fill);
 }
 
 bool still_whole_grams(double mass_kg, uint64_t *grams)

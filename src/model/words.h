@@ -7,6 +7,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+// clang-format off
 #define STILL_CLASS_WORDS(X, E)                                                                    \
     X(E, VESSEL, "vessel")                                                                         \
     X(E, VALVE, "valve") X(E, PUMP, "pump") X(E, COMPRESSOR, "compressor")                         \
@@ -80,6 +81,8 @@
 #define STILL_SEQUENCE_WORDS(X, E)                                                                 \
     X(E, DEFROST, "defrost")                                                                       \
     X(E, LEVEL, "level") X(E, START, "start") X(E, PURGE, "purge") X(E, OTHER, "other")
+
+// clang-format on
 
 /** All vocabularies: enumeration type, prefix of its constants, table. */
 #define STILL_VOCABULARIES(V)                                                                      \

@@ -128,7 +128,8 @@ static int rank_of(const still_finding *f)
 static void name_of(still_pen *pen, const still_finding *f)
 {
     /* Quoted for the shell wherever an id holds more than plain letters. */
-    static const char plain[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._/+-";
+    static const char plain[] =
+        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._/+-";
     still_buf name = STILL_BUF_INIT;
     bool quote = f->id[strspn(f->id, plain)] != '\0';
     if (quote) still_buf_char(&name, '\'');

@@ -107,7 +107,8 @@ static still_status fill_points(still_record *r, still_procedure_notes *notes, s
     return STILL_OK;
 }
 
-/* Positions of today that differ from the plant file; those that no step changes still stand at the end. */
+/* Positions of today that differ from the plant file; those that no step changes still stand at the
+ * end. */
 static still_status fill_start(still_record *r, still_arena *arena, const still_order *o)
 {
     const still_state *state = o->state;

@@ -56,8 +56,8 @@ static const char *feed_sides(script *s)
     return text == NULL ? "" : text;
 }
 
-/* Components whose movement can move fluid to or from the section: those inside, the tagged ones, and what stands on the
- * live side of a point up to the next device that could be one. */
+/* Components whose movement can move fluid to or from the section: those inside, the tagged ones,
+ * and what stands on the live side of a point up to the next device that could be one. */
 static uint8_t *mark_near(script *s)
 {
     const still_isolation *iso = s->order->iso;
@@ -376,9 +376,11 @@ static void release(script *s, uint8_t *done)
     for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
     if (s->step.n == before)
         still_stepper_add(&s->step, "", 0,
-                          "Relieve, disconnect or restrain what energy is left by the site's own method: the plant file "
+                          "Relieve, disconnect or restrain what energy is left by the site's own "
+                          "method: the plant file "
                           "shows no outlet for it. See the findings.",
-                          "Pressure, liquid, cold or heat may be left inside.", "None is left, and that is proved.",
+                          "Pressure, liquid, cold or heat may be left inside.",
+                          "None is left, and that is proved.",
                           "It can't be shown to be gone: do not open.");
 }
 

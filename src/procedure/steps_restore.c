@@ -143,7 +143,8 @@ static bool carries_co2(const script *s)
     for (uint32_t i = 0; i < s->order->iso->inside.n; i++) {
         uint32_t service = plant->comps[s->order->iso->inside.items[i]].service;
         if (service == STILL_NONE) continue;
-        if (strcmp(still_text(plant, plant->services[service].substance), "carbon-dioxide") == 0) return true;
+        if (strcmp(still_text(plant, plant->services[service].substance), "carbon-dioxide") == 0)
+            return true;
     }
     return false;
 }
@@ -151,12 +152,14 @@ static bool carries_co2(const script *s)
 static void break_vacuum(script *s)
 {
     const still_op *op = first_vapour_side(s);
-    const char *until = carries_co2(s) ? "above 5.2 bara (below, liquid turns to dry ice) and up to saturation"
-                                       : "up to saturation";
+    const char *until = carries_co2(s)
+                            ? "above 5.2 bara (below, liquid turns to dry ice) and up to saturation"
+                            : "up to saturation";
     s->step.phase = "break-vacuum";
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
-        op ? SAY("Break the vacuum with vapour, never with liquid, %s: from the side of %s.", until, id_of(s, op))
+        op ? SAY("Break the vacuum with vapour, never with liquid, %s: from the side of %s.", until,
+                 id_of(s, op))
            : SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s.", until),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
         "Pressure rises slowly to that of the low side.",

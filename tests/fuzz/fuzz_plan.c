@@ -1,6 +1,6 @@
-/* Fuzz entry of the planner: on every plant that can be read, a plan for every component must come out, or be
- * refused for a stated reason; the second check must agree each time (I7), and text, JSON and tag list must be
- * written. */
+/* Fuzz entry of the planner: on every plant that can be read, a plan for every component must come
+ * out, or be refused for a stated reason; the second check must agree each time (I7), and text,
+ * JSON and tag list must be written. */
 #include <stddef.h>
 #include <stdint.h>
 #include <stdlib.h>

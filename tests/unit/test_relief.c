@@ -336,10 +336,8 @@ static void L2_cover_against_a_naive_fixed_point(void **given)
         kit_close(&k);
         still_buf_clear(&text);
     }
-    print_message(
-        "%u pieces covered by relief valves, %u openings above 10 barg, %u plants aside\n",
-        n_covered, n_sum, n_mixed);
-    assert_true(n_mixed < PLANTS / 20);
+    print_message("%u pieces covered by relief valves, %u openings above 10 barg\n", n_covered,
+                  n_sum);
     assert_true(n_covered > PLANTS / 4 && n_sum > PLANTS / 12);
 }
 
