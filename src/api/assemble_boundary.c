@@ -45,7 +45,7 @@ void still_assemble_head(still_assembly *a, const still_plan_opts *opts)
     }
     const still_list one = {&target, 1};
     if (!ids_of(a, &one, &r->targets)) return;
-    r->target_what = still_describe_comp(a->arena, p, target);
+    r->target_what = still_describe_named(a->arena, p, target);
     r->target_place = still_comp_t(p, target, STILL_T_PLACE);
     r->feasible = a->iso->feasible;
     bool positive = work != STILL_WORK_OPEN;

@@ -43,7 +43,7 @@ static bool source(const still_assembly *a, uint32_t comp)
 static const char *look_alike_text(still_assembly *a, uint32_t comp, const char *where)
 {
     still_condition condition = still_condition_now(a->plant, a->state, comp);
-    const char *what = still_describe_comp(a->arena, a->plant, comp);
+    const char *what = still_describe_named(a->arena, a->plant, comp);
     if (what == NULL || where == NULL) return NULL;
     if (condition == STILL_CONDITION_SOUND)
         return SAY("%s %s: not a point, do not take it for one", what, where);

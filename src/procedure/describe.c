@@ -54,6 +54,14 @@ const char *still_describe_comp(still_arena *arena, const still_plant *plant, ui
     return "component of unknown kind";
 }
 
+const char *still_describe_named(still_arena *arena, const still_plant *plant, uint32_t comp)
+{
+    const char *what = still_describe_comp(arena, plant, comp);
+    const char *name = still_comp_t(plant, comp, STILL_T_NAME);
+    if (what == NULL || name[0] == '\0') return what;
+    return still_arena_printf(arena, "%s (%s)", what, name);
+}
+
 const char *still_describe_feed(still_arena *arena, const still_plant *plant, uint32_t feed)
 {
     const still_feed *f = &plant->feeds[feed];

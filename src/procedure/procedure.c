@@ -68,7 +68,7 @@ static bool fill_point(still_point *p, still_arena *arena, const still_order *o,
     *p = (still_point){.tag = op->tag, .isolator = "", .from = op->from};
     if (op->comp != STILL_NONE) {
         p->id = still_id_of(plant, op->comp);
-        p->what = still_describe_comp(arena, plant, op->comp);
+        p->what = still_describe_named(arena, plant, op->comp);
         p->place = still_comp_t(plant, op->comp, STILL_T_PLACE);
         if (p->what == NULL) return false;
     }

@@ -250,8 +250,9 @@ static void lock_and_tag(script *s)
                  : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
             op->opening ? "It must stay open while the section is apart."
                         : "Nobody can undo it by mistake.",
-            "Try it: it does not move.",
-            "It moves, or the lock does not fit: stop; it is no isolation point.");
+            lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",
+            lock ? "It moves, or the lock does not fit: stop; it is no isolation point."
+                 : "It can't be tagged where it is: tag it as near as is safe.");
     }
 }
 
