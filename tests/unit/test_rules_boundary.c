@@ -723,15 +723,6 @@ static const kit_row rows[] = {
      "limit L-1 L-2; hand A D B C; strainer F-1; run length=0_m L-1 A D F-1 B C L-2",
      "F-1",
      {{"points", "A B"}}},
-    {"I4_without_a_breach_of_relief_before_mass",
-     "<exchanger id='E-1'><side id='a' volume='10 L' service='W' contents='liquid'>"
-     "<port id='a1'/><port id='a2'/></side></exchanger>; limit L-1; hand HV-1 HV-2; tee T-1; "
-     "strainer F-1;"
-     "cap K-1; valve RV relief set-pressure=9_barg; outlet O-1 vent leads-to=safe-place shared=no "
-     "fitted=open;"
-     "run service=W L-1 HV-1 E-1.a1.a2 HV-2 T-1 F-1 K-1; run service=W T-1 RV O-1",
-     "F-1",
-     {{"cost", "0 1"}, {"points", "HV-1"}, {"finding D4", "none"}}},
 
     /* I5: the proof. */
     {"I5_as_many_paths_as_points",
