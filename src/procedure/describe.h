@@ -9,7 +9,8 @@
 
 /** "motor-operated control valve DN50", "vessel (separator)"; NULL when memory is out. */
 const char *still_describe_comp(still_arena *arena, const still_plant *plant, uint32_t comp);
-/** The same with the name that the plant file gives, such as "globe valve DN50 (liquid stop valve)". */
+/** The same with the name that the plant file gives, such as "globe valve DN50 (liquid stop
+ * valve)". */
 const char *still_describe_named(still_arena *arena, const still_plant *plant, uint32_t comp);
 /** "electrical feed of MV-1"; NULL when memory is out. */
 const char *still_describe_feed(still_arena *arena, const still_plant *plant, uint32_t feed);
