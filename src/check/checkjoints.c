@@ -13,6 +13,7 @@
 #include "checkjoints.h"
 
 #include "alloc.h"
+#include "disjoint.h"
 
 static double of_service(const still_plant *p, uint32_t service)
 {
@@ -80,25 +81,6 @@ still_status still_check_design(const still_plant *plant, still_report *report)
     return STILL_OK;
 }
 
-static uint32_t root_of(uint32_t *up, uint32_t i)
-{
-    while (up[i] != i) {
-        up[i] = up[up[i]];
-        i = up[i];
-    }
-    return i;
-}
-
-static void unite(uint32_t *up, uint32_t a, uint32_t b)
-{
-    a = root_of(up, a);
-    b = root_of(up, b);
-    if (a < b)
-        up[b] = a;
-    else
-        up[a] = b;
-}
-
 still_status still_check_connected(const still_plant *plant, still_report *report)
 {
     uint32_t n = plant->n_comps, largest = 0;
@@ -110,10 +92,10 @@ still_status still_check_connected(const still_plant *plant, still_report *repor
     for (uint32_t i = 0; i < n; i++) up[i] = i;
     for (uint32_t i = 0; i < n; i++) {
         if (plant->comps[i].cls != STILL_CLASS_SPOOL) continue;
-        unite(up, i, plant->ports[plant->comps[i].a].comp);
-        unite(up, i, plant->ports[plant->comps[i].b].comp);
+        still_disjoint_join(up, i, plant->ports[plant->comps[i].a].comp);
+        still_disjoint_join(up, i, plant->ports[plant->comps[i].b].comp);
     }
-    for (uint32_t i = 0; i < n; i++) size[root_of(up, i)]++;
+    for (uint32_t i = 0; i < n; i++) size[still_disjoint_root(up, i)]++;
     for (uint32_t i = 0; i < n; i++)
         if (size[i] > size[largest]) largest = i;
     for (uint32_t i = 0; i < n; i++) {

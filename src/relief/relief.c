@@ -12,6 +12,7 @@
 #include "relief.h"
 
 #include "alloc.h"
+#include "disjoint.h"
 #include "ways.h"
 
 #include <math.h>
@@ -33,38 +34,19 @@ bool still_relief_open(const still_relief *r, uint32_t comp)
     return c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND;
 }
 
-static uint32_t root(uint32_t *up, uint32_t i)
-{
-    while (up[i] != i) {
-        up[i] = up[up[i]];
-        i = up[i];
-    }
-    return i;
-}
-
-static void join(uint32_t *up, uint32_t a, uint32_t b)
-{
-    a = root(up, a);
-    b = root(up, b);
-    if (a < b)
-        up[b] = a;
-    else
-        up[a] = b;
-}
-
 /* Ports that a component joins by L1. */
 static void join_comp(const still_plant *plant, uint32_t *up, uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
     if (c->cls == STILL_CLASS_SPOOL) {
-        join(up, c->a, c->b);
+        still_disjoint_join(up, c->a, c->b);
     } else if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_FITTING) {
-        for (uint32_t i = 1; i < c->b; i++) join(up, c->a, c->a + i);
+        for (uint32_t i = 1; i < c->b; i++) still_disjoint_join(up, c->a, c->a + i);
     } else if (c->cls == STILL_CLASS_EXCHANGER) {
         for (uint32_t i = 1; i < c->b; i++)
             for (uint32_t k = 0; k < i; k++)
                 if (plant->ports[c->a + i].side == plant->ports[c->a + k].side) {
-                    join(up, c->a + k, c->a + i);
+                    still_disjoint_join(up, c->a + k, c->a + i);
                     break;
                 }
     }
@@ -75,7 +57,7 @@ static uint32_t number(uint32_t *up, uint32_t n, uint32_t *out)
 {
     uint32_t count = 0;
     for (uint32_t i = 0; i < n; i++) {
-        uint32_t r = root(up, i);
+        uint32_t r = still_disjoint_root(up, i);
         out[i] = r == i ? count++ : out[r];
     }
     return count;
@@ -171,7 +153,7 @@ static still_status build_pieces(still_relief *r)
     if (r->pieces == NULL || segment == NULL) goto out;
     for (uint32_t c = 0; c < plant->n_comps; c++)
         if (plant->comps[c].cls != STILL_CLASS_SPOOL && still_relief_open(r, c))
-            join(up, plant->comps[c].a, plant->comps[c].a + 1);
+            still_disjoint_join(up, plant->comps[c].a, plant->comps[c].a + 1);
     r->n_segments = number(up, plant->n_ports, segment);
     for (uint32_t i = 0; i < r->n_pieces; i++)
         r->pieces[i] = (still_relief_piece){.design_bar = (double)NAN,
