@@ -42,13 +42,16 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
 {
     const still_plant *plant = o->plant;
     size_t tail = 0;
-    memset(seen, 0, plant->n_ports);
+    uint32_t found = STILL_NONE;
     seen[outer] = 1;
     queue[tail++] = outer;
     for (size_t head = 0; head < tail; head++) {
         uint32_t port = queue[head], comp = plant->ports[port].comp;
         const still_comp *c = &plant->comps[comp];
-        if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_LOW_PRESSURE) return comp;
+        if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_LOW_PRESSURE) {
+            found = comp;
+            break;
+        }
         uint32_t across = still_port_across(plant, port);
         if (across != STILL_NONE && !seen[across]) {
             seen[across] = 1;
@@ -64,7 +67,9 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
             queue[tail++] = q;
         }
     }
-    return STILL_NONE;
+    /* Leave the marks as they were found: only what was reached. */
+    for (size_t i = 0; i < tail; i++) seen[queue[i]] = 0;
+    return found;
 }
 
 static still_status find_sides(still_order *o)

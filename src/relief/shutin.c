@@ -72,18 +72,26 @@ static bool follow_cover(const still_relief *r, uint32_t piece, growing *covers,
     return true;
 }
 
-/* Where each component stands: segment of its first port, or of each side. */
+/* A segment while it is gathered. */
 typedef struct gather {
-    const still_relief *r;
-    const uint8_t *work_port;
-    uint32_t segment;
     still_shut_in *s;
     growing ids, closed_by, covers, conditions;
+    bool any_full, vapour_space, any_item;
 } gather;
 
-static uint32_t segment_of(const still_relief *r, uint32_t port)
+/* All segments that the plan shuts in, gathered in one pass over the plant. */
+typedef struct gathering {
+    const still_relief *r;
+    const uint8_t *work_port;
+    uint32_t *slot; /* by segment: 1 + number in list, 0 = not shut in by the plan */
+    gather *list;
+    size_t n;
+} gathering;
+
+static gather *at_port(const gathering *g, uint32_t port)
 {
-    return r->pieces[r->piece_of_port[port]].segment;
+    uint32_t slot = g->slot[g->r->pieces[g->r->piece_of_port[port]].segment];
+    return slot == 0 ? NULL : &g->list[slot - 1];
 }
 
 /* A device that ends pieces and is shut in this state. */
@@ -95,105 +103,111 @@ static bool shuts(const still_relief *r, uint32_t comp)
     return !still_relief_open(r, comp);
 }
 
-static bool take_side(gather *g, uint32_t comp, uint32_t port)
+static bool is_relief(const still_comp *c)
 {
-    uint32_t side = g->r->plant->ports[port].side;
-    if (side != STILL_NONE) {
-        g->s->volume_m3 += still_side_volume_m3(g->r->plant, side);
-        g->s->mass_kg += still_side_mass_kg(g->r->plant, side);
-    }
-    return push_last(&g->ids, comp);
+    return c->cls == STILL_CLASS_VALVE &&
+           (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
 }
 
-static bool take_comp(gather *g, uint32_t comp)
+static void add_side(gather *at, const still_plant *plant, uint32_t side)
+{
+    if (side == STILL_NONE) return;
+    at->s->volume_m3 += still_side_volume_m3(plant, side);
+    at->s->mass_kg += still_side_mass_kg(plant, side);
+}
+
+static bool take_comp(const gathering *g, uint32_t comp)
 {
     const still_plant *plant = g->r->plant;
     const still_comp *c = &plant->comps[comp];
-    uint32_t side_done = STILL_NONE;
+    bool shut = shuts(g->r, comp);
     for (uint32_t i = 0; i < c->b; i++) {
-        uint32_t port = c->a + i;
-        if (segment_of(g->r, port) != g->segment) continue;
-        if (g->work_port != NULL && g->work_port[port]) g->s->inside = true;
-        if (plant->ports[port].spool == STILL_NONE && c->cls != STILL_CLASS_CAP)
-            g->s->ends_at_limit = true;
-        if (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES) g->s->ends_at_limit = true;
-        if (shuts(g->r, comp)) {
-            /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
-            bool relief = c->cls == STILL_CLASS_VALVE &&
-                          (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
-            if (relief && i == 0) continue;
-            if (!push_last(&g->closed_by, comp)) return false;
-        } else if (c->cls == STILL_CLASS_EXCHANGER) {
-            if (plant->ports[port].side == side_done) continue;
-            side_done = plant->ports[port].side;
-            if (!take_side(g, comp, port)) return false;
-        } else {
-            if (!push_last(&g->ids, comp)) return false;
-            if (c->cls == STILL_CLASS_VESSEL && i == 0) {
-                g->s->volume_m3 += still_comp_volume_m3(plant, comp);
-                g->s->mass_kg += still_comp_mass_kg(plant, g->r->state, comp);
-            }
+        uint32_t port = c->a + i, side = plant->ports[port].side;
+        gather *at = at_port(g, port);
+        if (at == NULL) continue;
+        if (g->work_port != NULL && g->work_port[port]) at->s->inside = true;
+        if ((plant->ports[port].spool == STILL_NONE && c->cls != STILL_CLASS_CAP) ||
+            (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES))
+            at->s->ends_at_limit = true;
+        /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
+        if (shut && is_relief(c) && i == 0) continue;
+        if (!push_last(shut ? &at->closed_by : &at->ids, comp)) return false;
+        if (c->cls == STILL_CLASS_EXCHANGER && (i == 0 || plant->ports[port - 1].side != side))
+            add_side(at, plant, side);
+        if (c->cls == STILL_CLASS_VESSEL && i == 0) {
+            at->s->volume_m3 += still_comp_volume_m3(plant, comp);
+            at->s->mass_kg += still_comp_mass_kg(plant, g->r->state, comp);
         }
     }
     return true;
 }
 
-static bool take_spool(gather *g, uint32_t comp)
+static bool take_spool(const gathering *g, uint32_t comp)
 {
-    const still_plant *plant = g->r->plant;
-    if (segment_of(g->r, plant->comps[comp].a) != g->segment) return true;
-    g->s->volume_m3 += still_comp_volume_m3(plant, comp);
-    g->s->mass_kg += still_comp_mass_kg(plant, g->r->state, comp);
-    return push_last(&g->ids, comp);
+    gather *at = at_port(g, g->r->plant->comps[comp].a);
+    if (at == NULL) return true;
+    at->s->volume_m3 += still_comp_volume_m3(g->r->plant, comp);
+    at->s->mass_kg += still_comp_mass_kg(g->r->plant, g->r->state, comp);
+    return push_last(&at->ids, comp);
 }
 
-/* Judge the pieces of the segment: full, covered, by what; the worst one's figures. */
-static bool judge(gather *g)
+/* Judge a piece of a segment: full, covered, by what; the worst one's figures stay. */
+static bool judge(const gathering *g, uint32_t number)
 {
-    still_shut_in *s = g->s;
-    bool any = false, vapour_space = false;
-    s->covered = true;
-    s->design_bar = (double)NAN;
-    s->open_bar = 0;
-    for (uint32_t p = 0; p < g->r->n_pieces; p++) {
-        const still_relief_piece *piece = &g->r->pieces[p];
-        if (piece->segment != g->segment) continue;
-        if (piece->vapour_space) vapour_space = true;
-        if (!piece->any_item) continue;
-        if (piece->full) any = true;
-        bool worse = s->covered && !piece->covered;
-        if (worse || isnan(s->design_bar) ||
-            (piece->covered == s->covered && piece->design_bar < s->design_bar)) {
-            s->design_bar = piece->design_bar;
-            s->open_bar = piece->open_bar;
-        }
-        if (isnan(piece->design_bar)) s->design_unknown = true;
-        if (!piece->covered) s->covered = false;
-        if (!follow_cover(g->r, p, &g->covers, &g->conditions)) return false;
+    const still_relief_piece *piece = &g->r->pieces[number];
+    uint32_t slot = g->slot[piece->segment];
+    if (slot == 0) return true;
+    gather *at = &g->list[slot - 1];
+    still_shut_in *s = at->s;
+    if (piece->vapour_space) at->vapour_space = true;
+    if (!piece->any_item) return true;
+    at->any_item = true;
+    if (piece->full) at->any_full = true;
+    bool worse = s->covered && !piece->covered;
+    if (worse || isnan(s->design_bar) ||
+        (piece->covered == s->covered && piece->design_bar < s->design_bar)) {
+        s->design_bar = piece->design_bar;
+        s->open_bar = piece->open_bar;
     }
-    s->full = any && !vapour_space;
-    return true;
+    if (isnan(piece->design_bar)) s->design_unknown = true;
+    if (!piece->covered) s->covered = false;
+    return follow_cover(g->r, number, &at->covers, &at->conditions);
 }
 
-static still_status gather_segment(gather *g, still_arena *arena)
+/* Give slots to the segments that a moved device touches, in the order of their first port. */
+static bool find_segments(gathering *g, const uint8_t *moved)
 {
     const still_plant *plant = g->r->plant;
+    g->slot = still_calloc(g->r->n_segments, sizeof g->slot[0]);
+    if (g->slot == NULL) return false;
+    for (uint32_t c = 0; c < plant->n_comps; c++)
+        for (uint32_t i = 0; moved[c] && i < plant->comps[c].b; i++)
+            g->slot[g->r->pieces[g->r->piece_of_port[plant->comps[c].a + i]].segment] = 1;
+    for (uint32_t i = 0; i < g->r->n_segments; i++)
+        if (g->slot[i] != 0) g->slot[i] = (uint32_t)++g->n;
+    g->list = still_calloc(g->n, sizeof g->list[0]);
+    return g->list != NULL;
+}
+
+static bool gather_all(gathering *g, still_arena *arena)
+{
     bool good = true;
-    for (uint32_t c = 0; c < plant->n_comps && good; c++)
-        good = plant->comps[c].cls == STILL_CLASS_SPOOL ? take_spool(g, c) : take_comp(g, c);
-    good = good && judge(g) && finish(&g->ids, arena, &g->s->ids, &g->s->n_ids) &&
-           finish(&g->closed_by, arena, &g->s->closed_by, &g->s->n_closed_by) &&
-           finish(&g->covers, arena, &g->s->covered_by, &g->s->n_covered_by) &&
-           finish(&g->conditions, arena, &g->s->conditions, &g->s->n_conditions);
-    return good ? STILL_OK : STILL_E_NOMEM;
-}
-
-/* Has the segment a spool, a vessel or an exchanger side at all? */
-static bool worth_listing(const still_relief *r, uint32_t segment)
-{
-    for (uint32_t p = 0; p < r->n_pieces; p++)
-        if (r->pieces[p].segment == segment && r->pieces[p].any_item) return true;
-    return false;
+    for (size_t i = 0; i < g->n; i++) {
+        g->list[i].s->covered = true;
+        g->list[i].s->design_bar = (double)NAN;
+    }
+    for (uint32_t c = 0; c < g->r->plant->n_comps && good; c++)
+        good = g->r->plant->comps[c].cls == STILL_CLASS_SPOOL ? take_spool(g, c) : take_comp(g, c);
+    for (uint32_t p = 0; p < g->r->n_pieces && good; p++) good = judge(g, p);
+    for (size_t i = 0; i < g->n && good; i++) {
+        gather *at = &g->list[i];
+        at->s->full = at->any_full && !at->vapour_space;
+        good = finish(&at->ids, arena, &at->s->ids, &at->s->n_ids) &&
+               finish(&at->closed_by, arena, &at->s->closed_by, &at->s->n_closed_by) &&
+               finish(&at->covers, arena, &at->s->covered_by, &at->s->n_covered_by) &&
+               finish(&at->conditions, arena, &at->s->conditions, &at->s->n_conditions);
+    }
+    return good;
 }
 
 still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
@@ -201,30 +215,27 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
                                 const uint8_t *work_port)
 {
     still_status status = STILL_E_NOMEM;
-    gather g = {.r = r, .work_port = work_port};
-    uint8_t *touched = still_calloc(r->n_segments, 1);
-    size_t count = 0;
-    if (touched == NULL) goto out;
-    for (uint32_t c = 0; c < r->plant->n_comps; c++)
-        for (uint32_t i = 0; moved[c] && i < r->plant->comps[c].b; i++)
-            touched[segment_of(r, r->plant->comps[c].a + i)] = 1;
-    for (uint32_t i = 0; i < r->n_segments; i++) count += touched[i];
-    *out = STILL_ARENA_NEW(arena, count, still_shut_in);
-    if (*out == NULL) goto out;
+    gathering g = {.r = r, .work_port = work_port};
+    if (!find_segments(&g, moved)) goto out;
+    still_shut_in *list = STILL_ARENA_NEW(arena, g.n, still_shut_in);
+    if (list == NULL) goto out;
+    for (size_t i = 0; i < g.n; i++) g.list[i].s = &list[i];
+    if (!gather_all(&g, arena)) goto out;
+    /* A segment without a spool, vessel or exchanger side holds nothing worth a word. */
     *n = 0;
+    for (size_t i = 0; i < g.n; i++)
+        if (g.list[i].any_item) list[(*n)++] = list[i];
+    *out = list;
     status = STILL_OK;
-    for (uint32_t i = 0; i < r->n_segments && status == STILL_OK; i++) {
-        if (!touched[i] || !worth_listing(r, i)) continue;
-        g.segment = i;
-        g.s = &(*out)[(*n)++];
-        status = gather_segment(&g, arena);
-    }
 out:
-    still_free(touched);
-    still_free(g.ids.items);
-    still_free(g.closed_by.items);
-    still_free(g.covers.items);
-    still_free(g.conditions.items);
+    for (size_t i = 0; i < g.n && g.list != NULL; i++) {
+        still_free(g.list[i].ids.items);
+        still_free(g.list[i].closed_by.items);
+        still_free(g.list[i].covers.items);
+        still_free(g.list[i].conditions.items);
+    }
+    still_free(g.list);
+    still_free(g.slot);
     return status;
 }
 
