@@ -11,15 +11,6 @@ typedef struct growing {
     size_t n, cap;
 } growing;
 
-static bool push_once(growing *g, uint32_t comp)
-{
-    for (size_t i = 0; i < g->n; i++)
-        if (g->items[i] == comp) return true;
-    if (!still_grow(&g->items, &g->cap, g->n + 1, sizeof g->items[0])) return false;
-    g->items[g->n++] = comp;
-    return true;
-}
-
 static bool push_last(growing *g, uint32_t comp)
 {
     if (g->n > 0 && g->items[g->n - 1] == comp) return true;
@@ -38,40 +29,6 @@ static bool finish(growing *g, still_arena *arena, uint32_t **items, uint32_t *n
     return true;
 }
 
-/* Follow the way from a piece to its cover and to the end of the chain behind it (L2). */
-static bool follow_cover(const still_relief *r, uint32_t piece, growing *covers,
-                         growing *conditions)
-{
-    /* A chain visits each piece at most twice (towards the cover, then behind it). */
-    bool back = false;
-    for (uint32_t guard = 0; guard <= 2 * r->n_pieces; guard++) {
-        const still_relief_piece *p = &r->pieces[piece];
-        uint32_t next, by;
-        if (p->open_outlet) {
-            if (p->out_next == STILL_NONE) return push_once(covers, p->cover);
-            next = p->out_next;
-            by = p->out_by;
-        } else if (back && p->back_next != STILL_NONE) {
-            next = p->back_next;
-            by = p->back_by;
-        } else {
-            if (p->next == STILL_NONE) return true;
-            next = p->next;
-            by = p->by;
-            back = false;
-        }
-        uint8_t kind = r->plant->comps[by].kind;
-        if (kind == STILL_KIND_RELIEF || kind == STILL_KIND_RUPTURE_DISC) {
-            if (!push_once(covers, by)) return false;
-            back = true;
-        } else if (!push_once(conditions, by)) {
-            return false;
-        }
-        piece = next;
-    }
-    return true;
-}
-
 /* A segment while it is gathered. */
 typedef struct gather {
     still_shut_in *s;
@@ -86,6 +43,10 @@ typedef struct gathering {
     uint32_t *slot; /* by segment: 1 + number in list, 0 = not shut in by the plan */
     gather *list;
     size_t n;
+    /* Last slot that has the component as a cover or condition, or the chain from the piece
+     * (towards its cover; behind a relief valve), so that each is followed and listed once a
+     * segment. */
+    uint32_t *cover_in, *condition_in, *followed_in;
 } gathering;
 
 static gather *at_port(const gathering *g, uint32_t port)
@@ -151,6 +112,48 @@ static bool take_spool(const gathering *g, uint32_t comp)
     return push_last(&at->ids, comp);
 }
 
+static bool list_once(growing *list, uint32_t *in, uint32_t slot, uint32_t comp)
+{
+    if (in[comp] == slot) return true;
+    in[comp] = slot;
+    return push_last(list, comp);
+}
+
+/* Follow the way from a piece to its cover and to the end of the chain behind it (L2). */
+static bool follow_cover(const gathering *g, uint32_t piece, uint32_t slot)
+{
+    gather *at = &g->list[slot - 1];
+    const still_relief *r = g->r;
+    bool back = false;
+    for (;;) {
+        const still_relief_piece *p = &r->pieces[piece];
+        uint32_t *followed = &g->followed_in[2 * (size_t)piece + (back ? 1 : 0)];
+        uint32_t next, by;
+        if (*followed == slot) return true;
+        *followed = slot;
+        if (p->open_outlet) {
+            next = p->out_next;
+            by = p->out_by;
+            if (next == STILL_NONE) return list_once(&at->covers, g->cover_in, slot, p->cover);
+        } else if (back && p->back_next != STILL_NONE) {
+            next = p->back_next;
+            by = p->back_by;
+        } else {
+            next = p->next;
+            by = p->by;
+            back = false;
+            if (next == STILL_NONE) return true;
+        }
+        if (is_relief(&r->plant->comps[by])) {
+            if (!list_once(&at->covers, g->cover_in, slot, by)) return false;
+            back = true;
+        } else if (!list_once(&at->conditions, g->condition_in, slot, by)) {
+            return false;
+        }
+        piece = next;
+    }
+}
+
 /* Judge a piece of a segment: full, covered, by what; the worst one's figures stay. */
 static bool judge(const gathering *g, uint32_t number)
 {
@@ -171,7 +174,7 @@ static bool judge(const gathering *g, uint32_t number)
     }
     if (isnan(piece->design_bar)) s->design_unknown = true;
     if (!piece->covered) s->covered = false;
-    return follow_cover(g->r, number, &at->covers, &at->conditions);
+    return follow_cover(g, number, slot);
 }
 
 /* Give slots to the segments that a moved device touches, in the order of their first port. */
@@ -186,7 +189,11 @@ static bool find_segments(gathering *g, const uint8_t *moved)
     for (uint32_t i = 0; i < g->r->n_segments; i++)
         if (g->slot[i] != 0) g->slot[i] = (uint32_t)++g->n;
     g->list = still_calloc(g->n, sizeof g->list[0]);
-    return g->list != NULL;
+    g->cover_in = still_calloc(plant->n_comps, sizeof g->cover_in[0]);
+    g->condition_in = still_calloc(plant->n_comps, sizeof g->condition_in[0]);
+    g->followed_in = still_calloc(2 * (size_t)g->r->n_pieces, sizeof g->followed_in[0]);
+    return g->list != NULL && g->cover_in != NULL && g->condition_in != NULL &&
+           g->followed_in != NULL;
 }
 
 static bool gather_all(gathering *g, still_arena *arena)
@@ -236,6 +243,9 @@ out:
     }
     still_free(g.list);
     still_free(g.slot);
+    still_free(g.cover_in);
+    still_free(g.condition_in);
+    still_free(g.followed_in);
     return status;
 }
 
