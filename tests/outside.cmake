@@ -19,7 +19,10 @@ add_test(NAME outside_relabel
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_relabel.py ${STILL_OUTSIDE_BIN})
 add_test(NAME outside_schema
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_schema.py ${STILL_OUTSIDE_BIN})
-set_tests_properties(outside_oracles outside_networks outside_exhaustive outside_networkx
+file(GLOB demo_plants CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/plants-demo/*.xml)
+add_test(NAME outside_demo_plants
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_demo_plants.py ${STILL_OUTSIDE_BIN} ${demo_plants})
+set_tests_properties(outside_demo_plants outside_oracles outside_networks outside_exhaustive outside_networkx
     outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

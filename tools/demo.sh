@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Install what is missing, build, plan the service of the tutorial plant's motor-operated valve.
+# Install what is missing, build, plan the service of a station's motor-operated valve in the demo cold store.
 # Prints the path of each result, one a line.
 set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
@@ -12,12 +12,12 @@ for form in text json csv svg; do
     file="$out/MV-1.$form"
     [ "$form" = text ] && file="$out/MV-1.txt"
     code=0
-    "$top/build/stillset" plan "$top/plants-demo/tutorial.xml" --target MV-1 --grade single \
+    "$top/build/stillset" plan "$top/plants-demo/cold-store.xml" --target MV-1 --grade single \
         --format "$form" -o "$file" || code=$?
-    # 1 = the plan is written, and its answer is "not ready": that is what the tutorial is about.
+    # 1 = the plan is written, and its answer is "not ready": that is for a person to settle.
     [ $code -le 1 ] || exit $code
     ready=$code
     echo "$file"
 done
 [ $ready -eq 0 ] ||
-    echo "the plan is not ready: a finding in the text file's first lines says what is wrong with the piping"
+    echo "the plan is not ready: a finding in the text file's first lines says what has to be settled"

@@ -132,6 +132,9 @@ static bool is_stub(const still_verify *v, const still_verify_walk *w, uint32_t 
         uint32_t comp = v->plant->ports[w->met[i]].comp;
         uint8_t cls = v->plant->comps[comp].cls;
         if (cls == STILL_CLASS_OUTLET) outlet = true;
+        /* A self-closing valve ends the part, and only an outlet lies behind it. */
+        if (cls == STILL_CLASS_VALVE && v->plant->comps[comp].kind == STILL_KIND_SELF_CLOSING)
+            outlet = true;
         if (comp == v->target || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER ||
             cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR)
             return false;
