@@ -217,6 +217,25 @@ void still_plan_free(still_plan *plan)
     still_free(plan);
 }
 
+static still_picture picture_of(still_format format)
+{
+    if (format == STILL_FORMAT_PNG) return STILL_PICTURE_PNG;
+    return format == STILL_FORMAT_PDF ? STILL_PICTURE_PDF : STILL_PICTURE_SVG;
+}
+
+/** Hand over what was written, or free it. */
+static still_status give(char **bytes, size_t *len, still_buf *buf, still_status status)
+{
+    if (status == STILL_OK && buf->failed) status = STILL_E_NOMEM;
+    if (status != STILL_OK) {
+        still_buf_clear(buf);
+        return status;
+    }
+    *bytes = buf->text;
+    *len = buf->len;
+    return STILL_OK;
+}
+
 still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
                               still_format format, still_diags *diags)
 {
@@ -227,16 +246,27 @@ still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
     case STILL_FORMAT_TEXT: still_text_write(&buf, &plan->record); break;
     case STILL_FORMAT_JSON: status = still_json_write(&buf, &plan->record); break;
     case STILL_FORMAT_CSV: still_csv_write(&buf, &plan->record); break;
-    case STILL_FORMAT_SVG: status = still_svg_write(&buf, &plan->record, plan->plant); break;
+    case STILL_FORMAT_SVG:
+    case STILL_FORMAT_PNG:
+    case STILL_FORMAT_PDF:
+        status = still_picture_write(&buf, &plan->record, plan->plant, picture_of(format));
+        break;
     }
-    if (status == STILL_OK && buf.failed) status = STILL_E_NOMEM;
-    if (status != STILL_OK) {
-        still_buf_clear(&buf);
-        return status;
-    }
-    *bytes = buf.text;
-    *len = buf.len;
-    return STILL_OK;
+    return give(bytes, len, &buf, status);
+}
+
+still_status still_draw(char **bytes, size_t *len, const still_plant *plant, const char *around,
+                        unsigned depth, still_format format, still_diags *diags)
+{
+    still_buf buf = STILL_BUF_INIT;
+    uint32_t comp = STILL_NONE;
+    if (format != STILL_FORMAT_SVG && format != STILL_FORMAT_PNG && format != STILL_FORMAT_PDF)
+        REFUSE(STILL_E_USAGE, "a plant is drawn as svg, png or pdf");
+    if (around != NULL) comp = still_plant_find(plant, around).v;
+    if (around != NULL && comp == STILL_NONE)
+        REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", around);
+    still_status status = still_picture_plant(&buf, plant, comp, depth, picture_of(format));
+    return give(bytes, len, &buf, status);
 }
 
 void still_bytes_free(char *bytes)

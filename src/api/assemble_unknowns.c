@@ -62,6 +62,8 @@ static void check_min_temperature(still_assembly *a, uint32_t comp)
     const still_service *s = &a->plant->services[c->service];
     still_substance substance = still_substance_of(still_text(a->plant, s->substance));
     double least = still_comp_q(a->plant, comp, STILL_Q_MIN_TEMPERATURE_K);
+    /* What the service says is said once for all its pipes. */
+    const char *who = isnan(least) ? still_text(a->plant, s->id) : still_id_of(a->plant, comp);
     if (isnan(least)) least = s->min_temperature_K;
     for (size_t i = 0; i < sizeof cold / sizeof cold[0]; i++) {
         if (cold[i].substance != substance) continue;
@@ -72,13 +74,13 @@ static void check_min_temperature(still_assembly *a, uint32_t comp)
                                      "in the plant file)",
                                      cold[i].words));
         else if (least > cold[i].boils_K)
-            still_add_finding(a, "E7", still_id_of(a->plant, comp), true, true,
+            still_add_finding(a, "E7", who, true, true,
                               SAY("letting down can cool it to %s, below its least allowed "
                                   "temperature of %.4g degC; nothing "
                                   "is re-pressurised before it has warmed",
                                   cold[i].words, least - 273.15));
         if (substance == STILL_SUBSTANCE_CARBON_DIOXIDE)
-            still_add_finding(a, "E7", still_text(a->plant, s->id), true, true,
+            still_add_finding(a, "E7", a->record->targets.items[0], true, true,
                               "carbon dioxide: let liquid out while above 5.2 bara, then vent "
                               "vapour from the top; below, dry ice "
                               "plugs the bleed and gives a false zero. This version does not order "
