@@ -99,15 +99,34 @@ typedef enum still_format {
     STILL_FORMAT_TEXT, /**< 80 columns, findings and tag list first */
     STILL_FORMAT_JSON, /**< docs/plan.schema.json */
     STILL_FORMAT_CSV,  /**< the tag list, RFC 4180 */
-    STILL_FORMAT_SVG   /**< the neighbourhood of the work */
+    STILL_FORMAT_SVG,  /**< the neighbourhood of the work */
+    STILL_FORMAT_PNG,  /**< the same picture, 150 dots per inch */
+    STILL_FORMAT_PDF   /**< the same picture, one page, fonts in it */
 } still_format;
 
 /** Write a plan.
  *  @param[out] bytes, len  heap memory with the result, a zero behind it; free with
  *                          still_bytes_free; untouched on failure
- *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (layout failed) */
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (layout failed, or a library for PNG and PDF
+ *          is missing) */
 STILL_NODISCARD still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
                                               still_format format, still_diags *diags);
+
+/** Draw a plant without a plan.
+ *  @param[out] bytes, len  as for still_plan_write
+ *  @param around   id of the component in the middle, or NULL = the whole plant
+ *  @param depth    how many components away from it are drawn (spools are not counted); without
+ *                  `around` not used
+ *  @param format   STILL_FORMAT_SVG, STILL_FORMAT_PNG or STILL_FORMAT_PDF
+ *  @param diags    says why on failure; may be NULL
+ *  @return STILL_OK, STILL_E_NO_COMP (no such component), STILL_E_USAGE (a format that is no
+ *          picture), STILL_E_NOMEM, STILL_E_INTERNAL (as for still_plan_write)
+ *  Cost: grows faster than linearly with what is drawn; of a plant beyond 1500 components only
+ *  that many are drawn, and the picture says so. */
+STILL_NODISCARD still_status still_draw(char **bytes, size_t *len, const still_plant *plant,
+                                        const char *around, unsigned depth, still_format format,
+                                        still_diags *diags);
+/** Free what still_plan_write or still_draw gave; NULL is allowed. */
 void still_bytes_free(char *bytes);
 
 #ifdef __cplusplus

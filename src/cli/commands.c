@@ -1,5 +1,7 @@
 #include "options.h"
 
+#include "stillset/import.h"
+
 #include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -145,6 +147,18 @@ static int check_use(const still_cli *cli)
     return 2;
 }
 
+/* Write to where the result goes, and free it. */
+static int deliver(const still_cli *cli, char *bytes, size_t len)
+{
+    int code = 0;
+    if (cli->output != NULL)
+        code = write_file(cli->output, bytes, len);
+    else if (fwrite(bytes, 1, len, stdout) != len)
+        code = 4;
+    still_bytes_free(bytes);
+    return code;
+}
+
 static int write_plan(const still_cli *cli, const still_plan *plan, still_diags *diags)
 {
     char *bytes = NULL;
@@ -154,12 +168,7 @@ static int write_plan(const still_cli *cli, const still_plan *plan, still_diags 
         fprintf(stderr, "stillset: the plan could not be written: %s\n", still_status_text(status));
         return still_status_exit(status);
     }
-    int code = 0;
-    if (cli->output != NULL)
-        code = write_file(cli->output, bytes, len);
-    else if (fwrite(bytes, 1, len, stdout) != len)
-        code = 4;
-    still_bytes_free(bytes);
+    int code = deliver(cli, bytes, len);
     if (code == 0) code = still_plan_record(plan)->ready ? 0 : 1;
     return code;
 }
@@ -181,6 +190,107 @@ int still_run_plan(const still_cli *cli)
     int code = status == STILL_OK ? write_plan(cli, plan, diags) : failed(status, diags);
     still_plan_free(plan);
     still_plant_free(plant);
+    still_diags_free(diags);
+    return code;
+}
+
+int still_run_draw(const still_cli *cli)
+{
+    enum { DEPTH = 4 };
+    if (need_plant(cli) != 0) return 2;
+    if (cli->depth_said && cli->around == NULL) {
+        fprintf(stderr, "stillset: --depth needs --around ID\n");
+        return 2;
+    }
+    if (cli->format_said && cli->format < STILL_FORMAT_SVG) {
+        fprintf(stderr, "stillset: draw writes svg, png or pdf\n");
+        return 2;
+    }
+    char *bytes = NULL;
+    size_t len = 0;
+    still_plant *plant = NULL;
+    still_diags *diags = still_diags_new();
+    if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
+    still_format format = cli->format_said ? cli->format : STILL_FORMAT_SVG;
+    still_status status = still_plant_read(&plant, cli->plant, diags);
+    if (status == STILL_OK)
+        status = still_draw(&bytes, &len, plant, cli->around, cli->depth_said ? cli->depth : DEPTH,
+                            format, diags);
+    print_diags(diags);
+    int code = 0;
+    if (status == STILL_OK) {
+        code = deliver(cli, bytes, len);
+    } else {
+        if (still_diags_errors(diags) == 0)
+            fprintf(stderr, "stillset: the picture could not be made: %s\n",
+                    still_status_text(status));
+        code = still_status_exit(status);
+    }
+    still_plant_free(plant);
+    still_diags_free(diags);
+    return code;
+}
+
+/* What needs no drawing to be refused. */
+static int check_import(const still_cli *cli)
+{
+    if (cli->source != NULL && strcmp(cli->source, "csv") == 0) {
+        fprintf(stderr, "stillset: import csv is not in this version\n");
+        return 2;
+    }
+    if (cli->source == NULL || strcmp(cli->source, "dexpi") != 0) {
+        fprintf(stderr, "stillset: import needs the format to read: import dexpi DRAWING\n");
+        return 2;
+    }
+    if (cli->plant == NULL) {
+        fprintf(stderr, "stillset: import needs a drawing\n");
+        return 2;
+    }
+    if (cli->output == NULL) {
+        fprintf(stderr, "stillset: import needs -o PLANT, a file to write\n");
+        return 2;
+    }
+    return 0;
+}
+
+/* The plant file, and its report beside it. */
+static int write_import(const still_cli *cli, const still_import *import)
+{
+    size_t len = 0, room = strlen(cli->output) + sizeof ".import.json";
+    char *beside = malloc(room);
+    if (beside == NULL) return still_status_exit(STILL_E_NOMEM);
+    snprintf(beside, room, "%s.import.json", cli->output);
+    const char *report = still_import_report(import, STILL_IMPORT_JSON, &len);
+    int code = write_file(beside, report, len);
+    free(beside);
+    if (code != 0) return code;
+    const char *plant = still_import_plant(import, &len);
+    return write_file(cli->output, plant, len);
+}
+
+int still_run_import(const still_cli *cli)
+{
+    if (check_import(cli) != 0) return 2;
+    still_import *import = NULL;
+    const still_import_opts opts = {cli->assume_lockable};
+    still_diags *diags = still_diags_new();
+    if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
+    still_status status = still_import_dexpi(&import, cli->plant, &opts, diags);
+    print_diags(diags);
+    int code = 0;
+    if (status == STILL_OK) {
+        code = write_import(cli, import);
+        size_t len = 0;
+        const char *report = still_import_report(import, STILL_IMPORT_TEXT, &len);
+        if (code == 0 && fwrite(report, 1, len, stdout) != len) code = 4;
+        if (code == 0 && still_import_losses(import) > 0 && !cli->accept_losses) code = 1;
+    } else {
+        if (still_diags_errors(diags) == 0)
+            fprintf(stderr, "stillset: the drawing could not be imported: %s\n",
+                    still_status_text(status));
+        code = still_status_exit(status);
+    }
+    still_import_free(import);
     still_diags_free(diags);
     return code;
 }

@@ -8,11 +8,13 @@ static const still_command commands[] = {
     {"check", "check PLANT", "report what is wrong or odd in a plant file", still_run_check},
     {"plan", "plan PLANT --target ID --grade single [OPTIONS]",
      "plan the isolation of a component: points, steps, what is left to look at", still_run_plan},
+    {"draw", "draw PLANT [--around ID [--depth N]] [--format svg|png|pdf] [-o FILE]",
+     "draw a plant, or the neighbourhood of a component", still_run_draw},
+    {"import", "import dexpi DRAWING -o PLANT [--assume-lockable] [--accept-losses]",
+     "make a plant file from a drawing, with a report of what was lost", still_run_import},
     {"relief", NULL, NULL, NULL},
     {"survey", NULL, NULL, NULL},
     {"verify", NULL, NULL, NULL},
-    {"import", NULL, NULL, NULL},
-    {"draw", NULL, NULL, NULL},
 };
 enum { N_COMMANDS = sizeof commands / sizeof commands[0] };
 

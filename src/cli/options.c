@@ -78,21 +78,54 @@ static int take_work(still_cli *cli, char *value)
 
 static int take_format(still_cli *cli, char *value)
 {
-    static const char *const names[] = {"text", "json", "csv", "svg"};
-    for (int i = 0; i < 4; i++) {
+    static const char *const names[] = {"text", "json", "csv", "svg", "png", "pdf"};
+    for (int i = 0; i < 6; i++) {
         if (strcmp(names[i], value) != 0) continue;
         cli->format = (still_format)i;
+        cli->format_said = true;
         return 0;
     }
-    if (strcmp(value, "html") == 0 || strcmp(value, "pdf") == 0)
+    if (strcmp(value, "html") == 0)
         return refuse("--format", value, "is not written by this version");
     return refuse("--format", value, "is no format");
+}
+
+static int take_around(still_cli *cli, char *value)
+{
+    cli->around = value;
+    return 0;
+}
+
+static int take_depth(still_cli *cli, char *value)
+{
+    unsigned depth = 0;
+    const char *c = value;
+    for (; *c >= '0' && *c <= '9' && depth < 100000; c++) depth = depth * 10 + (unsigned)(*c - '0');
+    if (c == value || *c != '\0' || depth > 99999)
+        return refuse("--depth", value, "is no number up to 99999");
+    cli->depth = depth;
+    cli->depth_said = true;
+    return 0;
 }
 
 static int take_output(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("-o", value, "is no file");
     cli->output = strcmp(value, "-") == 0 ? NULL : value;
+    return 0;
+}
+
+static int take_assume(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->assume_lockable = true;
+    return 0;
+}
+
+static int take_losses(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->accept_losses = true;
     return 0;
 }
 
@@ -115,8 +148,15 @@ static const option options[] = {
     {"--grade", "GRADE", "single (others are refused in this version)", " plan ", take_grade},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
     {"--accept", "RULE:ID,...", "accept findings by name", " plan ", take_accept},
-    {"--format", "FORMAT", "text, json, csv or svg", " plan ", take_format},
-    {"-o", "FILE", "write there instead of to standard output", " plan ", take_output},
+    {"--around", "ID", "the component in the middle (not said: the whole plant)", " draw ",
+     take_around},
+    {"--depth", "N", "components away from it that are drawn (not said: 4)", " draw ", take_depth},
+    {"--format", "FORMAT", "plan: text, json, csv; plan and draw: svg, png, pdf", " plan draw ",
+     take_format},
+    {"-o", "FILE", "write there instead of to standard output", " plan draw import ", take_output},
+    {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
+     " import ", take_assume},
+    {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
     {"--state", "FILE", NULL, " plan ", NULL},
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
@@ -176,6 +216,8 @@ int still_cli_parse(still_cli *cli, int argc, char **argv)
         if (status == 0) continue;
         if (cli->command == NULL) {
             cli->command = argv[i];
+        } else if (strcmp(cli->command, "import") == 0 && cli->source == NULL) {
+            cli->source = argv[i];
         } else if (cli->plant == NULL) {
             cli->plant = argv[i];
         } else {

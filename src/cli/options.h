@@ -19,6 +19,11 @@ typedef struct still_cli {
     size_t n_targets;
     const char **accept;
     size_t n_accept;
+    const char *around; /**< or NULL = the whole plant */
+    unsigned depth;
+    bool format_said, depth_said;
+    const char *source; /**< import: the format to read, or NULL */
+    bool assume_lockable, accept_losses;
     bool help, version;
 } still_cli;
 
@@ -38,5 +43,7 @@ void still_cli_help(const still_command *commands, size_t n, const char *command
 /** Commands. @return exit status */
 int still_run_check(const still_cli *cli);
 int still_run_plan(const still_cli *cli);
+int still_run_draw(const still_cli *cli);
+int still_run_import(const still_cli *cli);
 
 #endif

@@ -1,30 +1,75 @@
-#include "output.h"
-
-#include "alloc.h"
 #include "diagram.h"
 
-static still_status make(still_dia *d)
+#include "alloc.h"
+#include "output.h"
+#include "paint.h"
+#include "svg.h"
+
+/** The steps that follow the choice of what is drawn. */
+static still_status make(still_canvas *out, still_dia *d, still_status status)
 {
-    still_status status = still_diagram_pick(d);
     if (status == STILL_OK) status = still_diagram_graph(d);
     if (status == STILL_OK) status = still_diagram_orient(d);
+    if (status == STILL_OK) still_diagram_runs(d);
     if (status == STILL_OK) status = still_diagram_layout(d);
     if (status == STILL_OK) status = still_diagram_route(d);
+    if (status == STILL_OK) still_diagram_page(out, d);
+    if (status == STILL_OK && out->failed) status = STILL_E_NOMEM;
+    still_free(d->nodes);
+    still_free(d->edges);
+    still_arena_clear(&d->arena);
     return status;
 }
 
-still_status still_svg_write(still_buf *out, const still_record *r, const still_plant *plant)
+still_status still_diagram_plan(still_canvas *out, const still_record *r, const still_plant *plant)
 {
     still_dia d = {.r = r, .plant = plant};
-    still_buf text = STILL_BUF_INIT;
     still_arena_init(&d.arena);
-    still_status status = make(&d);
-    if (status == STILL_OK) still_diagram_page(&text, &d);
+    return make(out, &d, still_diagram_pick(&d));
+}
+
+still_status still_diagram_plant(still_canvas *out, const still_plant *plant, uint32_t around,
+                                 unsigned depth)
+{
+    const char *target[1] = {around == STILL_NONE ? "" : still_id_of(plant, around)};
+    still_record r = {.program = "stillset",
+                      .version = still_version(),
+                      .plant_id = still_text(plant, plant->id),
+                      .plant_name = still_text(plant, plant->name),
+                      .plant_revision = still_text(plant, plant->revision),
+                      .plant_digest = plant->digest,
+                      .targets = {target, around == STILL_NONE ? 0 : 1},
+                      .feasible = true};
+    still_dia d = {.r = &r, .plant = plant, .bare = true};
+    still_arena_init(&d.arena);
+    return make(out, &d, still_diagram_pick_around(&d, around, depth));
+}
+
+/** Turn a finished drawing into bytes; out stays as it was on failure. */
+static still_status convert(still_buf *out, still_canvas *canvas, still_picture form,
+                            still_status status)
+{
+    still_buf text = STILL_BUF_INIT;
+    if (status == STILL_OK && form == STILL_PICTURE_SVG) still_svg_canvas(&text, canvas);
+    if (status == STILL_OK && form == STILL_PICTURE_PNG) status = still_paint_png(&text, canvas);
+    if (status == STILL_OK && form == STILL_PICTURE_PDF) status = still_paint_pdf(&text, canvas);
     if (status == STILL_OK && !text.failed) still_buf_addn(out, text.text, text.len);
     if (status == STILL_OK && (text.failed || out->failed)) status = STILL_E_NOMEM;
     still_buf_clear(&text);
-    still_free(d.nodes);
-    still_free(d.edges);
-    still_arena_clear(&d.arena);
+    still_canvas_clear(canvas);
     return status;
+}
+
+still_status still_picture_write(still_buf *out, const still_record *r, const still_plant *plant,
+                                 still_picture form)
+{
+    still_canvas canvas = {0};
+    return convert(out, &canvas, form, still_diagram_plan(&canvas, r, plant));
+}
+
+still_status still_picture_plant(still_buf *out, const still_plant *plant, uint32_t around,
+                                 unsigned depth, still_picture form)
+{
+    still_canvas canvas = {0};
+    return convert(out, &canvas, form, still_diagram_plant(&canvas, plant, around, depth));
 }

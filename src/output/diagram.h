@@ -4,18 +4,22 @@
  *    diagram_pick    marks the components that are drawn
  *    diagram_graph   makes nodes of them, with labels and the room that these take
  *    diagram_orient  gives every pipe a direction from left to right
+ *    diagram_runs    says which pipes go straight on where pipes part
  *    diagram_layout  has the layout library find columns and heights
  *    diagram_route   turns these into coordinates and runs the pipes between the columns
- *    diagram_draw    draws pipes and nodes, with diagram_symbols
+ *    diagram_pipes   draws pipes, and what lies behind them
+ *    diagram_draw    draws nodes and labels, with diagram_symbols
  *    diagram_page    puts title, legend and tag list around it
  *
- *  Distances are pixels of the picture, x to the right, y down. */
+ *  What is drawn goes to a canvas (canvas.h). Distances are pixels, x to the right, y down.
+ *
+ *  Without a plan (`bare`) the record is empty but for its head, and names no points. */
 #ifndef STILL_DIAGRAM_H
 #define STILL_DIAGRAM_H
 
 #include "arena.h"
+#include "canvas.h"
 #include "plant.h"
-#include "strbuf.h"
 
 #include "stillset/record.h"
 #include "stillset/status.h"
@@ -31,9 +35,10 @@ enum {
     STILL_MARK_VISITED = 64    /**< for the walk that picks */
 };
 
-/** Sizes of type: ids, and everything else. */
+/** Sizes of type: ids, everything else, the word at the work. */
 #define STILL_TYPE_ID 13.0
 #define STILL_TYPE 12.0
+#define STILL_TYPE_WORK 18.0
 
 typedef enum still_dkind {
     STILL_D_COMP,
@@ -68,6 +73,7 @@ typedef struct still_dnode {
     uint32_t n_left, n_right; /**< pipes on each side */
     uint32_t tag;             /**< of a point; 0 = none */
     bool mirrored;            /**< its `in` (a pipe's `from`) is on the right */
+    bool ordered;             /**< its pipes on the right have an order */
     uint32_t rank;            /**< column */
     double x, y;
 } still_dnode;
@@ -80,13 +86,17 @@ typedef struct still_dedge {
     double y_from, y_to;         /**< where it meets its nodes */
     size_t track;                /**< its place among the upright stretches between two columns */
     double track_x;
-    bool slanted; /**< no track is free of conflict: drawn as a slanted line */
+    uint8_t straight; /**< ends at which it is the main run (diagram_runs.c) */
+    int side;         /**< order among the pipes that leave its left node */
+    double slant_x;   /**< where a slanted line ends: left of the labels of the next column */
+    bool slanted;     /**< no track is free of conflict: drawn as a slanted line */
 } still_dedge;
 
 typedef struct still_dia {
     still_arena arena;
     const still_record *r;
     const still_plant *plant;
+    bool bare;         /**< no plan: only the plant is drawn */
     uint8_t *mark;     /**< by component */
     uint32_t *node_of; /**< by component: node, or STILL_NONE */
     still_dnode *nodes;
@@ -99,44 +109,66 @@ typedef struct still_dia {
     double width, height; /**< of the drawing itself */
 } still_dia;
 
-/** Most components on a page; beyond it those nearest to the work are drawn. */
-enum { STILL_DIAGRAM_MOST = 400 };
+/** Most components on a page; beyond it those nearest to the work are drawn. Without a plan:
+ *  STILL_DIAGRAM_MOST_BARE. */
+enum { STILL_DIAGRAM_MOST = 400, STILL_DIAGRAM_MOST_BARE = 1500 };
 
 /** Each step: @return STILL_OK, STILL_E_NOMEM; the layout also STILL_E_INTERNAL. */
 STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
+/** Instead of it: component `around` (STILL_NONE = all) and what is up to `depth` components away.
+ */
+STILL_NODISCARD still_status still_diagram_pick_around(still_dia *d, uint32_t around,
+                                                       unsigned depth);
 STILL_NODISCARD still_status still_diagram_graph(still_dia *d);
 STILL_NODISCARD still_status still_diagram_orient(still_dia *d);
+void still_diagram_runs(still_dia *d);
 STILL_NODISCARD still_status still_diagram_layout(still_dia *d);
 STILL_NODISCARD still_status still_diagram_route(still_dia *d);
-void still_diagram_draw(still_buf *out, const still_dia *d);
-void still_diagram_page(still_buf *out, const still_dia *d);
+void still_diagram_pipes(still_canvas *out, const still_dia *d);
+void still_diagram_draw(still_canvas *out, const still_dia *d);
+void still_diagram_page(still_canvas *out, const still_dia *d);
+
+/** Draw a plan, or a plant without one, on an empty canvas. These are what the forms are made of.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (no layout could be made) */
+STILL_NODISCARD still_status still_diagram_plan(still_canvas *out, const still_record *r,
+                                                const still_plant *plant);
+STILL_NODISCARD still_status still_diagram_plant(still_canvas *out, const still_plant *plant,
+                                                 uint32_t around, unsigned depth);
 
 /** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
 uint32_t still_diagram_edge(still_dia *d, uint32_t from, uint32_t to, uint32_t pipe);
 /** Give a node its label and the room that it takes (diagram_label.c). */
-STILL_NODISCARD still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on,
-                                                 size_t open_ports);
-/** Height of a line of a label. */
+STILL_NODISCARD still_status still_diagram_label(still_dia *d, still_dnode *node);
+/** Height and width of a line of a label. */
 double still_diagram_line_height(const still_dline *line);
+double still_diagram_line_width(const still_dline *line);
 /** Component number of an id, or STILL_NONE. */
 uint32_t still_diagram_find(const still_dia *d, const char *id);
 /** The point of a component, or NULL. */
 const still_point *still_diagram_point(const still_dia *d, uint32_t comp);
 /** Position of a component once the plan is carried out: a word, "" where it has none. */
 const char *still_diagram_position(const still_dia *d, uint32_t comp);
-/** Half of the length of a symbol along the pipe: where pipes meet it. */
+/** What stands at a valve in words: kind, letters, size (diagram_words.c). */
+const char *still_diagram_kind(still_dia *d, uint32_t comp);
+const char *still_diagram_letters(const still_comp *c);
+/** Half of the length of a node along the pipe: where pipes meet it. */
 double still_diagram_reach(const still_dnode *node);
+/** True when two edges start, or end, at one place: there they are one pipe. */
+bool still_diagram_joined(const still_dedge *a, const still_dedge *b);
+/** How a pipe looks. */
+still_look still_diagram_pipe_look(const still_dia *d, uint32_t pipe);
 /** Draw the symbol of a node (diagram_symbols.c). */
-void still_diagram_symbol(still_buf *out, const still_dia *d, const still_dnode *node);
+void still_diagram_symbol(still_canvas *out, const still_dia *d, const still_dnode *node);
 /** Size of the symbol of a component of which the busier side has n pipes. */
 void still_diagram_symbol_size(const still_plant *plant, uint32_t comp, uint32_t n, double *w,
                                double *h);
 /** True where pipes meet the symbol at heights of their own, not all in its middle. */
 bool still_diagram_spreads(const still_plant *plant, uint32_t comp);
-/** A numbered tag flag with its middle left at (x, y); @return its width. */
-double still_diagram_flag(still_buf *out, double x, double y, uint32_t tag);
+/** Width of a flag, and the flag with its middle left at (x, y). */
+double still_diagram_flag_width(uint32_t tag);
+void still_diagram_flag(still_canvas *out, double x, double y, uint32_t tag);
 /** A warning sign around (x, y). */
-void still_diagram_warning(still_buf *out, double x, double y);
+void still_diagram_warning(still_canvas *out, double x, double y);
 
 #endif

@@ -44,19 +44,18 @@ static bool add_spool(still_dia *d, uint32_t s)
 static bool add_torn(still_dia *d, uint32_t c)
 {
     const still_plant *p = d->plant;
-    size_t on = 0, open = 0;
     bool near = (d->mark[c] & (STILL_MARK_INSIDE | STILL_MARK_POINT | STILL_MARK_OBSTACLE)) != 0;
+    bool needed = false;
     for (uint32_t k = 0; k < p->comps[c].b; k++) {
         uint32_t across = still_port_across(p, p->comps[c].a + k);
         if (across == STILL_NONE)
-            open += near && p->comps[c].cls != STILL_CLASS_CAP;
-        else if (!shown(d, p->ports[across].comp))
-            on++;
+            needed = needed || (near && p->comps[c].cls != STILL_CLASS_CAP);
+        else
+            needed = needed || !shown(d, p->ports[across].comp);
     }
-    if (on + open == 0) return true;
+    if (!needed) return true;
     uint32_t node = still_diagram_node(d, STILL_D_TORN, c);
     if (node == STILL_NONE) return false;
-    if (still_diagram_label(d, &d->nodes[node], on, open) != STILL_OK) return false;
     return still_diagram_edge(d, d->node_of[c], node, STILL_NONE) != STILL_NONE;
 }
 

@@ -2,8 +2,9 @@
 #include "diagram.h"
 
 #include "glyph.h"
-#include "svg.h"
+#include "number.h"
 
+#include <math.h>
 #include <string.h>
 
 /** Longest piece of an id, and of other text, in one line of a label, in characters. Short ones
@@ -60,72 +61,11 @@ static bool add_text(still_dia *d, still_dline **list, still_dstyle style, const
     return true;
 }
 
-const still_point *still_diagram_point(const still_dia *d, uint32_t comp)
-{
-    const char *id = still_id_of(d->plant, comp);
-    for (size_t i = 0; i < d->r->n_points; i++)
-        if (strcmp(d->r->points[i].id, id) == 0) return &d->r->points[i];
-    return NULL;
-}
-
-const char *still_diagram_position(const still_dia *d, uint32_t comp)
-{
-    const still_comp *c = &d->plant->comps[comp];
-    const char *id = still_id_of(d->plant, comp);
-    for (size_t i = 0; i < d->r->n_end; i++)
-        if (strcmp(d->r->end[i].id, id) == 0) return d->r->end[i].position;
-    if (c->position != STILL_POSITION_NOT_SAID)
-        return still_word(STILL_VOC_still_position, c->position);
-    if (c->sealed != STILL_SEALED_NOT_SAID) return still_word(STILL_VOC_still_sealed, c->sealed);
-    const char *named = still_comp_t(d->plant, comp, STILL_T_POSITION);
-    if (named[0] != '\0') return named;
-    bool has = (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind)) ||
-               c->cls == STILL_CLASS_BLIND || c->kind == STILL_KIND_THREE_WAY;
-    return has ? "unknown" : "";
-}
-
-/** Letters for the position in normal running (F-SYM-5, F-TAG-1), "" where none applies. */
-static const char *letters(const still_comp *c)
-{
-    if (c->cls != STILL_CLASS_VALVE) return "";
-    if (c->sealed == STILL_SEALED_OPEN) return "CSO";
-    if (c->sealed == STILL_SEALED_CLOSED) return "CSC";
-    unsigned normal = c->normal != STILL_POSITION_NOT_SAID ? c->normal : c->position;
-    if (normal == STILL_POSITION_OPEN) return "NO";
-    if (normal == STILL_POSITION_CLOSED) return "NC";
-    return normal == STILL_POSITION_THROTTLED ? "NT" : "";
-}
-
-/** What it is, for people. */
-static const char *kind_of(still_dia *d, uint32_t comp)
-{
-    const still_comp *c = &d->plant->comps[comp];
-    const char *size = still_comp_size(d->plant, comp);
-    const char *what = still_word(STILL_VOC_still_kind, c->kind), *cls = "";
-    if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_EXCHANGER) {
-        what = still_comp_t(d->plant, comp, STILL_T_KIND);
-        if (what[0] == '\0') what = still_word(STILL_VOC_still_class, c->cls);
-    } else if (c->cls == STILL_CLASS_LIMIT) {
-        what = c->dead == STILL_YESNO_YES ? "drawing ends, dead" : "drawing ends, live";
-    } else if (what[0] == '\0') {
-        what = still_word(STILL_VOC_still_class, c->cls);
-    } else if (c->cls == STILL_CLASS_VALVE && c->kind != STILL_KIND_RUPTURE_DISC) {
-        cls = " valve";
-    }
-    const char *after = "";
-    if (c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_CAP) after = ", cap fitted";
-    if (c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_PLUG) after = ", plug fitted";
-    /* A dot where pipes meet says what it is. */
-    if (c->kind == STILL_KIND_TEE || c->kind == STILL_KIND_NODE) what = "";
-    return still_arena_printf(&d->arena, "%s%s%s%s%s", what, cls,
-                              size[0] != '\0' && what[0] != '\0' ? " " : "", size, after);
-}
-
 static bool add_position(still_dia *d, still_dnode *node)
 {
     const still_comp *c = &d->plant->comps[node->comp];
     const still_point *point = still_diagram_point(d, node->comp);
-    const char *normal = letters(c);
+    const char *normal = still_diagram_letters(c);
     if (point != NULL) {
         const char *held = strcmp(point->hold, "lock") == 0  ? "locked"
                            : strcmp(point->hold, "tag") == 0 ? "tagged"
@@ -142,6 +82,26 @@ static bool add_position(still_dia *d, still_dnode *node)
     return add_text(d, &node->below, STILL_LINE_PLAIN,
                     still_arena_printf(&d->arena, "%s%s%s", normal,
                                        normal[0] != '\0' && now[0] != '\0' ? ", " : "", now));
+}
+
+/** At what pressure it opens, and what is known to be wrong with it. */
+static bool add_condition(still_dia *d, still_dnode *node)
+{
+    const still_comp *c = &d->plant->comps[node->comp];
+    double set = still_comp_q(d->plant, node->comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
+    if (c->cls == STILL_CLASS_VALVE && isfinite(set)) {
+        still_buf text = STILL_BUF_INIT;
+        still_buf_add(&text, "set ");
+        still_number_add(&text, set, 4);
+        still_buf_add(&text, " barg");
+        const char *kept = text.failed ? NULL : still_arena_str(&d->arena, text.text);
+        still_buf_clear(&text);
+        if (!add_text(d, &node->below, STILL_LINE_PLAIN, kept)) return false;
+    }
+    if (c->condition == STILL_CONDITION_NOT_SAID || c->condition == STILL_CONDITION_SOUND)
+        return true;
+    return add_text(d, &node->below, STILL_LINE_WARN,
+                    still_word(STILL_VOC_still_condition, c->condition));
 }
 
 /** Feeds that are locked, at what they supply. */
@@ -178,7 +138,7 @@ static bool label_comp(still_dia *d, still_dnode *node)
 {
     const still_point *point = still_diagram_point(d, node->comp);
     const char *id = still_id_of(d->plant, node->comp);
-    if ((d->mark[node->comp] & STILL_MARK_TARGET) &&
+    if ((d->mark[node->comp] & STILL_MARK_TARGET) && !d->bare &&
         !add_line(d, &node->above, STILL_LINE_WORK, 0, "WORK"))
         return false;
     if (point != NULL) {
@@ -186,53 +146,130 @@ static bool label_comp(still_dia *d, still_dnode *node)
         if (!add_line(d, &node->above, STILL_LINE_FLAG, point->tag, "")) return false;
     }
     if (!add_text(d, &node->above, STILL_LINE_ID, id)) return false;
-    const char *what = kind_of(d, node->comp);
+    const char *what = still_diagram_kind(d, node->comp);
     if (what == NULL || !add_text(d, &node->below, STILL_LINE_PLAIN, what)) return false;
-    if (node->kind == STILL_D_COMP && !(add_position(d, node) && add_feeds(d, node))) return false;
+    if (node->kind == STILL_D_COMP &&
+        !(add_condition(d, node) && add_position(d, node) && add_feeds(d, node)))
+        return false;
     return add_gauges(d, node);
 }
 
 static bool label_spool(still_dia *d, still_dnode *node)
 {
-    const char *size = still_comp_size(d->plant, node->comp);
+    const still_comp *c = &d->plant->comps[node->comp];
+    const char *size = still_comp_size(d->plant, node->comp), *service = "";
+    if (d->bare && c->service != STILL_NONE)
+        service = still_text(d->plant, d->plant->services[c->service].id);
     if (!add_text(d, &node->above, STILL_LINE_PLAIN, still_id_of(d->plant, node->comp)))
         return false;
     if (!add_text(d, &node->below, STILL_LINE_PLAIN, size)) return false;
+    if (!add_text(d, &node->below, STILL_LINE_PLAIN, service)) return false;
     return add_gauges(d, node);
 }
 
-static bool label_torn(still_dia *d, still_dnode *node, size_t goes_on, size_t open_ports)
+/** A torn end says what comes next, or how many lines there are; and warns of ports that lead to
+ *  nothing. */
+static bool label_torn(still_dia *d, still_dnode *node)
 {
-    /* For a single line the sign says enough. */
-    if (goes_on > 1 && !add_text(d, &node->above, STILL_LINE_PLAIN,
-                                 still_arena_printf(&d->arena, "%zu lines", goes_on)))
+    enum { NAMED = 3 };
+    const still_plant *p = d->plant;
+    const still_comp *c = &p->comps[node->comp];
+    uint32_t on = 0, open = 0, next[NAMED] = {0};
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t across = still_port_across(p, c->a + k);
+        open += across == STILL_NONE;
+        if (across == STILL_NONE || (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) continue;
+        if (on < NAMED) next[on] = p->ports[across].comp;
+        on++;
+    }
+    bool near =
+        (d->mark[node->comp] & (STILL_MARK_INSIDE | STILL_MARK_POINT | STILL_MARK_OBSTACLE)) != 0;
+    for (uint32_t i = 0; i < on && on <= NAMED; i++)
+        if (!add_text(d, &node->above, STILL_LINE_PLAIN,
+                      still_arena_printf(&d->arena, "to %s", still_id_of(p, next[i]))))
+            return false;
+    if (on > NAMED && !add_text(d, &node->above, STILL_LINE_PLAIN,
+                                still_arena_printf(&d->arena, "to %u others", on)))
         return false;
-    if (open_ports == 0) return true;
+    if (open == 0 || !near || c->cls == STILL_CLASS_CAP) return true;
     return add_text(d, &node->below, STILL_LINE_WARN,
-                    still_arena_printf(&d->arena, "open end%s, live", open_ports == 1 ? "" : "s"));
+                    open == 1 ? "open end, live" : "open ends, live");
+}
+
+double still_diagram_line_width(const still_dline *line)
+{
+    switch (line->style) {
+    case STILL_LINE_PLAIN: return still_text_width(line->text, STILL_TYPE, false);
+    case STILL_LINE_ID: return still_text_width(line->text, STILL_TYPE_ID, true);
+    case STILL_LINE_WORK: return still_text_width(line->text, STILL_TYPE_WORK, true);
+    case STILL_LINE_WARN: return 24.0 + still_text_width(line->text, STILL_TYPE, true);
+    case STILL_LINE_FLAG:
+        return still_diagram_flag_width(line->tag) +
+               (line->text[0] != '\0' ? 4.0 + still_text_width(line->text, STILL_TYPE, true) : 0.0);
+    case STILL_LINE_LOUD: break;
+    }
+    return still_text_width(line->text, STILL_TYPE, true);
 }
 
 static void measure(const still_dline *line, double *width, double *height)
 {
     for (*height = 0.0; line != NULL; line = line->next) {
-        double size = line->style == STILL_LINE_ID ? STILL_TYPE_ID : STILL_TYPE;
-        double w = still_svg_width(line->text, line->style == STILL_LINE_WORK ? 18.0 : size);
-        if (line->style == STILL_LINE_PLAIN) w *= 0.93;
-        if (line->style == STILL_LINE_FLAG) w += 42.0;
-        if (line->style == STILL_LINE_WARN) w += 30.0;
+        double w = still_diagram_line_width(line);
         if (w > *width) *width = w;
         *height += still_diagram_line_height(line);
     }
 }
 
-still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on, size_t open_ports)
+/** Room of symbol and label. */
+static void size_up(const still_dia *d, still_dnode *node)
+{
+    uint32_t busy = node->n_left > node->n_right ? node->n_left : node->n_right;
+    uint8_t mark = d->mark[node->comp];
+    bool band = (mark & (STILL_MARK_CLOSED_IN | STILL_MARK_OBSTACLE)) != 0;
+    if (node->kind == STILL_D_COMP) {
+        still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
+        if (band && node->symbol_h < 26.0) node->symbol_h = 26.0;
+    } else {
+        node->symbol_w = node->kind == STILL_D_SPOOL ? 40.0 : 20.0;
+        node->symbol_h = node->kind == STILL_D_TORN ? 28.0 : busy == 2 ? 44.0 : band ? 24.0 : 16.0;
+    }
+    double above, below, width = node->symbol_w;
+    measure(node->above, &width, &above);
+    measure(node->below, &width, &below);
+    bool framed = node->kind == STILL_D_COMP && (mark & STILL_MARK_TARGET) && !d->bare;
+    node->width = width + (framed ? 44.0 : node->tag != 0 ? 42.0 : 12.0);
+    node->half =
+        node->symbol_h / 2.0 + 4.0 + (above > below ? above : below) + (framed ? 22.0 : 6.0);
+}
+
+/** The warning stands once in each closed-in segment: at its first spool drawn, else at its first
+ *  component; the hatching shows how far it reaches. */
+static bool speaks_for_closed_in(const still_dia *d, uint32_t comp)
+{
+    if (!(d->mark[comp] & STILL_MARK_CLOSED_IN)) return false;
+    for (size_t i = 0; i < d->r->n_closed_in; i++) {
+        const still_closed_in *segment = &d->r->closed_in[i];
+        uint32_t first = STILL_NONE;
+        bool spool = false;
+        for (size_t k = 0; k < segment->ids.n && segment->state[0] == 'u'; k++) {
+            uint32_t c = still_diagram_find(d, segment->ids.items[k]);
+            if (c == STILL_NONE || d->node_of[c] == STILL_NONE) continue;
+            bool is_spool = d->plant->comps[c].cls == STILL_CLASS_SPOOL;
+            if (first == STILL_NONE || (is_spool && !spool)) first = c;
+            spool = spool || is_spool;
+        }
+        if (first == comp) return true;
+    }
+    return false;
+}
+
+still_status still_diagram_label(still_dia *d, still_dnode *node)
 {
     bool done = node->kind == STILL_D_COMP    ? label_comp(d, node)
                 : node->kind == STILL_D_SPOOL ? label_spool(d, node)
-                                              : label_torn(d, node, goes_on, open_ports);
+                                              : label_torn(d, node);
     if (!done) return STILL_E_NOMEM;
-    uint8_t mark = d->mark[node->comp];
-    if (node->kind != STILL_D_TORN && (mark & STILL_MARK_CLOSED_IN) &&
+    if (node->kind != STILL_D_TORN && speaks_for_closed_in(d, node->comp) &&
         !add_text(d, &node->below, STILL_LINE_WARN, "liquid shut in, no relief"))
         return STILL_E_NOMEM;
     for (size_t i = 0; i < d->r->obstacle.n_would_help && !d->r->feasible; i++)
@@ -240,18 +277,6 @@ still_status still_diagram_label(still_dia *d, still_dnode *node, size_t goes_on
             strcmp(d->r->obstacle.would_help[i].id, still_id_of(d->plant, node->comp)) == 0 &&
             !add_text(d, &node->below, STILL_LINE_LOUD, "would help here"))
             return STILL_E_NOMEM;
-    uint32_t busy = node->n_left > node->n_right ? node->n_left : node->n_right;
-    if (node->kind == STILL_D_COMP) {
-        still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
-    } else {
-        node->symbol_w = node->kind == STILL_D_SPOOL ? 40.0 : 20.0;
-        node->symbol_h = node->kind == STILL_D_TORN ? 28.0 : busy == 2 ? 44.0 : 16.0;
-    }
-    double above, below, width = node->symbol_w;
-    measure(node->above, &width, &above);
-    measure(node->below, &width, &below);
-    bool framed = node->kind == STILL_D_COMP && (mark & STILL_MARK_TARGET);
-    node->width = width + (framed ? 44.0 : node->tag != 0 ? 40.0 : 12.0);
-    node->half = node->symbol_h / 2.0 + (above > below ? above : below) + (framed ? 22.0 : 8.0);
+    size_up(d, node);
     return STILL_OK;
 }

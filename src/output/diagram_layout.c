@@ -124,10 +124,22 @@ static void default_of(const library *l, Agraph_t *g, int kind, const char *name
     l->agattr(g, kind, copy, value);
 }
 
-/** Build the library's graph of all nodes and edges. */
-static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **nodes)
+/** What a pipe that is not straight costs. */
+static const char *weight_of(const still_dia *d, const still_dedge *edge)
 {
-    char width_name[] = "width", height_name[] = "height", weight_name[] = "weight";
+    bool bend =
+        d->nodes[edge->from].kind == STILL_D_BEND || d->nodes[edge->to].kind == STILL_D_BEND;
+    if (d->nodes[edge->from].kind == STILL_D_BEND && d->nodes[edge->to].kind == STILL_D_BEND)
+        return "60";
+    if (edge->straight == 2) return bend ? "30" : "24";
+    return bend ? "6" : edge->straight == 1 ? "2" : "1";
+}
+
+/** Build the library's graph of all nodes and edges. */
+static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **nodes,
+                  bool with_order)
+{
+    char width_name[] = "width", weight_name[] = "weight", order_name[] = "ordering";
     default_of(l, g, AGRAPH, "splines", "none");
     default_of(l, g, AGRAPH, "nodesep", "0.15");
     default_of(l, g, AGRAPH, "ranksep", "0.3");
@@ -137,7 +149,7 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
     default_of(l, g, AGNODE, "label", "");
     default_of(l, g, AGNODE, "fixedsize", "true");
     Agsym_t *width = l->agattr(g, AGNODE, width_name, "0.1");
-    Agsym_t *height = l->agattr(g, AGNODE, height_name, "0.1");
+    Agsym_t *order = l->agattr(g, AGNODE, order_name, "");
     Agsym_t *weight = l->agattr(g, AGEDGE, weight_name, "1");
     for (size_t v = 0; v < d->n_nodes; v++) {
         char name[24];
@@ -145,28 +157,28 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
         nodes[v] = l->agnode(g, name, 1);
         if (nodes[v] == NULL) return false;
         set_length(l, nodes[v], width, d->nodes[v].half * 2.0);
+        if (with_order && d->nodes[v].ordered) l->agxset(nodes[v], order, "out");
     }
-    (void)height;
-    for (size_t e = 0; e < d->n_edges; e++) {
-        const still_dedge *edge = &d->edges[e];
-        Agedge_t *made = l->agedge(g, nodes[edge->from], nodes[edge->to], NULL, 1);
-        if (made == NULL) return false;
-        bool bend =
-            d->nodes[edge->from].kind == STILL_D_BEND || d->nodes[edge->to].kind == STILL_D_BEND;
-        bool chain = d->nodes[edge->from].n_right == 1 && d->nodes[edge->to].n_left == 1;
-        l->agxset(made, weight, bend ? "6" : chain ? "8" : "2");
-    }
+    for (int side = -1; side <= 1; side++)
+        for (size_t e = 0; e < d->n_edges; e++) {
+            const still_dedge *edge = &d->edges[e];
+            if (edge->side != side) continue;
+            Agedge_t *made = l->agedge(g, nodes[edge->from], nodes[edge->to], NULL, 1);
+            if (made == NULL) return false;
+            l->agxset(made, weight, weight_of(d, edge));
+        }
     return true;
 }
 
 /** One pass: ranks and heights of all nodes. */
-static still_status pass(const library *l, still_dia *d)
+static still_status pass(const library *l, still_dia *d, bool with_order)
 {
     still_status status = STILL_E_INTERNAL;
     Agnode_t **nodes = still_calloc(d->n_nodes, sizeof *nodes);
     if (nodes == NULL) return STILL_E_NOMEM;
     Agraph_t *g = l->agopen(no_name, *l->directed, NULL);
-    if (g == NULL || !build(l, d, g, nodes) || l->gvLayout(l->context, g, "dot") != 0) goto out;
+    if (g == NULL || !build(l, d, g, nodes, with_order) || l->gvLayout(l->context, g, "dot") != 0)
+        goto out;
     d->n_ranks = 0;
     for (size_t v = 0; v < d->n_nodes; v++) {
         int rank = ND_rank(nodes[v]);
@@ -201,8 +213,10 @@ static still_status add_bends(still_dia *d)
             d->nodes[v].n_left = d->nodes[v].n_right = 1;
             d->edges[piece].to = v;
             d->edges[piece].port_to = STILL_NONE;
+            uint8_t straight = d->edges[piece].straight;
             piece = still_diagram_edge(d, v, end, pipe);
             if (piece == STILL_NONE) return STILL_E_NOMEM;
+            d->edges[piece].straight = straight;
         }
         d->edges[piece].port_to = port;
     }
@@ -216,9 +230,9 @@ still_status still_diagram_layout(still_dia *d)
     if (c == (locale_t)0) return STILL_E_NOMEM;
     locale_t before = uselocale(c);
     still_status status = open_library(&l);
-    if (status == STILL_OK) status = pass(&l, d);
+    if (status == STILL_OK) status = pass(&l, d, false);
     if (status == STILL_OK) status = add_bends(d);
-    if (status == STILL_OK) status = pass(&l, d);
+    if (status == STILL_OK) status = pass(&l, d, true);
     close_library(&l);
     uselocale(before);
     freelocale(c);

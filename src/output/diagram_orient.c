@@ -234,8 +234,7 @@ still_status still_diagram_orient(still_dia *d)
     }
     for (uint32_t v = 0; v < d->n_nodes; v++) {
         d->nodes[v].mirrored = on_right(d, v);
-        if (d->nodes[v].kind == STILL_D_TORN) continue;
-        if (still_diagram_label(d, &d->nodes[v], 0, 0) != STILL_OK) return STILL_E_NOMEM;
+        if (still_diagram_label(d, &d->nodes[v]) != STILL_OK) return STILL_E_NOMEM;
     }
     return STILL_OK;
 }

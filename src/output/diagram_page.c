@@ -1,7 +1,7 @@
 /* The page around the drawing: title and verdict above, legend, tags and title block below. */
 #include "diagram.h"
 
-#include "svg.h"
+#include "canvas.h"
 #include "text_parts.h"
 
 #include <math.h>
@@ -11,38 +11,13 @@
 #define MARGIN 28.0
 #define LEAST_WIDTH 1180.0
 #define HEAD 86.0
+/** Least length of a pixel on paper: capitals, 0.729 of the size of type in DejaVu Sans, are 2 mm.
+ */
+#define LEAST_MM (2.0 / (0.729 * STILL_TYPE))
 #define ROW 24.0
 #define LEGEND_WIDTH 340.0
 #define BLOCK_WIDTH 400.0
-
-/* Colours differ in lightness too, and every difference is one of line or word as well: live pipes
- * are thick and whole, those inside are thin and dashed. Contrast of text to paper is above 10. */
-static const char style[] =
-    "<style>\n"
-    "text{font-family:sans-serif,'DejaVu Sans';fill:#111}\n"
-    ".id{font-weight:bold}\n"
-    ".sym{fill:#fff;stroke:#111;stroke-width:2;stroke-linejoin:round}\n"
-    ".full{fill:#111;stroke:#111;stroke-width:1;stroke-linejoin:round}\n"
-    ".over{fill:none;stroke:#111;stroke-width:2;stroke-linejoin:round;stroke-linecap:round}\n"
-    ".pipe-live{fill:none;stroke:#9a3200;stroke-width:5;stroke-linejoin:round}\n"
-    ".pipe-in{fill:none;stroke:#0a4a86;stroke-width:2.2;stroke-dasharray:9 4}\n"
-    ".bound{stroke:#111;stroke-width:4;stroke-dasharray:12 5}\n"
-    ".hatch{stroke:#111;stroke-width:1.4}\n"
-    ".flag{fill:#ffe49a;stroke:#111;stroke-width:2;stroke-linejoin:round}\n"
-    ".warn{fill:#ffe49a;stroke:#111;stroke-width:2;stroke-linejoin:round}\n"
-    ".band-shut{fill:none;stroke:url(#shut);stroke-width:18}\n"
-    ".ground-shut{fill:url(#shut);stroke:none}\n"
-    ".band-edge{fill:none;stroke:#111;stroke-width:22;stroke-linejoin:round}\n"
-    ".band-path{fill:none;stroke:#f0c63c;stroke-width:19;stroke-linejoin:round}\n"
-    ".ground-path{fill:#f0c63c;stroke:#111;stroke-width:1.5}\n"
-    ".frame-thick{fill:none;stroke:#111;stroke-width:5}\n"
-    ".frame-thin{fill:none;stroke:#111;stroke-width:1.6}\n"
-    ".rule{fill:none;stroke:#111;stroke-width:1.6}\n"
-    ".cell{fill:#fff;stroke:#111;stroke-width:1.2}\n"
-    "</style>\n"
-    "<defs><pattern id=\"shut\" width=\"8\" height=\"8\" patternUnits=\"userSpaceOnUse\" "
-    "patternTransform=\"rotate(45)\"><rect width=\"8\" height=\"8\" fill=\"#fff\"/>"
-    "<rect width=\"3\" height=\"8\" fill=\"#555\"/></pattern></defs>\n";
+#define BLOCK_HEIGHT 276.0
 
 static void verdict_of(still_buf *out, const still_record *r)
 {
@@ -59,13 +34,14 @@ static void targets_of(still_buf *out, const still_record *r)
 
 /** A text cut off with "..." where it does not fit the page; what is cut stands in the title
  *  block or the text form in full. */
-static void fitted(still_buf *out, const char *cls, double x, double y, double size, double room,
+static void fitted(still_canvas *out, still_look look, double x, double y, double size, double room,
                    const char *s)
 {
     still_buf text = STILL_BUF_INIT;
     still_buf_add(&text, s);
-    if (!text.failed && still_svg_width(text.text, size) > room) {
-        while (text.len > 0 && still_svg_width(text.text, size) > room - size) {
+    if (!text.failed && still_text_width(text.text, size, look == STILL_LOOK_ID) > room) {
+        while (text.len > 0 &&
+               still_text_width(text.text, size, look == STILL_LOOK_ID) > room - size) {
             do text.len--;
             while (text.len > 0 && ((unsigned char)text.text[text.len] & 0xC0U) == 0x80U);
             text.text[text.len] = '\0';
@@ -73,13 +49,13 @@ static void fitted(still_buf *out, const char *cls, double x, double y, double s
         still_buf_add(&text, "...");
     }
     if (text.failed) out->failed = true;
-    if (!text.failed) still_svg_text(out, cls, x, y, size, "start", text.text);
+    if (!text.failed) still_canvas_text(out, look, x, y, size, STILL_ANCHOR_START, text.text);
     still_buf_clear(&text);
 }
 
 /** Text over as many lines as it needs. @return height used */
-static double flowed(still_buf *out, const char *cls, double x, double y, double size, double room,
-                     const char *s)
+static double flowed(still_canvas *out, still_look look, double x, double y, double size,
+                     double room, const char *s)
 {
     double start = y;
     while (*s != '\0') {
@@ -93,7 +69,8 @@ static double flowed(still_buf *out, const char *cls, double x, double y, double
                 continue;
             }
             if (s[i] == ' ') space = i;
-            if (i == 0 || still_svg_width(line.text, size) <= room) fits = i + 1;
+            if (i == 0 || still_text_width(line.text, size, look == STILL_LOOK_ID) <= room)
+                fits = i + 1;
         }
         if (line.failed) {
             out->failed = true;
@@ -104,8 +81,8 @@ static double flowed(still_buf *out, const char *cls, double x, double y, double
         still_buf_clear(&line);
         still_buf_addn(&line, s, fits);
         if (line.failed) out->failed = true;
-        if (out == NULL || line.failed) break;
-        still_svg_text(out, cls, x, y, size, "start", line.text);
+        if (line.failed) break;
+        still_canvas_text(out, look, x, y, size, STILL_ANCHOR_START, line.text);
         still_buf_clear(&line);
         y += size + 5.0;
         s += fits;
@@ -114,185 +91,264 @@ static double flowed(still_buf *out, const char *cls, double x, double y, double
     return y - start;
 }
 
-static void heading(still_buf *out, const still_dia *d, double width)
+static void name_of(still_buf *out, const still_dia *d)
 {
     const still_record *r = d->r;
+    if (!d->bare) still_buf_add(out, "Isolation for work on ");
+    if (d->bare && r->targets.n > 0) still_buf_add(out, "Neighbourhood of ");
+    targets_of(out, r);
+    still_buf_printf(out, "%s%s", r->targets.n > 0 ? " - " : "",
+                     r->plant_name[0] != '\0' ? r->plant_name : r->plant_id);
+}
+
+static void heading(still_canvas *out, const still_dia *d)
+{
     still_buf text = STILL_BUF_INIT;
-    still_buf_add(&text, "Isolation for work on ");
-    targets_of(&text, r);
-    still_buf_printf(&text, " - %s", r->plant_name);
+    double room = out->width - 2.0 * MARGIN;
+    name_of(&text, d);
     if (text.failed) out->failed = true;
-    if (!text.failed)
-        fitted(out, "id", MARGIN, MARGIN + 24.0, 26.0, width - 2.0 * MARGIN, text.text);
+    if (!text.failed) fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 24.0, 26.0, room, text.text);
     still_buf_clear(&text);
-    verdict_of(&text, r);
-    if (r->feasible && d->left_out > 0) still_buf_add(&text, " - PAGE FULL: NOT ALL IS DRAWN");
+    if (d->bare)
+        still_buf_add(&text, "No isolation is planned here");
+    else
+        verdict_of(&text, d->r);
+    if (d->r->feasible && d->left_out > 0) still_buf_add(&text, " - PAGE FULL: NOT ALL IS DRAWN");
     if (text.failed) out->failed = true;
-    if (!text.failed)
-        fitted(out, "id", MARGIN, MARGIN + 54.0, 20.0, width - 2.0 * MARGIN, text.text);
+    if (!text.failed) fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 54.0, 20.0, room, text.text);
     still_buf_clear(&text);
-    still_svg_line(out, "rule", MARGIN, MARGIN + 66.0, width - MARGIN, MARGIN + 66.0);
+    still_canvas_line(out, STILL_LOOK_RULE, MARGIN, MARGIN + 66.0, out->width - MARGIN,
+                      MARGIN + 66.0);
 }
 
-static void legend(still_buf *out, const still_dia *d, double x, double y)
+/** Signs of the legend. */
+typedef enum sign {
+    SIGN_PIPE,
+    SIGN_LIVE,
+    SIGN_INSIDE,
+    SIGN_BOUNDARY,
+    SIGN_TAG,
+    SIGN_SHUT,
+    SIGN_WORK,
+    SIGN_PATH,
+    SIGN_GOES_ON,
+    SIGN_WORDS
+} sign;
+
+static void draw_sign(still_canvas *out, sign what, double x, double y)
 {
-    static const char *const words[] = {"live: under pressure",
-                                        "inside: isolated, to be emptied",
-                                        "boundary; hatched side stays live",
-                                        "tag of the list, at its device",
-                                        "liquid closed in without relief",
-                                        "the work",
-                                        "plant goes on",
-                                        "D drain, V vent, P purge",
-                                        "NO NC NT normally open, closed, throttled",
-                                        "CSO CSC sealed open, sealed closed"};
     double m = x + 34.0;
-    still_svg_text(out, "id", x, y + 16.0, 14.0, "start", "Signs");
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        double at = y + 38.0 + ROW * (double)i;
-        if (i < 7) still_svg_text(out, "txt", x + 80.0, at + 4.0, STILL_TYPE, "start", words[i]);
-        if (i >= 7) still_svg_text(out, "txt", x, at + 4.0, STILL_TYPE, "start", words[i]);
-    }
-    y += 38.0;
-    still_svg_line(out, "pipe-live", x, y, x + 68.0, y);
-    still_svg_line(out, "pipe-in", x, y + ROW, x + 68.0, y + ROW);
-    still_svg_line(out, "bound", m, y + 2.0 * ROW - 10.0, m, y + 2.0 * ROW + 10.0);
-    for (double k = -4.0; k <= 12.0; k += 8.0)
-        still_svg_line(out, "hatch", m, y + 2.0 * ROW + k, m - 8.0, y + 2.0 * ROW + k - 6.0);
-    still_diagram_flag(out, x + 18.0, y + 3.0 * ROW, 1);
-    still_svg_shape(out, "band-shut", x, y + 4.0 * ROW, false, "M0 0H68");
-    still_diagram_warning(out, m, y + 4.0 * ROW);
-    still_svg_rect(out, "frame-thick", x + 14.0, y + 5.0 * ROW - 8.0, 40.0, 16.0, 3.0);
-    still_svg_rect(out, "frame-thin", x + 19.0, y + 5.0 * ROW - 4.0, 30.0, 8.0, 1.0);
-    still_svg_shape(out, "over", m, y + 6.0 * ROW, false,
-                    "M-30 0H2M2-10L6-4L-2 0L6 5L2 10M7-10L11-4L3 0L11 5L7 10");
-    if (!d->r->feasible) {
-        still_svg_shape(out, "band-edge", x, y + 10.0 * ROW, false, "M-1 0H69");
-        still_svg_shape(out, "band-path", x, y + 10.0 * ROW, false, "M0 0H68");
-        still_svg_text(out, "id", x + 80.0, y + 10.0 * ROW + 4.0, STILL_TYPE, "start",
-                       "way that nothing can close");
+    switch (what) {
+    case SIGN_PIPE:
+        still_canvas_line(out, STILL_LOOK_PIPE, x, y, x + 68.0, y);
+        still_canvas_shape(out, STILL_LOOK_FULL, m, y, false, "M-8-6L9 0L-8 6Z");
+        break;
+    case SIGN_LIVE: still_canvas_line(out, STILL_LOOK_PIPE_LIVE, x, y, x + 68.0, y); break;
+    case SIGN_INSIDE: still_canvas_line(out, STILL_LOOK_PIPE_IN, x, y, x + 68.0, y); break;
+    case SIGN_BOUNDARY:
+        still_canvas_line(out, STILL_LOOK_BOUND, m, y - 10.0, m, y + 10.0);
+        for (double k = -4.0; k <= 12.0; k += 8.0)
+            still_canvas_line(out, STILL_LOOK_HATCH, m, y + k, m - 8.0, y + k - 6.0);
+        break;
+    case SIGN_TAG: still_diagram_flag(out, x + 18.0, y, 1); break;
+    case SIGN_SHUT:
+        still_canvas_hatch(out, STILL_LOOK_SHUT, x, y, x + 68.0, y, 7.5);
+        still_canvas_line(out, STILL_LOOK_PIPE_LIVE, x, y, x + 68.0, y);
+        break;
+    case SIGN_WORK:
+        still_canvas_rect(out, STILL_LOOK_FRAME_THICK, x + 14.0, y - 8.0, 40.0, 16.0, 3.0);
+        still_canvas_rect(out, STILL_LOOK_FRAME_THIN, x + 19.0, y - 4.0, 30.0, 8.0, 1.0);
+        break;
+    case SIGN_PATH:
+        still_canvas_line(out, STILL_LOOK_BAND_EDGE, x - 1.0, y, x + 69.0, y);
+        still_canvas_line(out, STILL_LOOK_BAND_PATH, x, y, x + 68.0, y);
+        break;
+    case SIGN_GOES_ON:
+        still_canvas_shape(out, STILL_LOOK_OVER, m, y, false,
+                           "M-30 0H2M2-10L6-4L-2 0L6 5L2 10M7-10L11-4L3 0L11 5L7 10");
+        break;
+    case SIGN_WORDS: break;
     }
 }
 
-/** The tags, in columns. @return height used */
-static double tags(still_buf *out, const still_dia *d, double x, double y, double width,
-                   size_t rows)
+static void legend(still_canvas *out, const still_dia *d, double x, double y)
 {
+    static const struct {
+        sign what;
+        bool bare, plan;
+        const char *words;
+    } rows[] = {
+        {SIGN_PIPE, true, false, "pipe, with its direction"},
+        {SIGN_LIVE, false, true, "live: under pressure"},
+        {SIGN_INSIDE, false, true, "inside: isolated, to be emptied"},
+        {SIGN_BOUNDARY, false, true, "boundary; hatched side stays live"},
+        {SIGN_TAG, false, true, "tag of the list, at its device"},
+        {SIGN_SHUT, false, true, "liquid closed in without relief"},
+        {SIGN_WORK, false, true, "the work"},
+        {SIGN_GOES_ON, true, true, "plant goes on"},
+        {SIGN_WORDS, true, true, "D drain, V vent, P purge"},
+        {SIGN_WORDS, true, true, "NO NC NT normally open, closed, throttled"},
+        {SIGN_WORDS, true, true, "CSO CSC car-sealed open, closed"},
+    };
+    still_canvas_text(out, STILL_LOOK_ID, x, y + 16.0, 14.0, STILL_ANCHOR_START, "Signs");
+    y += 38.0;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (d->bare ? !rows[i].bare : !rows[i].plan) continue;
+        draw_sign(out, rows[i].what, x, y);
+        still_canvas_text(out, STILL_LOOK_TXT, rows[i].what == SIGN_WORDS ? x : x + 80.0, y + 4.0,
+                          STILL_TYPE, STILL_ANCHOR_START, rows[i].words);
+        y += ROW;
+    }
+    if (d->r->feasible) return;
+    draw_sign(out, SIGN_PATH, x, y);
+    still_canvas_text(out, STILL_LOOK_ID, x + 80.0, y + 4.0, STILL_TYPE, STILL_ANCHOR_START,
+                      "way that nothing can close");
+}
+
+/** The tags, in columns. */
+static void tags(still_canvas *out, const still_dia *d, double x, double y, double width)
+{
+    enum { ROWS = 9 };
     const still_record *r = d->r;
-    still_svg_text(out, "id", x, y + 16.0, 14.0, "start", r->n_points > 0 ? "Tags" : "Tags: none");
-    size_t columns = (r->n_points + rows - 1) / rows;
-    double step = columns > 0 ? width / (double)columns : width;
+    if (d->bare) return;
+    still_canvas_text(out, STILL_LOOK_ID, x, y + 16.0, 14.0, STILL_ANCHOR_START,
+                      r->n_points > 0 ? "Tags" : "Tags: none");
+    size_t columns = (r->n_points + ROWS - 1) / ROWS;
+    double step = columns > 0 ? fmin(340.0, width / (double)columns) : width;
     if (step < 210.0) step = 210.0;
-    size_t fit = (size_t)(width / step), shown = fit * rows;
+    size_t fit = (size_t)(width / step), shown = fit * ROWS;
     for (size_t i = 0; i < r->n_points && i < shown; i++) {
         const still_point *p = &r->points[i];
-        double px = x + step * (double)(i / rows), py = y + 38.0 + ROW * (double)(i % rows);
-        double w = still_diagram_flag(out, px, py, p->tag) + 6.0;
+        double px = x + step * (double)(i / ROWS), py = y + 38.0 + ROW * (double)(i % ROWS);
+        double w = still_diagram_flag_width(p->tag) + 6.0;
+        still_diagram_flag(out, px, py, p->tag);
         still_buf text = STILL_BUF_INIT;
         still_buf_printf(&text, "%s: %s", p->id, p->to);
         if (text.failed) out->failed = true;
         if (!text.failed)
-            fitted(out, "txt", px + w, py + 4.0, STILL_TYPE, step - w - 8.0, text.text);
+            fitted(out, STILL_LOOK_TXT, px + w, py + 4.0, STILL_TYPE, step - w - 8.0, text.text);
         still_buf_clear(&text);
     }
     if (shown < r->n_points)
-        still_svg_text(out, "id", x + 60.0, y + 16.0, STILL_TYPE, "start",
-                       "(not all have room here: see the tag list)");
-    return 0.0;
+        still_canvas_text(out, STILL_LOOK_ID, x + 60.0, y + 16.0, STILL_TYPE, STILL_ANCHOR_START,
+                          "(not all have room here: see the tag list)");
 }
 
-static void block(still_buf *out, const still_dia *d, double x, double y, double h)
+static void block_row(still_canvas *out, double x, double *y, const char *name, const char *value)
+{
+    still_canvas_text(out, STILL_LOOK_TXT, x + 12.0, *y, STILL_TYPE, STILL_ANCHOR_START, name);
+    fitted(out, STILL_LOOK_ID, x + 90.0, *y, STILL_TYPE_ID, BLOCK_WIDTH - 100.0, value);
+    *y += 20.0;
+}
+
+/** A row whose value is made here. */
+static void made_row(still_canvas *out, double x, double *y, const char *name, still_buf *value)
+{
+    if (value->failed) out->failed = true;
+    if (!value->failed) block_row(out, x, y, name, value->text != NULL ? value->text : "");
+    still_buf_clear(value);
+}
+
+static void sheet_of(still_buf *out, const still_canvas *c)
+{
+    static const char *const names[] = {"A3", "A2", "A1", "A0"};
+    static const double widths[] = {420.0, 594.0, 841.0, 1189.0};
+    for (size_t i = 0; i < sizeof widths / sizeof widths[0]; i++)
+        if (c->width_mm == widths[i]) still_buf_printf(out, "%s, ", names[i]);
+    still_buf_printf(out, "%.0f mm x %.0f mm", c->width_mm, c->height_mm);
+}
+
+static void block(still_canvas *out, const still_dia *d, double x, double y)
 {
     const still_record *r = d->r;
-    still_buf text = STILL_BUF_INIT, target = STILL_BUF_INIT, verdict = STILL_BUF_INIT;
+    still_buf text = STILL_BUF_INIT;
     char first16[17] = {0};
     strncpy(first16, r->plant_digest, sizeof first16 - 1);
-    targets_of(&target, r);
-    still_text_verdict(&verdict, r);
-    const char *rows[][2] = {
-        {"Plant", r->plant_name},
-        {"Id", r->plant_id},
-        {"Revision", r->plant_revision[0] != '\0' ? r->plant_revision : "not said"},
-        {"Digest", first16},
-        {"Target", target.failed || target.text == NULL ? "" : target.text},
-        {"Work", r->work},
-        {"Grade", r->feasible ? r->grade_achieved : "none"},
-        {"Verdict", verdict.failed || verdict.text == NULL ? "" : verdict.text},
-        {"Made by", r->version}};
-    still_svg_rect(out, "cell", x, y, BLOCK_WIDTH, h, 0.0);
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        double at = y + 22.0 + 22.0 * (double)i;
-        still_svg_text(out, "txt", x + 12.0, at, STILL_TYPE, "start", rows[i][0]);
-        still_buf_clear(&text);
-        if (i == 8) still_buf_printf(&text, "%s ", r->program);
-        still_buf_add(&text, rows[i][1]);
-        if (text.failed) out->failed = true;
-        if (!text.failed)
-            fitted(out, "id", x + 90.0, at, STILL_TYPE_ID, BLOCK_WIDTH - 100.0, text.text);
+    still_canvas_rect(out, STILL_LOOK_CELL, x, y, BLOCK_WIDTH, BLOCK_HEIGHT, 0.0);
+    double at = y + 21.0;
+    block_row(out, x, &at, "Plant", r->plant_name);
+    block_row(out, x, &at, "Id", r->plant_id);
+    block_row(out, x, &at, "Revision",
+              r->plant_revision[0] != '\0' ? r->plant_revision : "not said");
+    block_row(out, x, &at, "Digest", first16);
+    targets_of(&text, r);
+    if (d->bare && r->targets.n == 0) still_buf_add(&text, "the whole plant");
+    made_row(out, x, &at, d->bare ? "Shown" : "Target", &text);
+    if (!d->bare) {
+        block_row(out, x, &at, "Work", r->work);
+        block_row(out, x, &at, "Grade", r->feasible ? r->grade_achieved : "none");
+        still_text_verdict(&text, r);
+        made_row(out, x, &at, "Verdict", &text);
     }
-    if (target.failed || verdict.failed) out->failed = true;
-    still_svg_line(out, "rule", x, y + 212.0, x + BLOCK_WIDTH, y + 212.0);
-    flowed(out, "id", x + 12.0, y + 232.0, STILL_TYPE_ID, BLOCK_WIDTH - 24.0,
+    still_buf_printf(&text, "%s %s", r->program, r->version);
+    made_row(out, x, &at, "Made by", &text);
+    sheet_of(&text, out);
+    made_row(out, x, &at, "Sheet", &text);
+    still_canvas_line(out, STILL_LOOK_RULE, x, y + 212.0, x + BLOCK_WIDTH, y + 212.0);
+    flowed(out, STILL_LOOK_ID, x + 12.0, y + 232.0, STILL_TYPE_ID, BLOCK_WIDTH - 24.0,
            "This page must be checked by walking the line before work. Its data may be wrong. "
            "Site permit rules come first.");
-    still_buf_clear(&text);
-    still_buf_clear(&target);
-    still_buf_clear(&verdict);
 }
 
-static void open_svg(still_buf *out, const still_dia *d, double w, double h)
+/** The smallest sheet on which capitals are 2 mm high; beyond A0 as large as it needs. */
+static void choose_sheet(still_canvas *out)
 {
-    /* A3 landscape is 420 mm x 297 mm. Where the page must be larger to keep type at 2 mm it is. */
-    double scale = fmin(400.0 / w, 277.0 / h);
-    if (STILL_TYPE * scale < 2.0) scale = 2.0 / STILL_TYPE;
-    still_buf_printf(
-        out,
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%.0fmm\" height=\"%.0fmm\" "
-        "viewBox=\"0 0 %.0f %.0f\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">",
-        w * scale, h * scale, w, h);
-    still_buf text = STILL_BUF_INIT;
-    still_buf_add(&text, "Isolation for work on ");
-    targets_of(&text, d->r);
-    still_buf_printf(&text, ", %s", d->r->plant_name);
-    if (text.failed) out->failed = true;
-    if (!text.failed) still_svg_escape(out, text.text);
-    still_buf_clear(&text);
-    still_buf_add(out, "</title>\n<desc id=\"d\">");
-    verdict_of(&text, d->r);
-    for (size_t i = 0; i < d->r->n_points; i++)
-        still_buf_printf(&text, "; tag %u: %s %s", d->r->points[i].tag, d->r->points[i].id,
-                         d->r->points[i].to);
-    for (size_t i = 0; i < d->r->obstacle.path.n && !d->r->feasible; i++)
-        still_buf_printf(&text, "%s%s", i == 0 ? "; open way: " : " - ",
-                         d->r->obstacle.path.items[i]);
-    if (text.failed) out->failed = true;
-    if (!text.failed) still_svg_escape(out, text.text);
-    still_buf_clear(&text);
-    still_buf_add(out, "</desc>\n");
+    static const double widths[] = {420.0, 594.0, 841.0, 1189.0};
+    static const double heights[] = {297.0, 420.0, 594.0, 841.0};
+    double w = out->width, h = out->height;
+    for (size_t i = 0; i < sizeof widths / sizeof widths[0]; i++) {
+        out->width_mm = widths[i];
+        out->height_mm = heights[i];
+        if (w * LEAST_MM <= widths[i] && h * LEAST_MM <= heights[i] + 1.0) return;
+    }
+    out->width_mm = ceil(w * LEAST_MM);
+    out->height_mm = round(out->width_mm * h / w);
 }
 
-void still_diagram_page(still_buf *out, const still_dia *d)
+static void describe(still_canvas *out, const still_dia *d)
 {
-    double legend_h = 38.0 + ROW * (d->r->feasible ? 10.0 : 11.0), block_h = 276.0;
-    double foot = fmax(legend_h, block_h);
+    const still_record *r = d->r;
+    name_of(&out->title, d);
+    if (d->bare)
+        still_buf_printf(&out->desc, "%zu components are drawn", d->n_shown);
+    else
+        verdict_of(&out->desc, r);
+    for (size_t i = 0; i < r->n_points; i++)
+        still_buf_printf(&out->desc, "; tag %u: %s %s", r->points[i].tag, r->points[i].id,
+                         r->points[i].to);
+    for (size_t i = 0; i < r->obstacle.path.n && !r->feasible; i++)
+        still_buf_printf(&out->desc, "%s%s", i == 0 ? "; open way: " : " - ",
+                         r->obstacle.path.items[i]);
+    if (out->title.failed || out->desc.failed) out->failed = true;
+}
+
+void still_diagram_page(still_canvas *out, const still_dia *d)
+{
+    double foot = fmax(BLOCK_HEIGHT, 38.0 + ROW * (d->r->feasible ? 10.0 : 11.0));
     double w = fmax(d->width + 2.0 * MARGIN, LEAST_WIDTH);
     double h = MARGIN + HEAD + d->height + 20.0 + foot + MARGIN;
-    if (h < w * 277.0 / 400.0) h = round(w * 277.0 / 400.0);
-    if (w < h * 400.0 / 277.0) w = round(h * 400.0 / 277.0);
+    /* Beyond A0 there is no sheet whose form would have to be kept. */
+    bool sheet = fmax(w, h * 420.0 / 297.0) * LEAST_MM <= 1189.0;
+    if (sheet) w = fmax(w, h * 420.0 / 297.0);
+    w = ceil(w);
+    if (sheet) h = w * 297.0 / 420.0;
+    h = round(h);
+    out->width = w;
+    out->height = h;
+    choose_sheet(out);
+    describe(out, d);
     double foot_y = h - MARGIN - foot, room = foot_y - 20.0 - MARGIN - HEAD;
-    open_svg(out, d, w, h);
-    still_buf_add(out, style);
-    still_svg_rect(out, "cell", 0.0, 0.0, w, h, 0.0);
-    heading(out, d, w);
-    still_buf_printf(out, "<g transform=\"translate(%.0f %.0f)\">\n", (w - d->width) / 2.0,
-                     MARGIN + HEAD + (room - d->height) / 2.0);
+    out->layer = STILL_LAYER_PAGE;
+    out->owner = STILL_NONE;
+    still_canvas_rect(out, STILL_LOOK_CELL, 0.0, 0.0, w, h, 0.0);
+    heading(out, d);
+    out->x0 = round((w - d->width) / 2.0);
+    out->y0 = round(MARGIN + HEAD + (room - d->height) / 2.0);
     still_diagram_draw(out, d);
-    still_buf_add(out, "</g>\n");
-    still_svg_line(out, "rule", MARGIN, foot_y - 8.0, w - MARGIN, foot_y - 8.0);
+    out->x0 = out->y0 = 0.0;
+    still_canvas_line(out, STILL_LOOK_RULE, MARGIN, foot_y - 8.0, w - MARGIN, foot_y - 8.0);
     legend(out, d, MARGIN, foot_y);
     tags(out, d, MARGIN + LEGEND_WIDTH, foot_y,
-         w - 2.0 * MARGIN - LEGEND_WIDTH - BLOCK_WIDTH - 20.0, 9);
-    block(out, d, w - MARGIN - BLOCK_WIDTH, foot_y, block_h);
-    still_buf_add(out, "</svg>\n");
+         w - 2.0 * MARGIN - LEGEND_WIDTH - BLOCK_WIDTH - 20.0);
+    block(out, d, w - MARGIN - BLOCK_WIDTH, foot_y);
 }

@@ -4,8 +4,9 @@
 
 #include "alloc.h"
 
-/** Fittings that are walked through beyond one point before the picture breaks off. */
-enum { MOST_FITTINGS = 12 };
+/** Fittings that are walked through beyond one point before the picture breaks off, and branches
+ *  of one of them beyond which it is a header. */
+enum { MOST_FITTINGS = 12, MOST_BRANCHES = 4 };
 
 uint32_t still_diagram_find(const still_dia *d, const char *id)
 {
@@ -21,7 +22,7 @@ static bool is_spool(const still_dia *d, uint32_t c)
 static bool show(still_dia *d, uint32_t c)
 {
     if (d->mark[c] & STILL_MARK_SHOW) return true;
-    if (d->n_shown >= STILL_DIAGRAM_MOST) {
+    if (d->n_shown >= (d->bare ? STILL_DIAGRAM_MOST_BARE : STILL_DIAGRAM_MOST)) {
         d->left_out++;
         return false;
     }
@@ -73,6 +74,32 @@ static void show_list(still_dia *d, still_strings ids)
     }
 }
 
+/** Show ends of the plant one spool away: they take no more room than a sign that it goes on. */
+static void near_ends(still_dia *d)
+{
+    const still_plant *p = d->plant;
+    for (uint32_t c = 0; c < p->n_comps; c++) {
+        unsigned cls = p->comps[c].cls;
+        bool end = cls == STILL_CLASS_LIMIT || cls == STILL_CLASS_OUTLET || cls == STILL_CLASS_CAP;
+        if (!end || p->comps[c].b != 1) continue;
+        uint32_t across = still_port_across(p, p->comps[c].a);
+        if (across != STILL_NONE && (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) show(d, c);
+    }
+}
+
+/** A header: of its branches beyond a point only the number is told, not what stands in each. */
+static bool is_header(const still_dia *d, uint32_t comp)
+{
+    const still_comp *c = &d->plant->comps[comp];
+    uint32_t others = 0;
+    for (uint32_t k = 0; k < c->b && c->cls == STILL_CLASS_FITTING; k++) {
+        uint32_t across = still_port_across(d->plant, c->a + k);
+        others +=
+            across != STILL_NONE && !(d->mark[d->plant->ports[across].comp] & STILL_MARK_SHOW);
+    }
+    return others > MOST_BRANCHES;
+}
+
 /** Show what lies beyond a component away from the inside: fittings are walked through. */
 static void beyond(still_dia *d, uint32_t start)
 {
@@ -81,6 +108,7 @@ static void beyond(still_dia *d, uint32_t start)
     queue[n++] = start;
     for (uint32_t i = 0; i < n; i++) {
         const still_comp *c = &p->comps[queue[i]];
+        if (is_header(d, queue[i])) continue;
         for (uint32_t k = 0; k < c->b; k++) {
             uint32_t across = still_port_across(p, c->a + k);
             if (across == STILL_NONE) continue;
@@ -125,5 +153,45 @@ still_status still_diagram_pick(still_dia *d)
         uint32_t t = still_diagram_find(d, r->targets.items[i]);
         if (t != STILL_NONE && !is_spool(d, t)) beyond(d, t);
     }
+    near_ends(d);
+    return STILL_OK;
+}
+
+/** Show what is up to `depth` components away from a component or a spool. */
+static void walk(still_dia *d, uint32_t around, unsigned depth, uint32_t *queue)
+{
+    const still_plant *p = d->plant;
+    size_t n = 0, first = 0;
+    d->mark[around] |= STILL_MARK_TARGET;
+    queue[n++] = is_spool(d, around) ? p->ports[p->comps[around].a].comp : around;
+    if (is_spool(d, around)) queue[n++] = p->ports[p->comps[around].b].comp;
+    for (size_t i = 0; i < n; i++) show(d, queue[i]);
+    for (; depth > 0 && first < n; depth--) {
+        size_t end = n;
+        for (; first < end; first++) {
+            const still_comp *c = &p->comps[queue[first]];
+            for (uint32_t k = 0; k < c->b; k++) {
+                uint32_t across = still_port_across(p, c->a + k);
+                uint32_t next = across == STILL_NONE ? queue[first] : p->ports[across].comp;
+                if (!(d->mark[next] & STILL_MARK_SHOW) && show(d, next)) queue[n++] = next;
+            }
+        }
+    }
+}
+
+still_status still_diagram_pick_around(still_dia *d, uint32_t around, unsigned depth)
+{
+    const still_plant *p = d->plant;
+    d->mark = still_arena_alloc(&d->arena, p->n_comps, sizeof *d->mark);
+    uint32_t *queue = still_calloc(p->n_comps, sizeof *queue);
+    if (d->mark == NULL || queue == NULL) {
+        still_free(queue);
+        return STILL_E_NOMEM;
+    }
+    for (uint32_t c = 0; c < p->n_comps && around == STILL_NONE; c++)
+        if (!is_spool(d, c)) show(d, c);
+    if (around != STILL_NONE) walk(d, around, depth, queue);
+    still_free(queue);
+    if (around != STILL_NONE) near_ends(d);
     return STILL_OK;
 }

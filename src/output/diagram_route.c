@@ -18,8 +18,8 @@
 
 /** Between two tracks, on both sides of all tracks, between two pipes at a node, and what counts
  *  as overlapping. */
-#define TRACK_GAP 14.0
-#define GAP_MARGIN 12.0
+#define TRACK_GAP 18.0
+#define GAP_MARGIN 14.0
 #define PORT_GAP 26.0
 #define TOO_NEAR 9.0
 
@@ -30,7 +30,8 @@ static bool same(double a, double b)
 
 double still_diagram_reach(const still_dnode *node)
 {
-    return node->symbol_w / 2.0;
+    if (node->kind == STILL_D_COMP) return node->symbol_w / 2.0;
+    return node->kind == STILL_D_TORN ? 9.0 : 0.0;
 }
 
 /** An edge as seen from a node: where the other end stands. */
@@ -97,8 +98,7 @@ static still_status attach(still_dia *d)
     return STILL_OK;
 }
 
-/** True when two edges start, or end, at one place: there they are one pipe. */
-static bool joined(const still_dedge *a, const still_dedge *b)
+bool still_diagram_joined(const still_dedge *a, const still_dedge *b)
 {
     return (a->from == b->from && same(a->y_from, b->y_from)) ||
            (a->to == b->to && same(a->y_to, b->y_to));
@@ -113,7 +113,7 @@ static bool overlap(const still_dedge *a, const still_dedge *b)
 /** True when a must turn further left than b. */
 static bool before(const still_dedge *a, const still_dedge *b)
 {
-    return fabs(a->y_from - b->y_to) < TOO_NEAR && !joined(a, b);
+    return fabs(a->y_from - b->y_to) < TOO_NEAR && !still_diagram_joined(a, b);
 }
 
 /** The least track for an edge whose predecessors all have theirs. */
@@ -129,7 +129,7 @@ static size_t least_track(const still_dia *d, const size_t *gap, size_t n, const
         again = false;
         for (size_t k = 0; k < n && !again; k++) {
             const still_dedge *o = &d->edges[gap[k]];
-            again = done[k] && o->track == track && overlap(o, e) && !joined(o, e);
+            again = done[k] && o->track == track && overlap(o, e) && !still_diagram_joined(o, e);
         }
         if (again) track++;
     }
@@ -183,7 +183,14 @@ static double route_gap(still_dia *d, uint32_t rank, double x, size_t *gap, bool
     size_t tracks = assign(d, gap, n, done);
     for (size_t i = 0; i < n; i++)
         d->edges[gap[i]].track_x = x + GAP_MARGIN + (double)d->edges[gap[i]].track * TRACK_GAP;
-    return tracks == 0 ? 8.0 : 2.0 * GAP_MARGIN + (double)(tracks - 1) * TRACK_GAP;
+    double width = tracks == 0 ? 8.0 : 2.0 * GAP_MARGIN + (double)(tracks - 1) * TRACK_GAP;
+    for (size_t i = 0; i < n; i++) {
+        still_dedge *edge = &d->edges[gap[i]];
+        if (!edge->slanted) continue;
+        edge->track_x = x + 4.0;
+        edge->slant_x = x + width - 4.0;
+    }
+    return width;
 }
 
 /** The one edge on a side of a node, or NULL when there are none or several. */

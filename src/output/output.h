@@ -34,16 +34,31 @@ STILL_NODISCARD still_status still_json_write(still_buf *out, const still_record
  *  Cost: linear in the tag list. */
 void still_csv_write(still_buf *out, const still_record *r);
 
-/** Write a picture of the neighbourhood of the work as one SVG page: what lies inside, the points,
+/** Forms of a picture. */
+typedef enum still_picture {
+    STILL_PICTURE_SVG,
+    STILL_PICTURE_PNG, /**< 150 dots per inch */
+    STILL_PICTURE_PDF
+} still_picture;
+
+/** Write a picture of the neighbourhood of the work as one page: what lies inside, the points,
  *  and the plant beyond each point up to the next device. Where the target cannot be isolated:
  *  the path that nothing can close.
  *  @param[in,out] out  appended to; as it was when the call fails
  *  @param plant        the plant that the record was made for
- *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (no layout could be made)
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (no layout could be made, or a library for
+ *          PNG and PDF is missing)
  *  Cost: loads the layout library on the first call; grows faster than linearly with what is
  *  drawn, so a page that would hold more than 400 symbols draws only those nearest to the work
  *  and says so. */
-STILL_NODISCARD still_status still_svg_write(still_buf *out, const still_record *r,
-                                             const still_plant *plant);
+STILL_NODISCARD still_status still_picture_write(still_buf *out, const still_record *r,
+                                                 const still_plant *plant, still_picture form);
+/** Draw a plant without a plan.
+ *  @param around  component number, or STILL_NONE = the whole plant
+ *  @param depth   how many components away from it are drawn; without `around` not used
+ *  @return as still_picture_write */
+STILL_NODISCARD still_status still_picture_plant(still_buf *out, const still_plant *plant,
+                                                 uint32_t around, unsigned depth,
+                                                 still_picture form);
 
 #endif

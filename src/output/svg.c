@@ -3,8 +3,6 @@
 #include "glyph.h"
 #include "number.h"
 
-#include <string.h>
-
 void still_svg_escape(still_buf *out, const char *s)
 {
     still_buf clean = STILL_BUF_INIT;
@@ -22,27 +20,6 @@ void still_svg_escape(still_buf *out, const char *s)
     still_buf_clear(&clean);
 }
 
-double still_svg_width(const char *s, double size)
-{
-    /* Advance widths of DejaVu Sans Bold for U+0020 to U+007E, in hundredths of the font size. */
-    static const uint8_t ascii[] = {
-        35, 46,  52, 84, 70, 100, 87, 31,  46, 46, 52, 84, 38, 42,  38, 37, 70, 70,  70,
-        70, 70,  70, 70, 70, 70,  70, 40,  40, 84, 84, 84, 58, 100, 77, 76, 73, 83,  68,
-        68, 82,  84, 37, 37, 77,  64, 100, 84, 85, 73, 85, 77, 72,  68, 81, 77, 110, 77,
-        72, 73,  46, 37, 46, 84,  50, 50,  67, 72, 59, 72, 68, 44,  72, 71, 34, 34,  67,
-        34, 104, 71, 69, 72, 72,  49, 60,  48, 71, 65, 92, 65, 65,  58, 71, 37, 71,  84};
-    double width = 0.0;
-    while (*s != '\0') {
-        uint32_t cp;
-        s += still_glyph_next(s, &cp);
-        if (cp >= 0x20 && cp < 0x7F)
-            width += (double)ascii[cp - 0x20];
-        else
-            width += still_glyph_columns(cp) == 2 ? 115.0 : 100.0;
-    }
-    return width * size / 100.0;
-}
-
 static void attribute(still_buf *out, const char *name, double x)
 {
     still_buf_printf(out, " %s=\"", name);
@@ -50,56 +27,110 @@ static void attribute(still_buf *out, const char *name, double x)
     still_buf_char(out, '"');
 }
 
-void still_svg_line(still_buf *out, const char *cls, double x1, double y1, double x2, double y2)
+static void colour(still_buf *out, const char *name, uint32_t rgb)
 {
-    still_buf_printf(out, "<line class=\"%s\"", cls);
-    attribute(out, "x1", x1);
-    attribute(out, "y1", y1);
-    attribute(out, "x2", x2);
-    attribute(out, "y2", y2);
-    still_buf_add(out, "/>\n");
+    if (rgb == STILL_NO_COLOUR)
+        still_buf_printf(out, "%s:none;", name);
+    else
+        still_buf_printf(out, "%s:#%06x;", name, (unsigned)rgb);
 }
 
-void still_svg_rect(still_buf *out, const char *cls, double x, double y, double w, double h,
-                    double radius)
+static void length(still_buf *out, const char *name, double x)
 {
-    still_buf_printf(out, "<rect class=\"%s\"", cls);
-    attribute(out, "x", x);
-    attribute(out, "y", y);
-    attribute(out, "width", w);
-    attribute(out, "height", h);
-    if (radius > 0.0) attribute(out, "rx", radius);
-    still_buf_add(out, "/>\n");
-}
-
-void still_svg_circle(still_buf *out, const char *cls, double x, double y, double r)
-{
-    still_buf_printf(out, "<circle class=\"%s\"", cls);
-    attribute(out, "cx", x);
-    attribute(out, "cy", y);
-    attribute(out, "r", r);
-    still_buf_add(out, "/>\n");
-}
-
-void still_svg_shape(still_buf *out, const char *cls, double x, double y, bool mirrored,
-                     const char *data)
-{
-    still_buf_printf(out, "<path class=\"%s\" transform=\"translate(", cls);
+    still_buf_add(out, name);
     still_number_coord(out, x);
-    still_buf_char(out, ' ');
-    still_number_coord(out, y);
-    still_buf_printf(out, ")%s\" d=\"%s\"/>\n", mirrored ? " scale(-1 1)" : "", data);
 }
 
-void still_svg_text(still_buf *out, const char *cls, double x, double y, double size,
-                    const char *anchor, const char *s)
+static void style(still_buf *out)
 {
-    if (s[0] == '\0') return;
-    still_buf_printf(out, "<text class=\"%s\" text-anchor=\"%s\"", cls, anchor);
-    attribute(out, "x", x);
-    attribute(out, "y", y);
-    attribute(out, "font-size", size);
+    still_buf_add(out, "<style>\ntext{font-family:'DejaVu Sans',Verdana,sans-serif;"
+                       "text-rendering:geometricPrecision}\npath{stroke-linejoin:round}\n");
+    for (int i = 0; i < STILL_LOOK_COUNT; i++) {
+        const still_look_row *look = still_look_of((still_look)i);
+        still_buf_printf(out, ".%s{", look->name);
+        colour(out, "fill", look->fill);
+        if (look->stroke != STILL_NO_COLOUR) {
+            colour(out, "stroke", look->stroke);
+            length(out, "stroke-width:", look->width);
+            if (look->round) still_buf_add(out, ";stroke-linecap:round");
+            if (look->dash_on > 0.0) {
+                length(out, ";stroke-dasharray:", look->dash_on);
+                length(out, " ", look->dash_off);
+            }
+        }
+        if (look->bold) still_buf_add(out, "font-weight:bold");
+        still_buf_add(out, "}\n");
+    }
+    still_buf_add(out, "</style>\n");
+}
+
+static void path(still_buf *out, const still_canvas *c, const still_prim *p)
+{
+    if (p->n == 0) return;
+    still_buf_printf(out, "<path class=\"%s\" d=\"", still_look_of(p->look)->name);
+    for (size_t i = 0; i < p->n; i++) {
+        const still_pstep *s = &c->steps[p->first + i];
+        still_buf_char(out, s->op);
+        if (s->op == 'Z') continue;
+        for (int k = s->op == 'C' ? 0 : 2; k < 3; k++) {
+            still_number_coord(out, s->x[k]);
+            still_buf_char(out, ' ');
+            still_number_coord(out, s->y[k]);
+            if (k < 2) still_buf_char(out, ' ');
+        }
+    }
+    still_buf_add(out, "\"/>\n");
+}
+
+static void text(still_buf *out, const still_canvas *c, const still_prim *p)
+{
+    static const char *const anchors[] = {"start", "middle", "end"};
+    still_buf_printf(out, "<text class=\"%s\" text-anchor=\"%s\"", still_look_of(p->look)->name,
+                     anchors[p->anchor]);
+    attribute(out, "x", p->x);
+    attribute(out, "y", p->y);
+    attribute(out, "font-size", p->size);
     still_buf_char(out, '>');
-    still_svg_escape(out, s);
+    still_svg_escape(out, still_prim_text(c, p));
     still_buf_add(out, "</text>\n");
+}
+
+static void head(still_buf *out, const still_canvas *c)
+{
+    still_buf_add(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+                       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
+    still_number_coord(out, c->width_mm);
+    still_buf_add(out, "mm\" height=\"");
+    still_number_coord(out, c->height_mm);
+    still_buf_add(out, "mm\" viewBox=\"0 0 ");
+    still_number_coord(out, c->width);
+    still_buf_char(out, ' ');
+    still_number_coord(out, c->height);
+    still_buf_add(out, "\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">");
+    still_svg_escape(out, c->title.text != NULL ? c->title.text : "");
+    still_buf_add(out, "</title>\n<desc id=\"d\">");
+    still_svg_escape(out, c->desc.text != NULL ? c->desc.text : "");
+    still_buf_add(out, "</desc>\n");
+}
+
+void still_svg_canvas(still_buf *out, const still_canvas *c)
+{
+    if (c->failed || c->texts.failed || c->title.failed || c->desc.failed) out->failed = true;
+    if (out->failed) return;
+    head(out, c);
+    style(out);
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *p = &c->prims[i];
+        switch (p->kind) {
+        case STILL_PRIM_PATH: path(out, c, p); break;
+        case STILL_PRIM_TEXT: text(out, c, p); break;
+        case STILL_PRIM_OPEN:
+            still_buf_add(out, "<g>\n<title>");
+            still_svg_escape(out, still_prim_text(c, p));
+            still_buf_add(out, "</title>\n");
+            break;
+        case STILL_PRIM_CLOSE: still_buf_add(out, "</g>\n"); break;
+        }
+    }
+    still_buf_add(out, "</svg>\n");
 }

@@ -68,7 +68,7 @@ while read -r option; do
 done <"$work/later"
 
 # Help of a command lists the options that FORMAT.md gives to it.
-for command in plan check; do
+for command in plan check draw; do
     "$bin" "$command" --help | sed -n '/^options:/,/^$/s/^  \(-[^ ]*\).*/\1/p' >"$work/of-command"
     section 5 | sed -n 's/^| `\(-[^ `]*\)[^`]*` |\([^|]*\)|..* |$/\1 \2/p' |
         awk -v c="$command" 'NF == 1 || index($0, " " c)  {print $1}' >"$work/of-format"
@@ -163,10 +163,10 @@ checks=$((checks + $(wc -l <"$work/rules")))
 
 # Words of --work, --grade and --format.
 grep -oE 'return "[a-z-]+"' "$src/api/api.c" | sed 's/.*"\(.*\)"/\1/' | has "grades and kinds of work" "$format"
-for word in text json csv svg; do
+for word in text json csv svg png pdf; do
     "$bin" plan plants-demo/tutorial.xml --target MV-1 --grade single --format "$word" >"$work/out" 2>"$work/err"
     if [ $? -ne 1 ] || [ ! -s "$work/out" ]; then fail "--format $word"; fi
-    grep -q "^\.Cm $word$" "$man" || fail "--format $word is not in the man page"
+    grep -q "^\.Cm $word\( ,\| \.\)\{0,1\}$" "$man" || fail "--format $word is not in the man page"
 done
 
 # The man page is sound, and its examples run.
@@ -185,11 +185,11 @@ while read -r line; do
     "${words[@]}" >"$work/out" 2>"$work/err"
     status=$?
     want=1
-    case $line in *" check "* | *--accept*) want=0 ;; esac
+    case $line in *" check "* | *" draw "* | *--accept*) want=0 ;; esac
     [ "$status" -eq "$want" ] || fail "example of the man page: exit status $status, not $want: $line"
 done <"$work/examples"
 [ "$n" -ge 4 ] || fail "examples of the man page: only $n"
-for file in plan.json tags.csv near.svg; do [ -s "$file" ] || fail "example of the man page: no $file"; done
+for file in plan.json tags.csv near.svg plant.pdf; do [ -s "$file" ] || fail "example of the man page: no $file"; done
 
 echo "$((checks + n)) checks, $failed failed"
 [ "$failed" -eq 0 ]

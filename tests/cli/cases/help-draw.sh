@@ -1,0 +1,1 @@
+stillset draw --help

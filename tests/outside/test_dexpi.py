@@ -1,0 +1,267 @@
+#!/usr/bin/python3
+"""Import of the open reference drawing, against figures that were worked out apart from the program
+(expected.json beside the drawing), and of variants of it against a plain walk over the drawing.
+
+Source: DEXPI reference P&ID, DEXPI e.V., CC BY 4.0. Read where it lies, never copied; skipped
+(exit 77) where it is not there.
+
+    test_dexpi.py BIN [--variants N] [--seed N] [--folder FOLDER]
+"""
+
+import argparse
+import collections
+import copy
+import json
+import os
+import random
+import sys
+import tempfile
+import xml.etree.ElementTree as ElementTree
+
+from common import NAMESPACE, Checks, RunError, counted_ids, run_plan, run_raw
+from dexpi_graph import SKIPPED, Drawing
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+FOLDER = os.path.join(HERE, "..", "..", "..", "shared", "dexpi")
+DRAWING = "C01V04-VER.EX01.xml"
+
+
+def import_drawing(binary, drawing, plant, extra=("--assume-lockable",)):
+    """Import; return (exit status, report)."""
+    code, out, err = run_raw(binary, ["import", "dexpi", drawing, "-o", plant] + list(extra))
+    if code not in (0, 1) or not out:
+        raise RunError("import: exit %d: %s" % (code, err.decode("utf-8", "replace")[:600]))
+    with open(plant + ".import.json", encoding="utf-8") as file:
+        report = json.load(file)
+    if (code == 1) != (report["n_losses"] > 0 and "--accept-losses" not in extra):
+        raise RunError("exit %d with %d losses" % (code, report["n_losses"]))
+    return code, report
+
+
+def plan_least(binary, plant, target):
+    """The least number of points, or "impossible", as expected.json means it."""
+    record = run_plan(binary, plant, target, ("--grade", "single", "--work", "open"))
+    if not record["feasible"] or record["sources_inside"]:
+        return "impossible", record
+    return record["cost"]["points"], record
+
+
+def joints_of(report):
+    """Joints as expected.json lists them, nozzle to equipment included."""
+    parts = {p["id"]: p for p in report["parts"]}
+    joints = [sorted((j["from"], j["to"])) for j in report["joints"]
+              if j["from"] in parts and j["to"] in parts]
+    for part in parts.values():
+        if part["kind"] == "nozzle":
+            chamber = "|" + part["chamber"] if part["chamber"] else ""
+            joints.append(sorted((part["id"], part["of"] + chamber)))
+    return sorted(joints)
+
+
+def plant_joints(plant, report):
+    """Joints of the plant file, with ports of equipment named by their nozzles."""
+    root = ElementTree.parse(plant).getroot()
+    nozzles = {p["id"] for p in report["parts"] if p["kind"] == "nozzle"}
+    pumps = {p["id"]: [] for p in report["parts"] if p["kind"] == "pump"}
+    joints = []
+    for spool in root.iter("{%s}spool" % NAMESPACE):
+        ends = [spool.get(k).rsplit(".", 1) for k in ("from", "to")]
+        for end in ends:
+            if end[0] in pumps:
+                pumps[end[0]].append(spool.get("id"))
+        joints.append(sorted(e[1] if e[1] in nozzles else e[0] for e in ends))
+    return joints, pumps
+
+
+def check_counts(checks, report, want):
+    drawn = [p for p in report["parts"] if p["kind"] != "instrument"]
+    counts = collections.Counter("%s %s" % (p["element"], p["class"]) for p in drawn)
+    checks.equal(dict(counts), want["components_by_class"], "dexpi: counts by class")
+    group = {"pump": "equipment", "vessel": "equipment", "exchanger": "equipment"}
+    kinds = collections.Counter(group.get(p["kind"], p["kind"]) for p in drawn)
+    checks.equal(dict(kinds), want["parts_by_kind"], "dexpi: parts by kind")
+    for key in ("systems", "segments"):
+        checks.equal(report[key], want[key], "dexpi: " + key)
+    equipment = {e["id"]: (e["tag"], e["kind"]) for e in want["equipment"]}
+    checks.equal({p["id"]: (p["tag"], p["kind"]) for p in drawn if p["kind"] in group}, equipment,
+                 "dexpi: tags and kinds of equipment")
+    checks.equal(sorted(p["id"] for p in drawn if p["kind"] == "limit"),
+                 sorted(want["off_page_connectors"]), "dexpi: connectors to other sheets")
+    valves = {v["id"]: (v["tag"], v["line"], v["number"], v["hand"]) for v in want["stop_valves"]}
+    checks.equal({p["id"]: (p["tag"], p["line_number"], p["number"], not p["operated"])
+                  for p in drawn if p["kind"] == "stop"}, valves, "dexpi: tags of stop valves")
+    tags = [p for p in drawn if p["kind"] == "nozzle"]
+    checks.equal(len(tags), want["nozzles"], "dexpi: nozzles")
+
+
+def check_joints(checks, plant, report, want):
+    checks.equal(joints_of(report), sorted(sorted(j) for j in want["joints"]), "dexpi: joints")
+    checks.equal(report["joints_drawn"], want["graph"]["pipe_joints"], "dexpi: number of joints")
+    # The plant file joins the same: what it says of pumps is compared by their spools.
+    joints, pumps = plant_joints(plant, report)
+    parts = {p["id"]: p for p in report["parts"]}
+    of_pump = {n: p["of"] for n, p in parts.items() if p.get("of") in pumps}
+    wanted = [sorted(of_pump.get(e, e) for e in j) for j in want["joints"]]
+    wanted = sorted(j for j in wanted if j[0] != j[1] and not any("|" in e for e in j) and
+                    not (set(j) & {p for p in parts if parts[p]["kind"] in ("vessel",)}))
+    added = {j["to"] for j in report["joints"]} - set(parts)
+    checks.equal(sorted(j for j in joints if not set(j) & added), wanted,
+                 "dexpi: joints of the plant file")
+    checks.check(all(len(s) == 2 for s in pumps.values()), "dexpi: pumps have two spools")
+    ends = collections.Counter(l["id"] for l in report["losses"]
+                               if l["kind"] in ("open-port", "open-pipe"))
+    checks.equal(ends, collections.Counter(e["at"] for e in want["open_ends"]), "dexpi: open ends")
+    checks.equal(sorted(l["id"] for l in report["losses"] if l["kind"] == "open-nozzle"),
+                 sorted(want["unconnected_nozzles"]), "dexpi: unconnected nozzles")
+    root = ElementTree.parse(plant).getroot()
+    limits = [n.get("id") for n in root.iter("{%s}limit" % NAMESPACE)]
+    checks.equal(len(limits), len(want["off_page_connectors"]) + len(want["open_ends"]) +
+                 len(want["unconnected_nozzles"]), "dexpi N2: every open end is a limit")
+    closable = sorted(v["id"] for v in want["stop_valves"] if v["closable"])
+    checks.equal(sorted(n.get("id") for n in root.iter("{%s}valve" % NAMESPACE)
+                        if n.get("lockable") == "assumed"), closable,
+                 "dexpi D1: hand valves, and only these, are assumed to be lockable")
+    sides = {e["id"]: e["sides"] for e in want["equipment"] if e["sides"]}
+    got = {x.get("id"): {s.get("id"): sorted(p.get("id") for p in s) for s in x}
+           for x in root.iter("{%s}exchanger" % NAMESPACE)}
+    checks.equal(got, {k: {c: sorted(n) for c, n in v.items()} for k, v in sides.items()},
+                 "dexpi N1: sides of exchangers")
+
+
+def check_cuts(checks, binary, plant, want):
+    for target, least in sorted(want["least_for_every_part"].items()):
+        got, record = plan_least(binary, plant, target)
+        checks.equal(got, least["rules"], "dexpi I4: least cut of " + target)
+        if record["feasible"]:
+            assumed = {a["id"] for a in record["assumptions"]}
+            checks.check(set(counted_ids(record)) <= assumed, "dexpi D1: points of %s are "
+                         "assumptions" % target, str(record["assumptions"]))
+        else:
+            path = record["obstacle"]["path"]
+            checks.check(len(path) > 1 and record["obstacle"]["would_help"] is not None,
+                         "dexpi I6: obstacle of " + target)
+    for sample in want["samples"]:
+        if sample["rules"]["least"] != "impossible":
+            record = plan_least(binary, plant, sample["target"])[1]
+            checks.equal(counted_ids(record), sorted(sample["rules"]["points"]),
+                         "dexpi I4: points of " + sample["target"])
+
+
+def check_reference(checks, binary, folder, work):
+    with open(os.path.join(folder, "expected.json"), encoding="utf-8") as file:
+        want = json.load(file)["files"][DRAWING]
+    plant = os.path.join(work, "plant.xml")
+    drawing = os.path.join(folder, DRAWING)
+    checks.equal(import_drawing(binary, drawing, plant)[0], 1, "dexpi: losses give exit 1")
+    checks.equal(import_drawing(binary, drawing, plant, ("--assume-lockable", "--accept-losses"))[0],
+                 0, "dexpi: accepted losses give exit 0")
+    report = import_drawing(binary, drawing, plant)[1]
+    code, _, err = run_raw(binary, ["check", plant])
+    checks.equal(code, 0, "dexpi: the plant file passes check")
+    checks.check(b"error:" not in err, "dexpi: the plant file has no errors")
+    check_counts(checks, report, want)
+    check_joints(checks, plant, report, want)
+    check_cuts(checks, binary, plant, want)
+    own = Drawing(open(drawing, "rb").read())
+    checks.equal(sorted(tuple(sorted(e)) for e in own.edges), sorted(tuple(j) for j in
+                 want["joints"]), "dexpi: the check's own reading has the joints")
+    import_drawing(binary, drawing, plant, ())
+    checks.equal(plan_least(binary, plant, "BlindFlange-1")[0], "impossible",
+                 "dexpi N2: without --assume-lockable nothing is a point")
+
+
+def variant(root, number, rng):
+    """One element removed, one id changed, or one connection cut, in turn; say which."""
+    tree = copy.deepcopy(root)
+    up = {c: p for p in tree.iter() if p.tag not in SKIPPED for c in p if c.tag not in SKIPPED}
+    inside = [n for n in up if n.tag not in ("PlantInformation", "MetaData")]
+    way = number % 3
+    if way == 0:
+        heavy = [n for n in inside if n.get("ID") or n.tag in ("Association", "Connection", "Node")]
+        node = rng.choice(heavy)
+        up[node].remove(node)
+        return tree, "removed %s %s" % (node.tag, node.get("ID") or node.get("ItemID"))
+    if way == 1:
+        node = rng.choice([n for n in inside if n.get("ID")])
+        others = [n.get("ID") for n in inside if n.get("ID")]
+        old, new = node.get("ID"), rng.choice(["changed", "a b,c.d", rng.choice(others)])
+        node.set("ID", new)
+        return tree, "id %s became %s" % (old, new)
+    node = rng.choice([n for n in inside if n.tag == "Connection"])
+    for key in rng.choice((("FromID",), ("ToID",), ("FromID", "ToID"), ("FromNode", "ToNode"))):
+        node.attrib.pop(key, None)
+    return tree, "cut a connection of %s" % up[node].get("ID")
+
+
+def check_variant(binary, tree, work, rng):
+    """@return what is wrong, or None; how many plans were feasible and looked at"""
+    drawing, plant = os.path.join(work, "variant.xml"), os.path.join(work, "variant-plant.xml")
+    text = ElementTree.tostring(tree, encoding="utf-8")
+    with open(drawing, "wb") as file:
+        file.write(text)
+    report = import_drawing(binary, drawing, plant)[1]
+    own = Drawing(text)
+    names = [p["id"] for p in report["parts"]
+             if p["kind"] not in ("nozzle", "instrument") and own.targets(p["id"])]
+    easy = [n for n in names if n.startswith(("Blind", "PipeReducer", "Swing"))]
+    looked = 0
+    for target in sorted({rng.choice(names), rng.choice(easy or names)}):
+        record = run_plan(binary, plant, target, ("--grade", "single", "--work", "open"))
+        if not record["feasible"]:
+            continue
+        looked += 1
+        points = set(counted_ids(record))
+        odd = [p for p in points if p not in own.parts or not own.closable(own.parts[p])]
+        if odd:
+            return "%s: points that cannot be closed: %s" % (target, odd), looked
+        live = live_sources(own, target, points, record)
+        if live:
+            return "%s: with %s closed it is reached by %s" % (target, sorted(points), live), looked
+    return None, looked
+
+
+def live_sources(own, target, points, record):
+    inside = {s["id"] if isinstance(s, dict) else s for s in record["sources_inside"]}
+    return [s for s in own.reached(target, points) if s not in inside]
+
+
+def check_variants(checks, binary, folder, work, count, seed):
+    root = ElementTree.parse(os.path.join(folder, DRAWING)).getroot()
+    for catalogue in [n for n in root if n.tag in SKIPPED]:
+        root.remove(catalogue)       # pictures: they make the variants slow to write
+    rng = random.Random(seed)
+    print("seed %d, %d variants" % (seed, count))
+    bad = plans = 0
+    for number in range(count):
+        tree, what = variant(root, number, rng)
+        try:
+            wrong, looked = check_variant(binary, tree, work, rng)
+            plans += looked
+        except RunError as problem:
+            wrong = str(problem)
+        if wrong:
+            bad += 1
+            checks.check(False, "dexpi I1: variant %d (%s)" % (number, what), wrong)
+    checks.check(bad == 0, "dexpi I1: %d variants, none of %d plans refuted" % (count, plans))
+    checks.check(plans * 8 >= count, "dexpi I1: enough variants can be isolated", str(plans))
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("binary")
+    parser.add_argument("--variants", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--folder", default=FOLDER)
+    given = parser.parse_args()
+    if not os.path.exists(os.path.join(given.folder, DRAWING)):
+        print("the reference drawing is not there: nothing is checked")
+        sys.exit(77)
+    checks = Checks()
+    with tempfile.TemporaryDirectory() as work:
+        check_reference(checks, given.binary, given.folder, work)
+        check_variants(checks, given.binary, given.folder, work, given.variants, given.seed)
+    checks.finish()
+
+
+if __name__ == "__main__":
+    main()

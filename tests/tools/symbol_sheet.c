@@ -1,0 +1,193 @@
+/* The page of symbols: docs/pictures/symbols.svg and docs/SYMBOLS.md, made from one table and the
+ * program's own drawing code.
+ *
+ *   symbol_sheet svg|md     writes to standard output; fails when a kind has no row */
+#include "alloc.h"
+#include "diagram.h"
+#include "diags.h"
+#include "plantread.h"
+#include "svg.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define ISO10628 "ISO 10628-2:2012, ISO 14617-8:2002 (shape from memory)"
+#define MEMORY "common drawing practice, from memory"
+#define GOST "GOST 2.785-70 (seen), ISO 14617-8:2002 (from memory)"
+
+typedef struct row {
+    const char *id;      /* of the component in the plant below, and heading */
+    const char *element; /* in the plant file */
+    const char *text, *source;
+} row;
+
+static const row rows[] = {
+    {"globe", "valve kind='globe'", "bow-tie, filled round centre; T = moved by hand", ISO10628},
+    {"gate", "valve kind='gate'", "bow-tie, line across the middle", ISO10628},
+    {"ball", "valve kind='ball'", "bow-tie, open circle", ISO10628},
+    {"plug valve", "valve kind='plug'", "bow-tie, small open box", MEMORY},
+    {"butterfly", "valve kind='butterfly'", "two ends, slanted disc on its axis",
+     "ISA-5.1 habit (seen)"},
+    {"diaphragm", "valve kind='diaphragm'", "bow-tie, sagging line", MEMORY},
+    {"needle", "valve kind='needle'", "bow-tie, filled point in the middle", MEMORY},
+    {"angle", "valve kind='angle'", "triangles at a right angle", MEMORY},
+    {"stop-check", "valve kind='stop-check'", "check valve with a stem", MEMORY},
+    {"check", "valve kind='check'", "flow from the white to the black triangle; arrow above", GOST},
+    {"control", "valve kind='control'", "bow-tie, dome: driven by air or by its own diaphragm",
+     "ISA-5.1 habit, from memory"},
+    {"control, motor", "valve kind='control' drive='motor'", "M in a circle: electric motor",
+     "ISA-5.1 habit, from memory"},
+    {"control, hydraulic", "valve kind='control' drive='hydraulic'", "H in a box: hydraulic piston",
+     "our own, after ISA-5.1 habit"},
+    {"control, spring", "valve kind='control' drive='spring'", "zigzag: spring", MEMORY},
+    {"expansion", "valve kind='expansion'", "dome; filled point on the inlet side",
+     "our own, after common practice"},
+    {"regulator", "valve kind='regulator'", "dome with a sensing line to the outlet", MEMORY},
+    {"solenoid", "valve kind='solenoid'", "box with a diagonal: coil", MEMORY},
+    {"relief", "valve kind='relief'", "angle body, spring on the stem; inlet is the lower triangle",
+     ISO10628},
+    {"excess-flow", "valve kind='excess-flow'", "arrow against a bar", "our own"},
+    {"self-closing", "valve kind='self-closing'", "spring and lever on the stem", "our own"},
+    {"float", "valve kind='float'", "ball on an arm", MEMORY},
+    {"rupture-disc", "valve kind='rupture-disc'", "bulged disc in its holder", MEMORY},
+    {"three-way", "valve kind='three-way'", "third triangle; ports named at their pipes",
+     "ISA-5.1 habit (seen); the box is our own"},
+    {"unknown", "valve kind='unknown'", "bow-tie with a question mark: counts as not closable",
+     "our own"},
+    {"tee", "fitting kind='tee'", "dot where pipes meet", MEMORY},
+    {"node", "fitting kind='node'", "dot where pipes meet", MEMORY},
+    {"elbow", "fitting kind='elbow'", "small open circle", "our own"},
+    {"reducer", "fitting kind='reducer'", "narrowing piece", MEMORY},
+    {"strainer", "fitting kind='strainer'", "box with a zigzag", "our own, after ISO 10628-2"},
+    {"filter", "fitting kind='filter'", "box with a dashed line across", ISO10628},
+    {"meter", "fitting kind='meter'", "circle with an arrow", "our own, after common practice"},
+    {"sight-glass", "fitting kind='sight-glass'", "box with a window", MEMORY},
+    {"hose", "fitting kind='hose'", "wavy line", MEMORY},
+    {"spectacle, closed", "blind kind='spectacle' position='closed'",
+     "filled disc in the line, ring beside it", "PIP PIC001 (from memory)"},
+    {"spectacle, open", "blind kind='spectacle' position='open'",
+     "ring in the line, filled disc beside it", "PIP PIC001 (from memory)"},
+    {"spade", "blind kind='spade' position='closed'", "filled disc with a handle: fitted", MEMORY},
+    {"removable-spool", "blind kind='removable-spool' position='open'",
+     "piece between flanges; crossed out when removed", "our own"},
+    {"cap", "cap kind='cap'", "closed end", MEMORY},
+    {"plug", "cap kind='plug'", "plugged end", MEMORY},
+    {"blind-flange", "cap kind='blind-flange'", "plate on a flange", MEMORY},
+    {"drain", "outlet kind='drain'", "funnel, D; arrow down", MEMORY},
+    {"vent", "outlet kind='vent'", "arrow up, V", MEMORY},
+    {"purge", "outlet kind='purge'", "arrow out, P", "our own"},
+    {"limit", "limit", "double break line: the drawing ends, or the plant goes on", MEMORY},
+    {"vessel", "vessel kind='separator' contents='two-phase'",
+     "capsule; level mark where it holds liquid", ISO10628},
+    {"exchanger", "exchanger kind='cooler'", "box with a heating line", ISO10628},
+    {"pump", "pump", "circle, triangle toward the outlet", ISO10628},
+    {"compressor", "compressor", "circle, lines drawing together toward the outlet", ISO10628},
+};
+enum { N_ROWS = sizeof rows / sizeof rows[0], COLUMNS = 3 };
+
+static still_plant *make_plant(void)
+{
+    still_buf xml = STILL_BUF_INIT;
+    still_plant *plant = NULL;
+    still_buf_add(&xml, "<plant xmlns='urn:stillset:plant:1' id='symbols'>");
+    for (int i = 0; i < N_ROWS; i++) still_buf_printf(&xml, "<%s id='%d'/>", rows[i].element, i);
+    still_buf_add(&xml, "</plant>");
+    still_diags *diags = still_diags_new();
+    if (!xml.failed &&
+        still_read_plant_memory(&plant, "symbols", xml.text, xml.len, diags) != STILL_OK)
+        for (size_t i = 0; i < still_diags_count(diags); i++)
+            fprintf(stderr, "%s\n", still_diags_at(diags, i)->text);
+    still_diags_free(diags);
+    still_buf_clear(&xml);
+    return plant;
+}
+
+/* Every kind of the vocabulary, and every class but spools, must have a row. */
+static bool complete(const still_plant *plant)
+{
+    bool all = true;
+    for (unsigned kind = 1; kind < STILL_KIND_COUNT; kind++) {
+        bool found = false;
+        for (uint32_t c = 0; c < plant->n_comps && !found; c++)
+            found = plant->comps[c].kind == kind;
+        if (!found) fprintf(stderr, "no row for %s\n", still_word(STILL_VOC_still_kind, kind));
+        all = all && found;
+    }
+    return all;
+}
+
+static void cell(still_canvas *c, const still_dia *d, uint32_t i)
+{
+    double x = 40.0 + 540.0 * (double)(i % COLUMNS), y = 110.0 + 80.0 * (double)(i / COLUMNS);
+    still_dnode node = {.kind = STILL_D_COMP, .comp = i, .x = x + 50.0, .y = y + 36.0, .n_left = 1};
+    still_diagram_symbol_size(d->plant, i, 1, &node.symbol_w, &node.symbol_h);
+    bool end = d->plant->comps[i].cls == STILL_CLASS_CAP ||
+               d->plant->comps[i].cls == STILL_CLASS_OUTLET ||
+               d->plant->comps[i].cls == STILL_CLASS_LIMIT;
+    double reach = still_diagram_reach(&node);
+    still_canvas_line(c, STILL_LOOK_PIPE, x, node.y, node.x - reach, node.y);
+    if (!end) still_canvas_line(c, STILL_LOOK_PIPE, node.x + reach, node.y, x + 100.0, node.y);
+    still_diagram_symbol(c, d, &node);
+    still_canvas_text(c, STILL_LOOK_ID, x + 120.0, y + 22.0, 14.0, STILL_ANCHOR_START, rows[i].id);
+    still_canvas_text(c, STILL_LOOK_TXT, x + 120.0, y + 40.0, 12.0, STILL_ANCHOR_START,
+                      rows[i].text);
+    still_canvas_text(c, STILL_LOOK_TXT, x + 120.0, y + 57.0, 12.0, STILL_ANCHOR_START,
+                      rows[i].source);
+}
+
+static bool write_svg(const still_plant *plant)
+{
+    const still_record r = {.feasible = true};
+    const still_dia d = {.r = &r, .plant = plant, .bare = true};
+    still_canvas c = {.width = 1660.0, .height = 140.0 + 80.0 * ceil((double)N_ROWS / COLUMNS)};
+    c.width_mm = 420.0;
+    c.height_mm = round(c.height * 420.0 / c.width);
+    still_buf_add(&c.title, "Symbols of stillset");
+    still_buf_add(&c.desc, "Each kind of component with its symbol, what it shows, and its source");
+    still_canvas_rect(&c, STILL_LOOK_CELL, 0.0, 0.0, c.width, c.height, 0.0);
+    still_canvas_text(&c, STILL_LOOK_ID, 40.0, 56.0, 26.0, STILL_ANCHOR_START, "Symbols");
+    still_canvas_text(&c, STILL_LOOK_TXT, 40.0, 82.0, 12.0, STILL_ANCHOR_START,
+                      "Open and closed are never shown by filling a body: letters beside it say so "
+                      "(NO, NC, NT, CSO, CSC). `in` is on the left.");
+    for (uint32_t i = 0; i < N_ROWS; i++) cell(&c, &d, i);
+    still_buf out = STILL_BUF_INIT;
+    still_svg_canvas(&out, &c);
+    bool good = !out.failed && fwrite(out.text, 1, out.len, stdout) == out.len;
+    still_buf_clear(&out);
+    still_canvas_clear(&c);
+    return good;
+}
+
+static void write_md(void)
+{
+    printf(
+        "# Symbols\n\n"
+        "Made by `tools/pictures.sh` from `tests/tools/symbol_sheet.c`: change that, not this "
+        "page.\n\n"
+        "The symbols are drawn by this project, after the ideas of the standards named beside "
+        "each.\n"
+        "*From memory* means that the standard itself was not at hand; *seen* that a page which\n"
+        "quotes it was. The body tells the kind of valve, what stands on the stem tells who moves\n"
+        "it. A filled body for \"normally closed\" is a habit, no rule of a standard, and clashes\n"
+        "with the filled parts of globe and needle valves; so open and closed stand in letters\n"
+        "beside the symbol: NO, NC, NT normally open, closed, throttled; CSO, CSC car-sealed "
+        "open,\n"
+        "closed. A car seal tells of tampering and does not stop a hand.\n\n"
+        "![All symbols](pictures/symbols.svg)\n\n"
+        "| kind | written as | what it shows | source |\n| --- | --- | --- | --- |\n");
+    for (int i = 0; i < N_ROWS; i++)
+        printf("| %s | `<%s/>` | %s | %s |\n", rows[i].id, rows[i].element, rows[i].text,
+               rows[i].source);
+}
+
+int main(int argc, char **argv)
+{
+    still_plant *plant = make_plant();
+    bool good = plant != NULL && plant->n_comps == N_ROWS && complete(plant);
+    bool svg = argc == 2 && strcmp(argv[1], "svg") == 0;
+    if (good && svg) good = write_svg(plant);
+    if (good && !svg) write_md();
+    still_plant_free(plant);
+    return good ? 0 : 1;
+}

@@ -1,0 +1,406 @@
+/* Geometry of the pictures, measured on the list of primitives: labels lie free, type is large
+ * enough, contrast is enough, room kept for text is enough. Run for plans of every valve of every
+ * demo plant, and for each plant without a plan. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "alloc.h"
+#include "diagram.h"
+#include "diags.h"
+#include "output.h"
+#include "paint.h"
+
+#include "stillset/plan.h"
+
+#include <glob.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/** Plants that are drawn; a pattern given on the command line takes the place of this one. */
+static const char *plants = STILL_SOURCE_DIR "/plants-demo/*.xml";
+
+typedef struct box {
+    double x0, y0, x1, y1;
+} box;
+
+/** Room that a text takes: ascent and descent of DejaVu Sans without accents, rounded up. */
+static box text_box(const still_canvas *c, const still_prim *p)
+{
+    double w = still_text_width(still_prim_text(c, p), p->size, still_look_of(p->look)->bold);
+    double x = p->anchor == STILL_ANCHOR_MIDDLE ? p->x - w / 2.0
+               : p->anchor == STILL_ANCHOR_END  ? p->x - w
+                                                : p->x;
+    return (box){x, p->y - 0.76 * p->size, x + w, p->y + 0.24 * p->size};
+}
+
+static box path_box(const still_canvas *c, const still_prim *p)
+{
+    box b = {HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+    for (size_t i = 0; i < p->n; i++) {
+        const still_pstep *s = &c->steps[p->first + i];
+        if (s->op == 'Z') continue;
+        b.x0 = fmin(b.x0, s->x[2]);
+        b.x1 = fmax(b.x1, s->x[2]);
+        b.y0 = fmin(b.y0, s->y[2]);
+        b.y1 = fmax(b.y1, s->y[2]);
+    }
+    return b;
+}
+
+static bool meet(box a, box b)
+{
+    return a.x0 < b.x1 - 0.01 && b.x0 < a.x1 - 0.01 && a.y0 < b.y1 - 0.01 && b.y0 < a.y1 - 0.01;
+}
+
+/** True when the segment passes the inside of a box (Liang and Barsky 1984). */
+static bool passes(double x0, double y0, double x1, double y1, box b)
+{
+    double from = 0.0, to = 1.0;
+    const double p[4] = {x0 - x1, x1 - x0, y0 - y1, y1 - y0};
+    const double q[4] = {x0 - b.x0, b.x1 - x0, y0 - b.y0, b.y1 - y0};
+    for (int i = 0; i < 4; i++) {
+        if (fabs(p[i]) < 1e-9) {
+            if (q[i] <= 0.0) return false;
+        } else if (p[i] < 0.0) {
+            from = fmax(from, q[i] / p[i]);
+        } else {
+            to = fmin(to, q[i] / p[i]);
+        }
+    }
+    return from < to;
+}
+
+/** True when the ink of a path comes into a box. Curves count as the straight lines through their
+ *  control points, which lie outside of them. */
+static bool inked(const still_canvas *c, const still_prim *p, box b)
+{
+    const still_look_row *look = still_look_of(p->look);
+    double half = look->width / 2.0, x = 0.0, y = 0.0, sx = 0.0, sy = 0.0;
+    b = (box){b.x0 - half, b.y0 - half, b.x1 + half, b.y1 + half};
+    if (look->fill != STILL_NO_COLOUR && p->n > 2 && p->layer == STILL_LAYER_SYMBOL)
+        return meet(path_box(c, p), b);
+    for (size_t i = 0; i < p->n; i++) {
+        const still_pstep *s = &c->steps[p->first + i];
+        if (s->op == 'M') {
+            sx = s->x[2];
+            sy = s->y[2];
+        }
+        for (int k = s->op == 'C' ? 0 : 2; k < 3 && s->op != 'M'; k++) {
+            double nx = s->op == 'Z' ? sx : s->x[k], ny = s->op == 'Z' ? sy : s->y[k];
+            if (passes(x, y, nx, ny, b)) return true;
+            x = nx;
+            y = ny;
+        }
+        if (s->op == 'M') {
+            x = sx;
+            y = sy;
+        }
+    }
+    return false;
+}
+
+static const char *what(const still_canvas *c, const still_prim *p)
+{
+    static char text[2][80];
+    static int turn;
+    turn = 1 - turn;
+    if (p->kind == STILL_PRIM_TEXT)
+        snprintf(text[turn], sizeof text[0], "\"%s\"", still_prim_text(c, p));
+    else
+        snprintf(text[turn], sizeof text[0], "a %s", still_look_of(p->look)->name);
+    return text[turn];
+}
+
+/** A label line: a text or a flag or a warning sign. */
+static bool is_label(const still_prim *p)
+{
+    return p->layer == STILL_LAYER_LABEL &&
+           (p->kind == STILL_PRIM_TEXT || (p->kind == STILL_PRIM_PATH && p->n > 2));
+}
+
+/** A label's text in its own flag, or the strokes of its own sign. */
+static bool goes_together(const still_prim *a, const still_prim *b)
+{
+    bool sign_a = a->look == STILL_LOOK_FLAG || a->look == STILL_LOOK_WARN,
+         sign_b = b->look == STILL_LOOK_FLAG || b->look == STILL_LOOK_WARN;
+    return a->owner == b->owner && (sign_a || sign_b);
+}
+
+static size_t labels_lie_free(const still_canvas *c, const char *name)
+{
+    size_t bad = 0;
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *a = &c->prims[i];
+        if (!is_label(a)) continue;
+        box room = a->kind == STILL_PRIM_TEXT ? text_box(c, a) : path_box(c, a);
+        for (size_t k = 0; k < c->n_prims; k++) {
+            const still_prim *b = &c->prims[k];
+            bool text = b->kind == STILL_PRIM_TEXT;
+            if (k == i || b->layer == STILL_LAYER_PAGE || goes_together(a, b)) continue;
+            if (b->kind == STILL_PRIM_OPEN || b->kind == STILL_PRIM_CLOSE) continue;
+            if (text ? !meet(room, text_box(c, b)) : !inked(c, b, room)) continue;
+            if (bad < 8) print_error("%s: %s and %s overlap\n", name, what(c, a), what(c, b));
+            bad++;
+        }
+    }
+    return bad;
+}
+
+/** Texts of the page around the drawing keep apart too. */
+static size_t page_texts_lie_free(const still_canvas *c, const char *name)
+{
+    size_t bad = 0;
+    for (size_t i = 0; i < c->n_prims; i++)
+        for (size_t k = i + 1; k < c->n_prims; k++) {
+            const still_prim *a = &c->prims[i], *b = &c->prims[k];
+            if (a->kind != STILL_PRIM_TEXT || b->kind != STILL_PRIM_TEXT) continue;
+            if (a->layer != STILL_LAYER_PAGE && b->layer != STILL_LAYER_PAGE) continue;
+            if (!meet(text_box(c, a), text_box(c, b))) continue;
+            print_error("%s: %s and %s overlap\n", name, what(c, a), what(c, b));
+            bad++;
+        }
+    return bad;
+}
+
+static size_t all_is_on_the_page(const still_canvas *c, const char *name)
+{
+    size_t bad = 0;
+    const box page = {-0.1, -0.1, c->width + 0.1, c->height + 0.1};
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *p = &c->prims[i];
+        if (p->kind == STILL_PRIM_OPEN || p->kind == STILL_PRIM_CLOSE || p->n + p->text == 0)
+            continue;
+        if (p->kind == STILL_PRIM_PATH && p->n == 0) continue;
+        box b = p->kind == STILL_PRIM_TEXT ? text_box(c, p) : path_box(c, p);
+        if (b.x0 >= page.x0 && b.y0 >= page.y0 && b.x1 <= page.x1 && b.y1 <= page.y1) continue;
+        print_error("%s: %s leaves the page\n", name, what(c, p));
+        bad++;
+    }
+    return bad;
+}
+
+/** Capitals of 2 mm on the sheet that the page is for, and that sheet has room for all of it. */
+static size_t type_is_large(const still_canvas *c, const char *name)
+{
+    size_t bad = 0;
+    double mm = c->width_mm / c->width;
+    if (fabs(c->height_mm / c->height - mm) > 0.02 * mm) bad++;
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT && c->prims[i].size * 0.729 * mm < 1.999) bad++;
+    if (bad > 0) print_error("%s: type is %g mm for a pixel\n", name, mm);
+    return bad;
+}
+
+/** Relative luminance, WCAG 2.2. */
+static double luminance(uint32_t rgb)
+{
+    double sum = 0.0;
+    static const double share[3] = {0.2126, 0.7152, 0.0722};
+    for (int i = 0; i < 3; i++) {
+        double v = (double)(rgb >> (16 - 8 * i) & 255U) / 255.0;
+        sum += share[i] * (v <= 0.04045 ? v / 12.92 : pow((v + 0.055) / 1.055, 2.4));
+    }
+    return sum;
+}
+
+static double contrast(uint32_t a, uint32_t b)
+{
+    double x = luminance(a), y = luminance(b);
+    return (fmax(x, y) + 0.05) / (fmin(x, y) + 0.05);
+}
+
+/** Every text against whatever is filled behind its middle: 4.5 to 1 (WCAG 2.2, 1.4.3). */
+static size_t text_stands_out(const still_canvas *c, const char *name)
+{
+    size_t bad = 0;
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *p = &c->prims[i];
+        if (p->kind != STILL_PRIM_TEXT) continue;
+        box b = text_box(c, p);
+        uint32_t behind = 0xFFFFFF;
+        for (size_t k = 0; k < i; k++) {
+            const still_prim *q = &c->prims[k];
+            if (q->kind != STILL_PRIM_PATH || still_look_of(q->look)->fill == STILL_NO_COLOUR)
+                continue;
+            if (meet(path_box(c, q), (box){(b.x0 + b.x1) / 2.0 - 0.1, (b.y0 + b.y1) / 2.0 - 0.1,
+                                           (b.x0 + b.x1) / 2.0 + 0.1, (b.y0 + b.y1) / 2.0 + 0.1}))
+                behind = still_look_of(q->look)->fill;
+        }
+        if (contrast(still_look_of(p->look)->fill, behind) >= 4.5) continue;
+        print_error("%s: %s does not stand out\n", name, what(c, p));
+        bad++;
+    }
+    return bad;
+}
+
+static size_t examine(const still_canvas *c, const char *name)
+{
+    return labels_lie_free(c, name) + page_texts_lie_free(c, name) + all_is_on_the_page(c, name) +
+           type_is_large(c, name) + text_stands_out(c, name);
+}
+
+static still_plant *read_plant(const char *path)
+{
+    still_plant *plant = NULL;
+    still_diags *diags = still_diags_new();
+    assert_non_null(diags);
+    assert_int_equal(still_plant_read(&plant, path, diags), STILL_OK);
+    still_diags_free(diags);
+    return plant;
+}
+
+static size_t examine_plan(const still_plant *plant, uint32_t comp, const char *path)
+{
+    char name[200];
+    const char *target = still_id_of(plant, comp);
+    still_plan_opts opts = STILL_PLAN_OPTS_INIT;
+    opts.grade = STILL_GRADE_SINGLE;
+    still_plan *plan = NULL;
+    still_diags *diags = still_diags_new();
+    assert_non_null(diags);
+    snprintf(name, sizeof name, "%s %s", strrchr(path, '/') + 1, target);
+    still_status status = still_plan_make(&plan, plant, NULL, &target, 1, &opts, diags);
+    still_diags_free(diags);
+    if (status != STILL_OK) {
+        /* That is for the tests of plans: here is nothing to draw. */
+        print_error("%s: no plan (status %d)\n", name, (int)status);
+        return 0;
+    }
+    still_canvas c = {0};
+    assert_int_equal(still_diagram_plan(&c, still_plan_record(plan), plant), STILL_OK);
+    size_t bad = examine(&c, name);
+    still_canvas_clear(&c);
+    still_plan_free(plan);
+    return bad;
+}
+
+static void plans_of_every_valve_of_the_demo_plants_are_clear(void **state)
+{
+    (void)state;
+    glob_t found;
+    size_t bad = 0, seen = 0;
+    assert_int_equal(glob(plants, 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        still_plant *plant = read_plant(found.gl_pathv[i]);
+        for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
+            if (plant->comps[comp].cls != STILL_CLASS_VALVE) continue;
+            bad += examine_plan(plant, comp, found.gl_pathv[i]);
+            seen++;
+        }
+        still_plant_free(plant);
+    }
+    globfree(&found);
+    assert_true(seen >= 9);
+    assert_int_equal(bad, 0);
+}
+
+static void demo_plants_without_a_plan_are_clear(void **state)
+{
+    (void)state;
+    glob_t found;
+    size_t bad = 0;
+    assert_int_equal(glob(plants, 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        still_plant *plant = read_plant(found.gl_pathv[i]);
+        for (unsigned depth = 0; depth < 5; depth += 2) {
+            uint32_t around = depth == 0 ? STILL_NONE : plant->n_comps / 2;
+            still_canvas c = {0};
+            assert_int_equal(still_diagram_plant(&c, plant, around, depth), STILL_OK);
+            bad += examine(&c, found.gl_pathv[i]);
+            still_canvas_clear(&c);
+        }
+        still_plant_free(plant);
+    }
+    globfree(&found);
+    assert_int_equal(bad, 0);
+}
+
+/** Never less than the text engine needs: all of ASCII, pairs that kern, letters of other scripts.
+ */
+static void room_kept_for_text_is_enough(void **state)
+{
+    (void)state;
+    char all[96] = {0};
+    for (int i = 0; i < 95; i++) all[i] = (char)(0x20 + i);
+    const char *const texts[] = {all,
+                                 "WWWWMMMM",
+                                 "HV-1",
+                                 "LTL-2\"-1042",
+                                 "AVAWATA",
+                                 "ffi fl",
+                                 "\xC3\x84\xC3\x96\xC3\x9C\xC3\x9F\xC5\x92\xC3\x86",
+                                 "\xD0\xA9\xD0\xAE\xD0\x96\xD1\x89",
+                                 "\xCE\xA9\xCE\xA8\xCE\xA6",
+                                 "\xE6\xB0\xA8\xE6\xB3\xB5",
+                                 "\xC7\x84\xE2\x80\xA6\xE2\x80\x94"};
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
+        for (int bold = 0; bold < 2; bold++) {
+            double needed = 0.0;
+            assert_int_equal(still_paint_measure(&needed, texts[i], 12.0, bold == 1), STILL_OK);
+            if (still_text_width(texts[i], 12.0, bold == 1) < needed - 0.01)
+                fail_msg("\"%s\" needs %g, not %g", texts[i], needed,
+                         still_text_width(texts[i], 12.0, bold == 1));
+        }
+    for (int i = 0x21; i < 0x7F; i++)
+        for (int bold = 0; bold < 2; bold++) {
+            char one[2] = {(char)i, '\0'};
+            double needed = 0.0;
+            assert_int_equal(still_paint_measure(&needed, one, 100.0, bold == 1), STILL_OK);
+            assert_true(still_text_width(one, 100.0, bold == 1) >= needed - 0.1);
+        }
+}
+
+static void every_form_is_made_and_the_same_twice(void **state)
+{
+    (void)state;
+    still_plant *plant = read_plant(STILL_SOURCE_DIR "/plants-demo/tutorial.xml");
+    static const char *const starts[] = {"<?xml", "\x89PNG", "%PDF-"};
+    for (still_picture form = STILL_PICTURE_SVG; form <= STILL_PICTURE_PDF; form++) {
+        still_buf a = STILL_BUF_INIT, b = STILL_BUF_INIT;
+        assert_int_equal(still_picture_plant(&a, plant, STILL_NONE, 0, form), STILL_OK);
+        assert_int_equal(still_picture_plant(&b, plant, STILL_NONE, 0, form), STILL_OK);
+        assert_true(a.len > 1000 && a.len == b.len);
+        assert_memory_equal(a.text, b.text, a.len);
+        assert_memory_equal(a.text, starts[form], strlen(starts[form]));
+        still_buf_clear(&a);
+        still_buf_clear(&b);
+    }
+    still_plant_free(plant);
+}
+
+static void memory_that_runs_out_leaves_nothing(void **state)
+{
+    (void)state;
+    still_plant *plant = read_plant(STILL_SOURCE_DIR "/plants-demo/tutorial.xml");
+    uint32_t around = still_plant_find(plant, "MV-1").v;
+    still_status status = STILL_E_NOMEM;
+    for (uint64_t n = 1; status != STILL_OK; n += 1 + n / 40) {
+        still_buf out = STILL_BUF_INIT;
+        still_alloc_fail_at(n);
+        status = still_picture_plant(&out, plant, around, 1, STILL_PICTURE_PDF);
+        still_alloc_fail_at(0);
+        if (status != STILL_OK) assert_int_equal(status, STILL_E_NOMEM);
+        if (status != STILL_OK) assert_int_equal(out.len, 0);
+        still_buf_clear(&out);
+        assert_true(n < 1000000);
+    }
+    still_plant_free(plant);
+}
+
+int main(int argc, char **argv)
+{
+    if (argc > 1) plants = argv[1];
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(plans_of_every_valve_of_the_demo_plants_are_clear),
+        cmocka_unit_test(demo_plants_without_a_plan_are_clear),
+        cmocka_unit_test(room_kept_for_text_is_enough),
+        cmocka_unit_test(every_form_is_made_and_the_same_twice),
+        cmocka_unit_test(memory_that_runs_out_leaves_nothing),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
