@@ -138,6 +138,11 @@ static void note_valve(still_dx *dx, still_dx_item *it)
     if (it->operated && it->kind <= STILL_DX_BLIND)
         still_dx_lose(dx, STILL_DX_LOSS_OPERATED, it->line, it->id, "%s%s%s", it->cls,
                       it->fails[0] != '\0' ? ", without supply: " : "", it->fails);
+}
+
+/* The same for what is known only when all ports are. */
+static void note_use(still_dx *dx, const still_dx_item *it)
+{
     if (it->kind == STILL_DX_STOP && !it->operated && dx->opts->assume_lockable)
         still_dx_lose(dx, STILL_DX_LOSS_LOCK, it->line, it->id, "%s", it->cls);
     if (it->kind == STILL_DX_CHECK || it->kind == STILL_DX_RELIEF || it->kind == STILL_DX_DISC ||
@@ -162,4 +167,5 @@ void still_dx_close(still_dx *dx)
         else
             close_part(dx, (uint32_t)i);
     }
+    for (size_t i = 0; i < n && !dx->nomem; i++) note_use(dx, &dx->items[i]);
 }

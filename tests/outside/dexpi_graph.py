@@ -2,6 +2,7 @@
 mapping page that comes with the reference drawings (order of items, numbers of ports, open ends),
 and with sources by rules N1 to N3."""
 
+import re
 import xml.etree.ElementTree as ElementTree
 
 PORTS = {"stop": 2, "check": 2, "relief": 2, "reducer": 2, "tee": 3, "cap": 1, "limit": 1,
@@ -69,7 +70,8 @@ class Drawing:
             self.read_parts(child, inner)
 
     def add(self, node, owner):
-        name = wish = node.get("ID") or "%s/without-id-%d" % (node.tag, len(self.parts))
+        wish = node.get("ID") or "%s/without-id-%d" % (node.tag, len(self.parts))
+        name = wish = re.sub(r"[\s,.]" if node.tag == "Nozzle" else r"[\s,]", "_", wish)
         number = 2
         while name in self.parts:
             name = "%s_%d" % (wish, number)

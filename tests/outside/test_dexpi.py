@@ -14,6 +14,8 @@ import copy
 import json
 import os
 import random
+import shutil
+import subprocess
 import sys
 import tempfile
 import xml.etree.ElementTree as ElementTree
@@ -159,6 +161,11 @@ def check_reference(checks, binary, folder, work):
     code, _, err = run_raw(binary, ["check", plant])
     checks.equal(code, 0, "dexpi: the plant file passes check")
     checks.check(b"error:" not in err, "dexpi: the plant file has no errors")
+    if shutil.which("xmllint"):
+        schema = os.path.join(HERE, "..", "..", "docs", "plant.rng")
+        checks.equal(subprocess.run(["xmllint", "--nonet", "--noout", "--relaxng", schema, plant],
+                                    stderr=subprocess.DEVNULL, check=False).returncode, 0,
+                     "dexpi: the plant file passes the schema")
     check_counts(checks, report, want)
     check_joints(checks, plant, report, want)
     check_cuts(checks, binary, plant, want)

@@ -1,0 +1,1 @@
+stillset import --help
