@@ -155,8 +155,9 @@ def check_reference(checks, binary, folder, work):
     plant = os.path.join(work, "plant.xml")
     drawing = os.path.join(folder, DRAWING)
     checks.equal(import_drawing(binary, drawing, plant)[0], 1, "dexpi: losses give exit 1")
-    checks.equal(import_drawing(binary, drawing, plant, ("--assume-lockable", "--accept-losses"))[0],
-                 0, "dexpi: accepted losses give exit 0")
+    accepted = ("--assume-lockable", "--accept-losses")
+    checks.equal(import_drawing(binary, drawing, plant, accepted)[0], 0,
+                 "dexpi: accepted losses give exit 0")
     report = import_drawing(binary, drawing, plant)[1]
     code, _, err = run_raw(binary, ["check", plant])
     checks.equal(code, 0, "dexpi: the plant file passes check")
