@@ -183,8 +183,7 @@ static const char *why_no_point(still_assembly *a, uint32_t comp)
     if (!still_kind_stops(c->kind))
         return SAY("%s is a %s valve, never an isolation point (D2)", id,
                    still_word(STILL_VOC_still_kind, c->kind));
-    if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND)
-        return SAY("%s is driven (D3: not used in this version)", id);
+    if (!still_by_hand(c)) return SAY("%s is driven (D3: not used in this version)", id);
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     if (condition != STILL_CONDITION_SOUND)
         return SAY("%s is marked %s (D6)", id,

@@ -29,11 +29,6 @@ static void note_design(live_side *l, uint32_t comp, double design_bara)
     l->worst = comp;
 }
 
-static double service_design(const still_plant *plant, uint32_t service)
-{
-    return service == STILL_NONE ? (double)NAN : plant->services[service].design_pressure_bara;
-}
-
 static void visit(live_side *l, size_t *tail, uint32_t port, uint32_t part)
 {
     if (l->part[port] != 0) return;
@@ -48,14 +43,13 @@ static void look_at(live_side *l, uint32_t port)
              side = plant->ports[port].side;
     const still_comp *c = &plant->comps[comp];
     if (spool != STILL_NONE)
-        note_design(l, spool, service_design(plant, plant->comps[spool].service));
+        note_design(l, spool, still_service_design_bara(plant, plant->comps[spool].service));
     if (l->point[comp]) return;
     note_design(l, comp, still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA));
-    if (c->cls == STILL_CLASS_VESSEL) note_design(l, comp, service_design(plant, c->service));
+    if (c->cls == STILL_CLASS_VESSEL)
+        note_design(l, comp, still_service_design_bara(plant, c->service));
     if (side == STILL_NONE) return;
-    note_design(l, comp, plant->sides[side].design_pressure_bara);
-    if (isnan(plant->sides[side].design_pressure_bara))
-        note_design(l, comp, service_design(plant, plant->sides[side].service));
+    note_design(l, comp, still_side_design_bara(plant, side));
 }
 
 /* Fill one part from a port; leaves its highest design pressure in l. */

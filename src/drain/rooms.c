@@ -23,12 +23,6 @@ typedef struct outlet {
     bool hand_valve, self_closing, open;
 } outlet;
 
-static bool is_open_outlet(const still_comp *c)
-{
-    return c->fitted == STILL_FITTED_OPEN &&
-           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
-}
-
 /* In a cell that does not lead outward. */
 static bool core(const still_space *s, uint32_t port)
 {
@@ -72,8 +66,7 @@ static bool held_by_hand(const still_space *s, uint32_t comp)
     const still_comp *c = &s->plant->comps[comp];
     still_condition now = still_condition_now(s->plant, s->state, comp);
     if (now == STILL_CONDITION_SEIZED || now == STILL_CONDITION_UNREACHABLE) return false;
-    return still_kind_stops(c->kind) && c->kind != STILL_KIND_STOP_CHECK &&
-           (c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND);
+    return still_kind_stops(c->kind) && c->kind != STILL_KIND_STOP_CHECK && still_by_hand(c);
 }
 
 static bool spell_way(still_arena *arena, const still_space *s, outlet *o, uint32_t end)
@@ -108,7 +101,7 @@ static still_status list_outlets(still_space *s, still_arena *arena, outlet **li
         if (!still_grow(list, &cap, *n + 1, sizeof **list)) return STILL_E_NOMEM;
         outlet *o = &(*list)[(*n)++];
         *o = (outlet){.comp = comp, .port = port, .room = s->room_of[port] - 1};
-        o->open = is_open_outlet(&s->plant->comps[comp]);
+        o->open = still_outlet_open(&s->plant->comps[comp]);
         uint32_t end = inward_end(s, port, STILL_PASS_ROOM);
         if (end == STILL_NONE) {
             /* Nothing but outlets in its own room: a self-closing valve may lead further in. */
@@ -218,7 +211,7 @@ static still_status fill_room(still_space *s, still_arena *arena, still_room *ro
         const still_comp *c = &plant->comps[comp];
         bool parts = bounds(s, comp);
         if (comp == s->target) room->work = true;
-        if (c->cls == STILL_CLASS_OUTLET && is_open_outlet(c)) room->open_air = true;
+        if (still_outlet_open(c)) room->open_air = true;
         if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[port].side != side_done) {
             side_done = plant->ports[port].side;
             if (side_done == STILL_NONE) continue;

@@ -30,7 +30,7 @@ still_passage still_passage_of(const still_plant *plant, const still_state *stat
         return STILL_PASSAGE_PARTS;
     if (!still_kind_stops(c->kind) || c->kind == STILL_KIND_STOP_CHECK)
         return by_hand ? STILL_PASSAGE_OVERRIDE : STILL_PASSAGE_PARTS;
-    if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND) {
+    if (!still_by_hand(c)) {
         if (by_hand) return STILL_PASSAGE_OVERRIDE;
         bool stays = c->fails == STILL_FAILS_OPEN || c->fails == STILL_FAILS_STAYS;
         return open && stays ? STILL_PASSAGE_JOINS : STILL_PASSAGE_PARTS;

@@ -26,7 +26,7 @@ static bool remedy_for(const still_zone *zone, uint32_t comp, still_remedy *reme
         return true;
     }
     if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind)) return false;
-    if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND)
+    if (!still_by_hand(c))
         *remedy = STILL_REMEDY_DRIVE;
     else if (still_condition_now(zone->plant, zone->state, comp) != STILL_CONDITION_SOUND)
         *remedy = STILL_REMEDY_CONDITION;

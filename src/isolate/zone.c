@@ -20,7 +20,7 @@ bool still_closable(const still_plant *plant, const still_state *state, uint32_t
     if (c->cls == STILL_CLASS_BLIND)
         return still_position_now(plant, state, comp) == STILL_POSITION_CLOSED;
     if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind)) return false;
-    if (c->drive != STILL_DRIVE_NOT_SAID && c->drive != STILL_DRIVE_HAND) return false;
+    if (!still_by_hand(c)) return false;
     if (c->lockable != STILL_LOCKABLE_YES && c->lockable != STILL_LOCKABLE_ASSUMED) return false;
     return still_condition_now(plant, state, comp) == STILL_CONDITION_SOUND;
 }
@@ -99,11 +99,6 @@ static void add_design(still_piece *piece, double design_bara)
         piece->design_max_bara = design_bara;
 }
 
-static double service_design(const still_plant *plant, uint32_t service)
-{
-    return service == STILL_NONE ? (double)NAN : plant->services[service].design_pressure_bara;
-}
-
 static void add_mass(still_piece *piece, double mass_kg)
 {
     uint64_t grams;
@@ -120,7 +115,7 @@ static void weigh_comp(const still_zone *zone, still_piece *piece, uint32_t comp
     const still_comp *c = &plant->comps[comp];
     if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL) {
         add_mass(piece, still_comp_mass_kg(plant, zone->state, comp));
-        add_design(piece, service_design(plant, c->service));
+        add_design(piece, still_service_design_bara(plant, c->service));
     }
     double own = still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA);
     if (!isnan(own)) add_design(piece, own);
@@ -131,8 +126,7 @@ static void weigh_comp(const still_zone *zone, still_piece *piece, uint32_t comp
 static void weigh_side(const still_plant *plant, still_piece *piece, uint32_t side)
 {
     add_mass(piece, still_side_mass_kg(plant, side));
-    double own = plant->sides[side].design_pressure_bara;
-    add_design(piece, isnan(own) ? service_design(plant, plant->sides[side].service) : own);
+    add_design(piece, still_side_design_bara(plant, side));
 }
 
 static bool add_item(still_zone *zone, uint32_t comp)
@@ -253,7 +247,7 @@ double still_device_rating_bara(const still_plant *plant, uint32_t comp)
     for (uint32_t i = 0; i < plant->comps[comp].b; i++) {
         uint32_t spool = plant->ports[plant->comps[comp].a + i].spool;
         if (spool == STILL_NONE) continue;
-        double design = service_design(plant, plant->comps[spool].service);
+        double design = still_service_design_bara(plant, plant->comps[spool].service);
         if (isnan(rating) || design < rating) rating = design;
     }
     return rating;

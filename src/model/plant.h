@@ -223,4 +223,28 @@ static inline bool still_kind_stops(uint8_t kind)
     return kind >= STILL_KIND_GLOBE && kind <= STILL_KIND_STOP_CHECK;
 }
 
+/** Worked by hand: said so, or no drive said (FORMAT.md). */
+static inline bool still_by_hand(const still_comp *c)
+{
+    return c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND;
+}
+/** An outlet said to stand open to a safe place, flare or scrubber: "the open" of rule L2. */
+static inline bool still_outlet_open(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN &&
+           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
+}
+/** Design pressure of a service in bar absolute; NAN = unknown, or no service (STILL_NONE). */
+static inline double still_service_design_bara(const still_plant *plant, uint32_t service)
+{
+    return service == STILL_NONE ? (double)NAN : plant->services[service].design_pressure_bara;
+}
+/** Design pressure of an exchanger side in bar absolute: its own, else its service's; NAN =
+ * unknown. */
+static inline double still_side_design_bara(const still_plant *plant, uint32_t side)
+{
+    double own = plant->sides[side].design_pressure_bara;
+    return isnan(own) ? still_service_design_bara(plant, plant->sides[side].service) : own;
+}
+
 #endif

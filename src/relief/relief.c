@@ -31,7 +31,7 @@ bool still_relief_open(const still_relief *r, uint32_t comp)
     if (c->cls == STILL_CLASS_BLIND) return true;
     if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind)) return false;
     if (c->kind == STILL_KIND_STOP_CHECK) return false;
-    return c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND;
+    return still_by_hand(c);
 }
 
 /* Ports that a component joins by L1. */
@@ -93,13 +93,6 @@ static bool has_vapour_space(const still_relief *r, uint32_t vessel)
     return contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill) && fill < 1;
 }
 
-static bool outlet_is_open(const still_plant *plant, uint32_t comp)
-{
-    const still_comp *c = &plant->comps[comp];
-    return c->fitted == STILL_FITTED_OPEN &&
-           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
-}
-
 /* Contents of a vessel or side that count as liquid whatever its service says (N2). */
 static bool may_be_liquid(unsigned contents)
 {
@@ -131,7 +124,7 @@ static void describe_comp(still_relief *r, uint32_t comp)
             if (may_be_liquid(still_contents_now(plant, r->state, comp))) p->full = true;
             if (has_vapour_space(r, comp)) p->vapour_space = true;
         }
-        if (c->cls == STILL_CLASS_OUTLET && outlet_is_open(plant, comp)) {
+        if (still_outlet_open(c)) {
             p->open_outlet = true;
             p->cover = comp;
         }
