@@ -3,19 +3,7 @@ foreach(name test_quantity test_pipesize test_input test_check)
     still_unit(${name})
 endforeach()
 
-# The reader on its corpus and on each file with bytes changed; with libFuzzer when STILL_FUZZ is set.
-if(STILL_FUZZ)
-    add_executable(fuzz_input ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_input.c)
-    target_compile_options(fuzz_input PRIVATE -fsanitize=fuzzer)
-    target_link_options(fuzz_input PRIVATE -fsanitize=fuzzer)
-else()
-    add_executable(fuzz_input ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_input.c
-        ${CMAKE_SOURCE_DIR}/tests/fuzz/fuzz_replay.c)
-    add_test(NAME fuzz_input_replay COMMAND fuzz_input -m 20
-        ${CMAKE_SOURCE_DIR}/tests/bad ${CMAKE_SOURCE_DIR}/plants-demo)
-endif()
-target_include_directories(fuzz_input PRIVATE ${module_includes} ${CMAKE_SOURCE_DIR}/include)
-target_link_libraries(fuzz_input PRIVATE still_flags stillset_lib)
+still_fuzz(fuzz_input) # the reader
 
 # The schema accepts and refuses what the comment of each file says ("schema: accepts").
 find_program(XMLLINT xmllint)
