@@ -95,7 +95,7 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
         if (c->cls != STILL_CLASS_FITTING && c->cls != STILL_CLASS_EXCHANGER) continue;
         for (uint32_t i = 0; i < c->b; i++)
             if (c->cls == STILL_CLASS_FITTING ||
-                plant->ports[c->a + i].side == plant->ports[port].side)
+                still_port_side(plant, c->a + i) == still_port_side(plant, port))
                 visit(h, &tail, c->a + i);
     }
 }

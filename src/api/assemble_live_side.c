@@ -40,7 +40,7 @@ static void look_at(live_side *l, uint32_t port)
 {
     const still_plant *plant = l->a->plant;
     uint32_t comp = plant->ports[port].comp, spool = plant->ports[port].spool,
-             side = plant->ports[port].side;
+             side = still_port_side(plant, port);
     const still_comp *c = &plant->comps[comp];
     if (spool != STILL_NONE)
         note_design(l, spool, still_service_design_bara(plant, plant->comps[spool].service));
@@ -69,7 +69,7 @@ static void fill_part(live_side *l, uint32_t start, uint32_t part)
         if (l->point[comp]) continue;
         for (uint32_t i = 0; i < c->b; i++)
             if (c->cls != STILL_CLASS_EXCHANGER ||
-                plant->ports[c->a + i].side == plant->ports[port].side)
+                still_port_side(plant, c->a + i) == still_port_side(plant, port))
                 visit(l, &tail, c->a + i, part);
     }
 }

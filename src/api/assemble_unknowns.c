@@ -187,7 +187,7 @@ static void unknown_contents(still_assembly *a, uint32_t comp)
                              "position unknown: counts as open for what can come in, as fitted "
                              "when the section is emptied");
     for (uint32_t k = 0; c->cls == STILL_CLASS_EXCHANGER && k < c->b; k++) {
-        uint32_t side = a->plant->ports[c->a + k].side;
+        uint32_t side = still_port_side(a->plant, c->a + k);
         if (side == STILL_NONE || !a->iso->work_port[c->a + k]) continue;
         if (a->plant->sides[side].contents == STILL_CONTENTS_NOT_SAID)
             still_add_assumption(
@@ -205,7 +205,7 @@ static void dangling_ports(still_assembly *a, uint32_t comp)
             still_add_assumption(a, "N2", still_id_of(a->plant, comp),
                                  SAY("port %s is joined to nothing in the plant file: counts as a "
                                      "plant limit under pressure",
-                                     still_text(a->plant, a->plant->ports[c->a + k].name)));
+                                     still_text(a->plant, still_port_name(a->plant, c->a + k))));
 }
 
 void still_note_unknown_beyond(still_assembly *a, uint32_t comp)

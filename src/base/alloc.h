@@ -10,6 +10,10 @@
 void *still_malloc(size_t size);
 /** Zeroed array of n items of the given size, with the product checked. NULL when out. */
 void *still_calloc(size_t n, size_t size);
+/** The same for a table that is probed at random: a large one asks the system for large pages,
+ * since looking up the address of a small one takes longer than the memory itself. Free with
+ * still_free. */
+void *still_calloc_table(size_t n, size_t size);
 /** Resize to n items; on failure the old block stays valid and NULL is returned. */
 void *still_realloc(void *p, size_t n, size_t size);
 /** NULL is allowed. */

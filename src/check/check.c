@@ -83,7 +83,7 @@ static still_status dead_end(const still_plant *p, still_report *r)
         const char *id = still_id_of(p, comp);
         still_report_add(r, STILL_CODE_DEAD_END, p->comps[comp].src, NULL, id,
                          "port \"%.80s\" of %s \"%.80s\" is not joined",
-                         still_text(p, p->ports[i].name), class_of(p, comp), id);
+                         still_text(p, still_port_name(p, i)), class_of(p, comp), id);
     }
     return STILL_OK;
 }

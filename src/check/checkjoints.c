@@ -60,7 +60,7 @@ static void check_joint(const still_plant *p, still_report *r, uint32_t comp, ui
     }
     for (uint32_t i = c->a; i < c->a + c->b; i++) {
         uint32_t spool = p->ports[i].spool;
-        if (spool == STILL_NONE || p->ports[i].side != side) continue;
+        if (spool == STILL_NONE || still_port_side(p, i) != side) continue;
         take(&e, of_comp(p, spool), still_id_of(p, spool));
     }
     if (e.lo_id == NULL || !(e.hi - e.lo > 1e-6)) return;
@@ -81,34 +81,38 @@ still_status still_check_design(const still_plant *plant, still_report *report)
     return STILL_OK;
 }
 
+#define ROOT (UINT32_C(1) << 31)
+
 still_status still_check_connected(const still_plant *plant, still_report *report)
 {
     uint32_t n = plant->n_comps, largest = 0;
     if (n == 0) return STILL_OK;
     uint32_t *up = still_calloc(n, sizeof up[0]);
-    uint32_t *size = still_calloc(n, sizeof size[0]);
-    still_status status = STILL_E_NOMEM;
-    if (up == NULL || size == NULL) goto out;
+    if (up == NULL) return STILL_E_NOMEM;
     for (uint32_t i = 0; i < n; i++) up[i] = i;
     for (uint32_t i = 0; i < n; i++) {
         if (plant->comps[i].cls != STILL_CLASS_SPOOL) continue;
         still_disjoint_join(up, i, plant->ports[plant->comps[i].a].comp);
         still_disjoint_join(up, i, plant->ports[plant->comps[i].b].comp);
     }
-    for (uint32_t i = 0; i < n; i++) size[still_disjoint_root(up, i)]++;
-    for (uint32_t i = 0; i < n; i++)
-        if (size[i] > size[largest]) largest = i;
+    for (uint32_t i = 0; i < n; i++) up[i] = still_disjoint_root(up, i);
+    /* A root stands before all others of its set: from there on it holds their number. */
     for (uint32_t i = 0; i < n; i++) {
-        if (size[i] == 0 || i == largest) continue;
+        if (up[i] == i)
+            up[i] = ROOT | 1;
+        else
+            up[up[i]]++;
+    }
+    for (uint32_t i = 0; i < n; i++)
+        if ((up[i] & ROOT) != 0 && up[i] > up[largest]) largest = i;
+    for (uint32_t i = 0; i < n; i++) {
+        if ((up[i] & ROOT) == 0 || i == largest) continue;
         const char *id = still_id_of(plant, i);
         still_report_add(report, STILL_CODE_UNCONNECTED, plant->comps[i].src, NULL, id,
                          "%s \"%.80s\" and %lu more are not connected to the rest",
                          still_word(STILL_VOC_still_class, plant->comps[i].cls), id,
-                         (unsigned long)(size[i] - 1));
+                         (unsigned long)((up[i] & ~ROOT) - 1));
     }
-    status = STILL_OK;
-out:
     still_free(up);
-    still_free(size);
-    return status;
+    return STILL_OK;
 }

@@ -19,12 +19,11 @@ static const double TOLERANCE_M = 0.0005;
 
 static void settle_levels(still_space *s, double *level, uint32_t outlet)
 {
-    const still_port *ports = s->plant->ports;
     size_t head = 0, n = 0, size = s->plant->n_ports;
     for (uint32_t i = 0; i < s->n_ports; i++) level[s->ports[i]] = (double)INFINITY;
     /* stamp marks what is queued: each port at most once at a time, so the ring can't overflow. */
     s->round++;
-    level[outlet] = (double)ports[outlet].elevation_m;
+    level[outlet] = still_port_elevation_m(s->plant, outlet);
     s->queue[n++] = outlet;
     s->stamp[outlet] = s->round;
     while (n > 0) {
@@ -34,8 +33,9 @@ static void settle_levels(still_space *s, double *level, uint32_t outlet)
         s->stamp[p] = s->round - 1;
         while ((q = still_space_next(s, p, STILL_PASS_DRAIN, &k)) != STILL_NONE) {
             /* A sill of unknown height shows no drainage across it. */
-            if (isnan(ports[q].elevation_m)) continue;
-            double via = fmax(level[p], (double)ports[q].elevation_m);
+            double sill = still_port_elevation_m(s->plant, q);
+            if (isnan(sill)) continue;
+            double via = fmax(level[p], sill);
             if (!(via < level[q])) continue;
             level[q] = via;
             if (s->stamp[q] == s->round) continue;
@@ -47,7 +47,7 @@ static void settle_levels(still_space *s, double *level, uint32_t outlet)
 
 static bool below(const still_space *s, const double *level, uint32_t port)
 {
-    return (double)s->plant->ports[port].elevation_m < level[port] - TOLERANCE_M;
+    return still_port_elevation_m(s->plant, port) < level[port] - TOLERANCE_M;
 }
 
 /* Collect the components of one pocket, starting at a port; ports seen are marked. */
@@ -91,9 +91,9 @@ static void weigh(const still_space *s, still_puddle *puddle)
             puddle->volume_m3 = puddle->mass_kg = (double)NAN;
         }
         for (uint32_t k = 0; cls == STILL_CLASS_EXCHANGER && k < plant->comps[comp].b; k++) {
-            uint32_t side = plant->ports[plant->comps[comp].a + k].side;
+            uint32_t side = still_port_side(plant, plant->comps[comp].a + k);
             if (side == STILL_NONE || !s->work_port[plant->comps[comp].a + k]) continue;
-            if (k > 0 && plant->ports[plant->comps[comp].a + k - 1].side == side) continue;
+            if (k > 0 && still_port_side(plant, plant->comps[comp].a + k - 1) == side) continue;
             puddle->volume_m3 += still_side_volume_m3(plant, side);
             puddle->mass_kg += still_side_mass_kg(plant, side);
         }
@@ -134,9 +134,9 @@ still_status still_puddles_find(still_room *room, still_arena *arena, still_spac
                                 uint32_t outlet)
 {
     const still_plant *plant = s->plant;
-    room->drainage_shown = !isnan(plant->ports[outlet].elevation_m);
+    room->drainage_shown = !isnan(still_port_elevation_m(plant, outlet));
     for (uint32_t i = 0; i < room->n_ports; i++)
-        if (isnan(plant->ports[room->ports[i]].elevation_m)) room->drainage_shown = false;
+        if (isnan(still_port_elevation_m(plant, room->ports[i]))) room->drainage_shown = false;
     if (!room->drainage_shown) return STILL_OK;
     still_status status = STILL_E_NOMEM;
     double *level = still_calloc(plant->n_ports, sizeof level[0]);

@@ -138,8 +138,8 @@ static bool better(const still_space *s, const outlet *a, const outlet *b, use w
     uint8_t want = what == USE_DRAIN ? STILL_KIND_DRAIN : STILL_KIND_VENT;
     bool ka = s->plant->comps[a->comp].kind == want, kb = s->plant->comps[b->comp].kind == want;
     if (ka != kb) return ka;
-    double ea = (double)s->plant->ports[a->port].elevation_m;
-    double eb = (double)s->plant->ports[b->port].elevation_m;
+    double ea = still_port_elevation_m(s->plant, a->port);
+    double eb = still_port_elevation_m(s->plant, b->port);
     if (isnan(ea) != isnan(eb)) return !isnan(ea);
     if (ea < eb || ea > eb) return what == USE_DRAIN ? ea < eb : ea > eb;
     return strcmp(still_id_of(s->plant, a->comp), still_id_of(s->plant, b->comp)) < 0;
@@ -212,8 +212,8 @@ static still_status fill_room(still_space *s, still_arena *arena, still_room *ro
         bool parts = bounds(s, comp);
         if (comp == s->target) room->work = true;
         if (still_outlet_open(c)) room->open_air = true;
-        if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[port].side != side_done) {
-            side_done = plant->ports[port].side;
+        if (c->cls == STILL_CLASS_EXCHANGER && still_port_side(plant, port) != side_done) {
+            side_done = still_port_side(plant, port);
             if (side_done == STILL_NONE) continue;
             room->volume_m3 += still_side_volume_m3(plant, side_done);
             room->mass_kg += still_side_mass_kg(plant, side_done);

@@ -70,7 +70,8 @@ uint32_t still_space_next(const still_space *s, uint32_t port, still_pass pass, 
     while (*k <= c->b) {
         uint32_t q = c->a + (*k)++ - 1;
         if (q == port || !s->work_port[q]) continue;
-        if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side)
+        if (c->cls == STILL_CLASS_EXCHANGER &&
+            still_port_side(plant, q) != still_port_side(plant, port))
             continue;
         return q;
     }

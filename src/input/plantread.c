@@ -61,6 +61,11 @@ static bool feed(still_reader *r, still_sax *sax, still_source *source, still_di
     bool whole = false;
     if (chunk == NULL) r->status = STILL_E_NOMEM;
     if (chunk == NULL || too_large(r, still_source_size(source), file)) goto out;
+    /* About what a plant file names; a guess that is short costs a growth of the table. */
+    if (!still_names_reserve(&r->plant->names, (size_t)(still_source_size(source) / 128))) {
+        r->status = STILL_E_NOMEM;
+        goto out;
+    }
     for (;;) {
         size_t have = 0; /* fill the chunk: what is read from a pipe comes in small pieces */
         ptrdiff_t n = 1;

@@ -153,6 +153,7 @@ static void take_attributes(parse *p, int n, const xmlChar **attributes)
         still_raw v = {(const char *)at[3], (size_t)(at[4] - at[3])};
         if (!in_buffer(p, at[3]) && memchr(v.p, '&', v.len) != NULL) v = unescape(v);
         r->raw[a] = v;
+        if (a == STILL_ATTR_ID) still_names_expect(&r->plant->names, v.p, v.len);
         r->seen |= UINT64_C(1) << a;
     }
     for (int i = 0; odd && i < n; i++) {

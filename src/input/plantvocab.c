@@ -2,11 +2,10 @@
 
 #include <stddef.h>
 
-#define ROW(name, text, how, voc, offset, dim, q, t)                                               \
+#define ROW(name, text, how, voc, dim, q, t)                                                       \
     {text,                                                                                         \
      how,                                                                                          \
      (uint8_t)(voc),                                                                               \
-     (uint8_t)(offset),                                                                            \
      (uint8_t)(dim),                                                                               \
      (uint8_t)(how == STILL_VALUE_QUANTITY ? (q) : STILL_Q_COUNT),                                 \
      (uint8_t)(how == STILL_VALUE_TEXT ? (t) : STILL_T_COUNT)},

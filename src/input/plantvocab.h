@@ -26,15 +26,13 @@ typedef enum still_value {
     STILL_VALUE_COMPLETE
 } still_value;
 
-#define STILL_NO_OFFSET 255
-
-/* name, text, how, vocabulary, its byte in still_comp, dimension, still_q, still_t */
-#define STILL_ATTR_WORD(X, name, text, voc, field)                                                 \
-    X(name, text, STILL_VALUE_WORD, STILL_VOC_##voc, offsetof(still_comp, field), 0, 0, 0)
+/* name, text, how, vocabulary, dimension, still_q, still_t */
+#define STILL_ATTR_WORD(X, name, text, voc)                                                        \
+    X(name, text, STILL_VALUE_WORD, STILL_VOC_##voc, 0, 0, 0)
 #define STILL_ATTR_Q(X, name, text, dim, q)                                                        \
-    X(name, text, STILL_VALUE_QUANTITY, 0, STILL_NO_OFFSET, STILL_DIM_##dim, q, 0)
-#define STILL_ATTR_T(X, name, text, t) X(name, text, STILL_VALUE_TEXT, 0, STILL_NO_OFFSET, 0, 0, t)
-#define STILL_ATTR_OTHER(X, name, text, how) X(name, text, how, 0, STILL_NO_OFFSET, 0, 0, 0)
+    X(name, text, STILL_VALUE_QUANTITY, 0, STILL_DIM_##dim, q, 0)
+#define STILL_ATTR_T(X, name, text, t) X(name, text, STILL_VALUE_TEXT, 0, 0, 0, t)
+#define STILL_ATTR_OTHER(X, name, text, how) X(name, text, how, 0, 0, 0, 0)
 
 /** Every attribute. The order has no meaning outside the program. */
 #define STILL_ATTR_TABLE(X)                                                                        \
@@ -65,28 +63,28 @@ typedef enum still_value {
     STILL_ATTR_OTHER(X, ENDS, "ends", STILL_VALUE_ENDS)                                            \
     STILL_ATTR_OTHER(X, HAZARD, "hazard", STILL_VALUE_HAZARD)                                      \
     STILL_ATTR_OTHER(X, FEEDS, "feeds", STILL_VALUE_COMPLETE)                                      \
-    STILL_ATTR_WORD(X, LOCKABLE, "lockable", still_lockable, lockable)                             \
-    STILL_ATTR_WORD(X, SEALED, "sealed", still_sealed, sealed)                                     \
-    STILL_ATTR_WORD(X, USE, "use", still_use, use)                                                 \
-    STILL_ATTR_WORD(X, CONDITION, "condition", still_condition, condition)                         \
-    STILL_ATTR_WORD(X, DRIVE, "drive", still_drive, drive)                                         \
-    STILL_ATTR_WORD(X, FAILS, "fails", still_fails, fails)                                         \
-    STILL_ATTR_WORD(X, MANUAL_OPENING, "manual-opening", still_yesno, manual_opening)              \
-    STILL_ATTR_WORD(X, OVERRIDE, "override", still_override, override)                             \
-    STILL_ATTR_WORD(X, CONTENTS, "contents", still_contents, contents)                             \
-    STILL_ATTR_WORD(X, ROLE, "role", still_role, role)                                             \
-    STILL_ATTR_WORD(X, LEADS_TO, "leads-to", still_leads, leads_to)                                \
-    STILL_ATTR_WORD(X, SHARED, "shared", still_yesno, shared)                                      \
-    STILL_ATTR_WORD(X, FITTED, "fitted", still_fitted, fitted)                                     \
-    STILL_ATTR_WORD(X, DEAD, "dead", still_yesno, dead)                                            \
-    STILL_ATTR_WORD(X, BALANCED, "balanced", still_yesno, balanced)                                \
-    STILL_ATTR_WORD(X, CAVITY_RELIEVED, "cavity-relieved", still_yesno, cavity_relieved)           \
-    STILL_ATTR_WORD(X, PEOPLE, "people", still_people, people)                                     \
-    STILL_ATTR_WORD(X, REMOVABLE, "removable", still_yesno, removable)                             \
-    X(PHASE, "phase", STILL_VALUE_WORD, STILL_VOC_still_phase, STILL_NO_OFFSET, 0, 0, 0)           \
-    X(CONDENSES, "condenses", STILL_VALUE_WORD, STILL_VOC_still_yesno, STILL_NO_OFFSET, 0, 0, 0)   \
-    X(ASPHYXIANT, "asphyxiant", STILL_VALUE_WORD, STILL_VOC_still_yesno, STILL_NO_OFFSET, 0, 0, 0) \
-    X(STORED, "stored", STILL_VALUE_WORD, STILL_VOC_still_stored, STILL_NO_OFFSET, 0, 0, 0)        \
+    STILL_ATTR_WORD(X, LOCKABLE, "lockable", still_lockable)                                       \
+    STILL_ATTR_WORD(X, SEALED, "sealed", still_sealed)                                             \
+    STILL_ATTR_WORD(X, USE, "use", still_use)                                                      \
+    STILL_ATTR_WORD(X, CONDITION, "condition", still_condition)                                    \
+    STILL_ATTR_WORD(X, DRIVE, "drive", still_drive)                                                \
+    STILL_ATTR_WORD(X, FAILS, "fails", still_fails)                                                \
+    STILL_ATTR_WORD(X, MANUAL_OPENING, "manual-opening", still_yesno)                              \
+    STILL_ATTR_WORD(X, OVERRIDE, "override", still_override)                                       \
+    STILL_ATTR_WORD(X, CONTENTS, "contents", still_contents)                                       \
+    STILL_ATTR_WORD(X, ROLE, "role", still_role)                                                   \
+    STILL_ATTR_WORD(X, LEADS_TO, "leads-to", still_leads)                                          \
+    STILL_ATTR_WORD(X, SHARED, "shared", still_yesno)                                              \
+    STILL_ATTR_WORD(X, FITTED, "fitted", still_fitted)                                             \
+    STILL_ATTR_WORD(X, DEAD, "dead", still_yesno)                                                  \
+    STILL_ATTR_WORD(X, BALANCED, "balanced", still_yesno)                                          \
+    STILL_ATTR_WORD(X, CAVITY_RELIEVED, "cavity-relieved", still_yesno)                            \
+    STILL_ATTR_WORD(X, PEOPLE, "people", still_people)                                             \
+    STILL_ATTR_WORD(X, REMOVABLE, "removable", still_yesno)                                        \
+    STILL_ATTR_WORD(X, PHASE, "phase", still_phase)                                                \
+    STILL_ATTR_WORD(X, CONDENSES, "condenses", still_yesno)                                        \
+    STILL_ATTR_WORD(X, ASPHYXIANT, "asphyxiant", still_yesno)                                      \
+    STILL_ATTR_WORD(X, STORED, "stored", still_stored)                                             \
     STILL_ATTR_Q(X, ELEVATION, "elevation", ELEVATION, STILL_Q_ELEVATION_M)                        \
     STILL_ATTR_Q(X, LENGTH, "length", LENGTH, STILL_Q_LENGTH_M)                                    \
     STILL_ATTR_Q(X, VOLUME, "volume", VOLUME, STILL_Q_VOLUME_M3)                                   \
@@ -101,6 +99,27 @@ typedef enum still_value {
     STILL_ATTR_Q(X, AUTO_IGNITION, "auto-ignition", TEMPERATURE, STILL_Q_COUNT)                    \
     STILL_ATTR_Q(X, DENSITY, "density", DENSITY, STILL_Q_COUNT)
 
+/** Words that a component keeps: attribute, field, its bits, number of values. */
+#define STILL_COMP_WORD_TABLE(X)                                                                   \
+    X(LOCKABLE, lockable, 2, STILL_LOCKABLE_COUNT)                                                 \
+    X(SEALED, sealed, 2, STILL_SEALED_COUNT)                                                       \
+    X(USE, use, 2, STILL_USE_COUNT)                                                                \
+    X(CONDITION, condition, 3, STILL_CONDITION_COUNT)                                              \
+    X(DRIVE, drive, 3, STILL_DRIVE_COUNT)                                                          \
+    X(FAILS, fails, 3, STILL_FAILS_COUNT)                                                          \
+    X(MANUAL_OPENING, manual_opening, 2, STILL_YESNO_COUNT)                                        \
+    X(OVERRIDE, override, 2, STILL_OVERRIDE_COUNT)                                                 \
+    X(CONTENTS, contents, 3, STILL_CONTENTS_COUNT)                                                 \
+    X(ROLE, role, 3, STILL_ROLE_COUNT)                                                             \
+    X(LEADS_TO, leads_to, 3, STILL_LEADS_COUNT)                                                    \
+    X(SHARED, shared, 2, STILL_YESNO_COUNT)                                                        \
+    X(FITTED, fitted, 2, STILL_FITTED_COUNT)                                                       \
+    X(DEAD, dead, 2, STILL_YESNO_COUNT)                                                            \
+    X(BALANCED, balanced, 2, STILL_YESNO_COUNT)                                                    \
+    X(CAVITY_RELIEVED, cavity_relieved, 2, STILL_YESNO_COUNT)                                      \
+    X(PEOPLE, people, 2, STILL_PEOPLE_COUNT)                                                       \
+    X(REMOVABLE, removable, 2, STILL_YESNO_COUNT)
+
 #define STILL_ATTR_ENUM(name, ...) STILL_ATTR_##name,
 typedef enum still_attr { STILL_ATTR_TABLE(STILL_ATTR_ENUM) STILL_ATTR_COUNT } still_attr;
 
@@ -112,7 +131,6 @@ typedef struct still_attr_info {
     const char *text;
     uint8_t how;        /**< still_value */
     uint8_t vocabulary; /**< of a word */
-    uint8_t offset;     /**< of its byte in still_comp, or STILL_NO_OFFSET */
     uint8_t dim;        /**< of a quantity */
     uint8_t q;          /**< still_q under which a component keeps it, or STILL_Q_COUNT */
     uint8_t t;          /**< still_t likewise, or STILL_T_COUNT */

@@ -3,7 +3,6 @@
 
 #include "alloc.h"
 
-#include <stddef.h>
 #include <string.h>
 
 #define HAS(name) still_reader_has(r, STILL_ATTR_##name)
@@ -29,7 +28,9 @@ void still_reader_clear(still_reader *r)
     still_report_free(r->report);
     still_free(r->listed);
     still_free(r->ends);
+    still_free(r->odd_ends);
     still_free(r->owner);
+    still_free(r->fact_slots);
     still_free(r->scratch);
     memset(r, 0, sizeof *r);
 }
@@ -63,22 +64,12 @@ static void own(still_reader *r, still_owner owner, uint32_t index)
 
 static void add_q(still_reader *r, still_q what, double value)
 {
-    still_plant *p = r->plant;
-    if (!room(r, &p->q_what, &r->cap_q_what, p->n_q, sizeof p->q_what[0]) ||
-        !room(r, &p->q_value, &r->cap_q, p->n_q, sizeof p->q_value[0]))
-        return;
-    p->q_what[p->n_q] = (uint8_t)what;
-    p->q_value[p->n_q++] = value;
+    still_reader_fact(r, (unsigned)what, value);
 }
 
 static void add_t(still_reader *r, still_t what, still_name value)
 {
-    still_plant *p = r->plant;
-    if (value.v == 0 || !room(r, &p->t_what, &r->cap_t_what, p->n_t, sizeof p->t_what[0]) ||
-        !room(r, &p->t_value, &r->cap_t, p->n_t, sizeof p->t_value[0]))
-        return;
-    p->t_what[p->n_t] = (uint8_t)what;
-    p->t_value[p->n_t++] = value;
+    if (value.v != 0) still_reader_fact(r, STILL_Q_COUNT + (unsigned)what, (double)value.v);
 }
 
 static void add_size(still_reader *r)
@@ -97,15 +88,32 @@ static void add_size(still_reader *r)
     if (!isnan(wall) && r->elem == STILL_ELEM_SPOOL) add_q(r, STILL_Q_WALL_MM, wall);
 }
 
+#define FITS(name, field, bits, count) static_assert((count) <= 1 << (bits), #field);
+STILL_COMP_WORD_TABLE(FITS)
+static_assert(STILL_KIND_COUNT <= 64 && STILL_POSITION_COUNT <= 8 && STILL_CLASS_COUNT <= 16 &&
+                  STILL_ENDS_COUNT <= 4,
+              "the fields of still_comp are wide enough");
+
+static void set_word(still_comp *c, unsigned attr, unsigned word)
+{
+#define SET(name, field, bits, count)                                                              \
+    case STILL_ATTR_##name: c->field = word & ((1u << (bits)) - 1u); break;
+    switch (attr) {
+        STILL_COMP_WORD_TABLE(SET)
+    default: break;
+    }
+#undef SET
+}
+
 /* Quantities, texts and words that a component keeps as they are. */
 static void add_facts(still_reader *r, still_comp *c)
 {
     uint64_t todo = r->ok;
-    for (unsigned a = 0; todo != 0; a++, todo >>= 1) {
-        if ((todo & 1) == 0) continue;
-        const still_attr_info *info = still_attr_of((still_attr)a);
-        if (info->how == STILL_VALUE_WORD && info->offset != STILL_NO_OFFSET)
-            *((uint8_t *)c + info->offset) = r->word[a];
+    while (todo != 0) {
+        still_attr a = still_reader_next(&todo);
+        const still_attr_info *info = still_attr_of(a);
+        if (info->how == STILL_VALUE_WORD)
+            set_word(c, a, r->word[a]);
         else if (info->how == STILL_VALUE_QUANTITY && info->q < STILL_Q_COUNT)
             add_q(r, (still_q)info->q, r->q[a]);
         else if (info->how == STILL_VALUE_TEXT && info->t < STILL_T_COUNT)
@@ -115,9 +123,9 @@ static void add_facts(still_reader *r, still_comp *c)
     if (still_elem_of(r->elem)->vocabulary == STILL_VOC_COUNT) {
         add_t(r, STILL_T_KIND, TEXT(KIND));
     } else {
-        c->kind = WORD(KIND);
-        c->position = WORD(POSITION);
-        c->normal = WORD(NORMAL);
+        c->kind = WORD(KIND) & 63u;
+        c->position = WORD(POSITION) & 7u;
+        c->normal = WORD(NORMAL) & 7u;
         add_t(r, STILL_T_POSITIONS, TEXT(POSITIONS));
         add_t(r, STILL_T_POSITION, TEXT(POSITION));
         add_t(r, STILL_T_NORMAL, TEXT(NORMAL));
@@ -125,32 +133,38 @@ static void add_facts(still_reader *r, still_comp *c)
     add_size(r);
 }
 
-static void add_end(still_reader *r, int which)
+/* @return name of the component at that end. */
+static uint32_t add_end(still_reader *r, int which)
 {
-    static const still_end none = {{0}, {0}};
-    if (!room(r, &r->ends, &r->cap_ends, r->n_ends, sizeof r->ends[0])) return;
     bool has = which == 0 ? HAS(FROM) : HAS(TO);
-    r->ends[r->n_ends++] = has ? r->port_ref[which] : none;
+    still_end end = has ? r->port_ref[which] : (still_end){{0}, {0}};
+    bool odd = end.port.v >= STILL_END_ODD;
+    if (!room(r, &r->ends, &r->cap_ends, r->n_ends, sizeof r->ends[0]) ||
+        (odd && !room(r, &r->odd_ends, &r->cap_odd_ends, r->n_odd_ends, sizeof r->odd_ends[0])))
+        return 0;
+    r->ends[r->n_ends++] = odd ? STILL_END_ODD : (uint8_t)end.port.v;
+    if (odd) r->odd_ends[r->n_odd_ends++] = end.port;
+    return end.comp.v;
 }
 
 static void add_comp(still_reader *r)
 {
     still_plant *p = r->plant;
     if (!room(r, &p->comps, &r->cap_comps, p->n_comps, sizeof p->comps[0])) return;
-    still_comp c = {.id = TEXT(ID), .src = r->tag, .q0 = p->n_q, .t0 = p->n_t};
-    c.cls = (uint8_t)r->elem;
+    still_comp c = {.id = TEXT(ID), .src = r->tag};
+    uint32_t run = p->n_facts;
+    c.cls = (unsigned)r->elem & 15u;
     c.service = TEXT(SERVICE).v;
     c.feeds_complete = HAS(FEEDS);
     add_facts(r, &c);
+    c.facts = still_reader_facts_end(r, run);
     if (r->elem == STILL_ELEM_SPOOL) {
         if (HAS(ENDS)) {
-            c.end_from = r->ends_said[0];
-            c.end_to = r->ends_said[1];
+            c.end_from = r->ends_said[0] & 3u;
+            c.end_to = r->ends_said[1] & 3u;
         }
-        c.a = r->n_ends;
-        c.b = r->n_ends + 1;
-        add_end(r, 0);
-        add_end(r, 1);
+        c.a = add_end(r, 0);
+        c.b = add_end(r, 1);
     } else {
         c.a = r->n_listed;
     }

@@ -12,7 +12,7 @@ typedef struct still_raw {
     size_t len;
 } still_raw;
 
-/** A spool's end before references are resolved. Empty names: was reported already. */
+/** A reference to a port: names of component and port. Empty names: was reported already. */
 typedef struct still_end {
     still_name comp, port;
 } still_end;
@@ -23,6 +23,16 @@ typedef struct still_listed {
     uint32_t side, src;
     float elevation_m; /**< NAN = not said */
 } still_listed;
+
+/** Most ports are called "in" or "out": the names that a file uses first have low numbers. */
+#define STILL_END_ODD 255
+
+/** A size as written, and what it means; walls of their own are not kept here. */
+typedef struct still_size_read {
+    char bore[24], schedule[16];
+    double bore_mm, wall_mm;
+} still_size_read;
+enum { STILL_SIZES_KEPT = 8 };
 
 /** What an id stands for. */
 typedef enum still_owner {
@@ -40,15 +50,22 @@ typedef struct still_reader {
     still_report *report;
     still_status status; /**< STILL_OK, or why the reading has to stop */
 
-    size_t cap_comps, cap_q_what, cap_q, cap_t_what, cap_t, cap_services, cap_sides, cap_feeds,
-        cap_sequences, cap_gauges, cap_refs, cap_listed, cap_ends, cap_owner, cap_scratch;
+    size_t cap_comps, cap_fact_what, cap_fact_value, cap_services, cap_sides, cap_feeds,
+        cap_sequences, cap_gauges, cap_refs, cap_listed, cap_ends, cap_odd_ends, cap_owner,
+        cap_scratch;
+    uint32_t *fact_slots; /**< starts of the runs of facts: open addressing; 0 = free */
+    uint32_t n_fact_slots, n_runs;
     still_listed *listed;
     uint32_t n_listed;
-    still_end *ends; /**< two a spool */
-    uint32_t n_ends;
+    uint8_t *ends; /**< ports of spools, two each: number of the name, or STILL_END_ODD = the next
+                      of odd_ends; the components' names stand in a and b */
+    still_name *odd_ends;
+    uint32_t n_ends, n_odd_ends;
     uint32_t *owner; /**< by name: still_owner above, index below; STILL_NONE = not an id */
     size_t n_owner;
     char *scratch;
+    still_size_read sizes[STILL_SIZES_KEPT]; /**< sizes read lately, the last at size_at - 1 */
+    unsigned size_at;
 
     /* The element being read: what was given, and what could be read of it. */
     still_elem elem;
@@ -77,10 +94,28 @@ void still_reader_values(still_reader *r);
 void still_reader_size(still_reader *r, double *bore_mm, double *wall_mm);
 /** Keep the element with its values (readelement.c). */
 void still_reader_element(still_reader *r);
+/** Facts of the component being read: begin a run, add to it, and end it (readfacts.c).
+ *  @return start of the run that holds the same facts; r->status is set when memory is out. */
+void still_reader_fact(still_reader *r, unsigned what, double value);
+uint32_t still_reader_facts_end(still_reader *r, uint32_t start);
 /** Resolve all references, number the ports, build the index (readresolve.c). Sets r->status. */
 void still_reader_resolve(still_reader *r);
 /** Number the ports and join the spools to them (readports.c). Sets r->status. */
 void still_reader_ports(still_reader *r);
+
+/** Take the lowest attribute out of a set that is not empty. */
+static inline still_attr still_reader_next(uint64_t *set)
+{
+    uint64_t low = *set & (~*set + 1);
+    *set ^= low;
+#if defined(__GNUC__)
+    return (still_attr)__builtin_ctzll(low);
+#else
+    unsigned a = 0;
+    while (low >> a != 1) a++;
+    return (still_attr)a;
+#endif
+}
 
 /** Was an attribute given, and could it be read? */
 static inline bool still_reader_has(const still_reader *r, still_attr a)

@@ -4,7 +4,9 @@
  * Method: count the spool ends at such fittings, lay out all runs, then go through the spools in
  * file order and take each end's port. A run of up to FEW ports is searched one by one, a longer
  * one through an index sorted by (component, name), so that a header with very many ports does
- * not make the work quadratic. Cost: O(n log n) at worst. */
+ * not make the work quadratic. Most ports are an "in" or "out" of which nothing else is said:
+ * what is said of a port is kept once for all of which the same is said.
+ * Cost: O(n log n) at worst. */
 #include "reader.h"
 
 #include "alloc.h"
@@ -26,7 +28,61 @@ typedef struct work {
     size_t n_index, cap_index;
     entry *late; /* ports of long open fittings, with the spool in `port` */
     size_t n_late, cap_late;
+    still_name fixed[5]; /* names of ports that classes give, as in fixed_names */
+    uint32_t *slots;     /* port kinds: open addressing; number and 1, 0 = free */
+    uint32_t n_slots;
+    size_t cap_kinds;
 } work;
+
+static const char *const fixed_names[] = {"in", "out", "a", "b", "c"};
+
+static uint32_t slot_of_kind(const work *w, const still_port_kind *k)
+{
+    uint32_t height;
+    memcpy(&height, &k->elevation_m, sizeof height);
+    uint64_t h = (k->name.v ^ (uint64_t)k->side << 32 ^ (uint64_t)height << 16) *
+                 0x9E3779B97F4A7C15u; /* multiplicative hashing (Knuth, TAOCP 6.4) */
+    uint32_t i = (uint32_t)(h >> 32) & (w->n_slots - 1);
+    for (; w->slots[i] != 0; i = (i + 1) & (w->n_slots - 1)) {
+        const still_port_kind *have = &w->plant->port_kinds[w->slots[i] - 1];
+        if (have->name.v == k->name.v && have->side == k->side &&
+            memcmp(&have->elevation_m, &k->elevation_m, sizeof height) == 0)
+            break;
+    }
+    return i;
+}
+
+static bool grow_kinds(work *w)
+{
+    still_plant *p = w->plant;
+    uint32_t n = w->n_slots == 0 ? 64 : w->n_slots * 2;
+    uint32_t *fresh = still_calloc(n, sizeof fresh[0]);
+    if (fresh == NULL) return false;
+    still_free(w->slots);
+    w->slots = fresh;
+    w->n_slots = n;
+    for (uint32_t i = 0; i < p->n_port_kinds; i++)
+        fresh[slot_of_kind(w, &p->port_kinds[i])] = i + 1;
+    return true;
+}
+
+/* Number of a port kind, a new one if need be. Sets the reader's status when memory is out. */
+static uint32_t kind_of(work *w, still_port_kind k)
+{
+    still_plant *p = w->plant;
+    if (isnan(k.elevation_m)) k.elevation_m = NAN; /* one pattern of bits for "not said" */
+    if ((p->n_port_kinds >= w->n_slots / 3 * 2 && !grow_kinds(w)) ||
+        !still_grow(&p->port_kinds, &w->cap_kinds, (size_t)p->n_port_kinds + 1, sizeof k)) {
+        w->r->status = STILL_E_NOMEM;
+        return 0;
+    }
+    uint32_t i = slot_of_kind(w, &k);
+    if (w->slots[i] == 0) {
+        p->port_kinds[p->n_port_kinds++] = k;
+        w->slots[i] = p->n_port_kinds;
+    }
+    return w->slots[i] - 1;
+}
 
 static void report_end(work *w, uint32_t spool, int end, still_code code, const char *what,
                        uint32_t comp, still_name port)
@@ -42,30 +98,6 @@ static void report_end(work *w, uint32_t spool, int end, still_code code, const 
                      "port \"%.80s\" of %s \"%.80s\" %s", still_text(p, port),
                      still_word(STILL_VOC_still_class, p->comps[comp].cls), still_id_of(p, comp),
                      what);
-}
-
-/* Component of a spool's end, or STILL_NONE; a problem is reported where `tell` is set. */
-static uint32_t comp_of_end(work *w, uint32_t spool, int end, bool tell)
-{
-    still_end e = w->r->ends[w->plant->comps[spool].a + (uint32_t)end];
-    if (e.comp.v == 0) return STILL_NONE;
-    uint32_t owner = still_reader_owner(w->r, e.comp);
-    const char *id = still_text(w->plant, e.comp);
-    const char *at = end == 0 ? "from" : "to", *self = still_id_of(w->plant, spool);
-    if (owner == STILL_NONE) {
-        if (tell)
-            still_report_add(w->r->report, STILL_CODE_REFERENCE, w->plant->comps[spool].src, at,
-                             self, "spool \"%.80s\": there is no component \"%.80s\"", self, id);
-        return STILL_NONE;
-    }
-    uint32_t comp = owner & STILL_OWNER_INDEX;
-    if (owner >> STILL_OWNER_SHIFT == STILL_OWNER_COMP &&
-        w->plant->comps[comp].cls != STILL_CLASS_SPOOL)
-        return comp;
-    if (tell)
-        still_report_add(w->r->report, STILL_CODE_REFERENCE_KIND, w->plant->comps[spool].src, at,
-                         self, "spool \"%.80s\": \"%.80s\" has no ports", self, id);
-    return STILL_NONE;
 }
 
 static const char *const *class_ports(const still_comp *c)
@@ -88,6 +120,11 @@ static int by_name(const void *pa, const void *pb)
     if (a->comp != b->comp) return a->comp < b->comp ? -1 : 1;
     if (a->name != b->name) return a->name < b->name ? -1 : 1;
     return a->port < b->port ? -1 : a->port > b->port;
+}
+
+static uint32_t end_comp(const still_comp *spool, int end)
+{
+    return end == 0 ? spool->a : spool->b;
 }
 
 static bool push(work *w, entry **items, size_t *n, size_t *cap, entry e)
@@ -113,7 +150,7 @@ static bool count_ports(work *w, uint64_t *total)
     for (uint32_t s = 0; s < p->n_comps; s++) {
         if (p->comps[s].cls != STILL_CLASS_SPOOL) continue;
         for (int end = 0; end < 2; end++) {
-            uint32_t c = comp_of_end(w, s, end, true);
+            uint32_t c = end_comp(&p->comps[s], end);
             if (c != STILL_NONE && w->open[c]) p->comps[c].b++;
         }
     }
@@ -158,6 +195,13 @@ static bool check_listed(work *w, uint32_t comp, const still_listed *listed, uin
     return true;
 }
 
+static still_name fixed_name(const work *w, const char *name)
+{
+    size_t i = 0;
+    while (strcmp(fixed_names[i], name) != 0) i++;
+    return w->fixed[i];
+}
+
 /* Lay the ports out, component by component. */
 static bool lay_out(work *w)
 {
@@ -172,17 +216,17 @@ static bool lay_out(work *w)
         float own = (float)still_comp_q(p, c, STILL_Q_ELEVATION_M);
         if (!given && !w->open[c] && comp->b > 1 && !check_listed(w, c, listed, base)) return false;
         for (uint32_t i = 0; i < comp->b; i++) {
-            still_port port = {
-                .comp = c, .spool = STILL_NONE, .side = STILL_NONE, .elevation_m = own};
+            still_port_kind kind = {.side = STILL_NONE, .elevation_m = own};
             if (given) {
-                if (!still_names_add(&p->names, names[i], strlen(names[i]), &port.name))
-                    return false;
+                kind.name = fixed_name(w, names[i]);
             } else if (!w->open[c]) {
-                port.name = listed[i].name;
-                port.side = listed[i].side;
-                if (!isnan(listed[i].elevation_m)) port.elevation_m = listed[i].elevation_m;
+                kind.name = listed[i].name;
+                kind.side = listed[i].side;
+                if (!isnan(listed[i].elevation_m)) kind.elevation_m = listed[i].elevation_m;
             }
-            p->ports[base + i] = port;
+            p->ports[base + i] =
+                (still_port){.comp = c, .spool = STILL_NONE, .kind = kind_of(w, kind)};
+            if (w->r->status != STILL_OK) return false;
         }
         comp->a = base;
         base += comp->b;
@@ -196,7 +240,7 @@ static uint32_t find_port(const work *w, uint32_t comp, still_name name)
     const still_comp *c = &w->plant->comps[comp];
     if (c->b <= FEW || w->open[comp]) {
         for (uint32_t i = 0; i < c->b; i++)
-            if (w->plant->ports[c->a + i].name.v == name.v) return c->a + i;
+            if (still_port_name(w->plant, c->a + i).v == name.v) return c->a + i;
         return STILL_NONE;
     }
     size_t lo = 0, hi = w->n_index;
@@ -222,12 +266,15 @@ static uint32_t open_port(work *w, uint32_t comp, uint32_t spool, still_name nam
         if (port != STILL_NONE) return port;
     }
     uint32_t port = c->a + c->b++;
-    w->plant->ports[port].name = name;
+    still_port_kind kind = w->plant->port_kinds[w->plant->ports[port].kind];
+    kind.name = name;
+    w->plant->ports[port].kind = kind_of(w, kind);
+    if (w->r->status != STILL_OK) return STILL_NONE;
     if (c->b > FEW) {
         /* The first of a long run go in when it becomes long. */
         for (uint32_t i = c->b == FEW + 1 ? 0 : c->b - 1; i < c->b; i++) {
-            const still_port *q = &w->plant->ports[c->a + i];
-            entry e = {comp, q->name.v, i + 1 == c->b ? spool : q->spool};
+            entry e = {comp, still_port_name(w->plant, c->a + i).v,
+                       i + 1 == c->b ? spool : w->plant->ports[c->a + i].spool};
             if (!push(w, &w->late, &w->n_late, &w->cap_late, e)) return STILL_NONE;
         }
     }
@@ -256,18 +303,18 @@ static void join(work *w, uint32_t spool, int end, still_name port_name, uint32_
         w->plant->comps[spool].b = port;
 }
 
-static void join_spool(work *w, uint32_t s)
+/* names: of the ports at both ends of the spool. */
+static void join_spool(work *w, uint32_t s, const still_name *names)
 {
-    still_plant *p = w->plant;
-    still_end ends[2] = {w->r->ends[p->comps[s].a], w->r->ends[p->comps[s].a + 1]};
-    uint32_t comp[2] = {comp_of_end(w, s, 0, false), comp_of_end(w, s, 1, false)};
-    p->comps[s].a = p->comps[s].b = STILL_NONE;
-    if (comp[0] != STILL_NONE && comp[0] == comp[1] && ends[0].port.v == ends[1].port.v) {
-        report_end(w, s, 1, STILL_CODE_PORT_SELF, "is joined to itself", comp[1], ends[1].port);
+    still_comp *spool = &w->plant->comps[s];
+    uint32_t comp[2] = {spool->a, spool->b};
+    spool->a = spool->b = STILL_NONE;
+    if (comp[0] != STILL_NONE && comp[0] == comp[1] && names[0].v == names[1].v) {
+        report_end(w, s, 1, STILL_CODE_PORT_SELF, "is joined to itself", comp[1], names[1]);
         return;
     }
     for (int end = 0; end < 2; end++)
-        if (comp[end] != STILL_NONE) join(w, s, end, ends[end].port, comp[end]);
+        if (comp[end] != STILL_NONE) join(w, s, end, names[end], comp[end]);
 }
 
 /* Ports of long open fittings that two spools name. */
@@ -280,7 +327,7 @@ static void check_late(work *w)
         uint32_t s = e->port; /* the later spool in the file */
         uint32_t from = w->plant->comps[s].a;
         bool at_from = from != STILL_NONE && w->plant->ports[from].comp == e->comp &&
-                       w->plant->ports[from].name.v == e->name;
+                       still_port_name(w->plant, from).v == e->name;
         report_end(w, s, at_from ? 0 : 1, STILL_CODE_PORT_TAKEN,
                    "is joined to another spool already", e->comp, (still_name){e->name});
     }
@@ -291,6 +338,10 @@ void still_reader_ports(still_reader *r)
     work w = {.r = r, .plant = r->plant};
     still_plant *p = r->plant;
     uint64_t total = 0;
+    for (size_t i = 0; i < sizeof fixed_names / sizeof fixed_names[0]; i++)
+        if (!still_names_add(&p->names, fixed_names[i], strlen(fixed_names[i]), &w.fixed[i]))
+            goto nomem;
+    still_names_close(&p->names); /* the last name is in */
     w.open = still_calloc(p->n_comps, 1);
     if (w.open == NULL) goto nomem;
     if (!count_ports(&w, &total)) {
@@ -303,8 +354,18 @@ void still_reader_ports(still_reader *r)
     if (!lay_out(&w)) goto nomem;
     still_free(r->listed);
     r->listed = NULL;
-    for (uint32_t s = 0; s < p->n_comps && r->status == STILL_OK; s++)
-        if (p->comps[s].cls == STILL_CLASS_SPOOL) join_spool(&w, s);
+    for (uint32_t s = 0, e = 0, odd = 0; s < p->n_comps && r->status == STILL_OK; s++) {
+        if (p->comps[s].cls != STILL_CLASS_SPOOL) continue;
+        still_name names[2];
+        for (int end = 0; end < 2; end++, e++)
+            names[end] =
+                r->ends[e] == STILL_END_ODD ? r->odd_ends[odd++] : (still_name){r->ends[e]};
+        join_spool(&w, s, names);
+    }
+    still_free(r->ends);
+    still_free(r->odd_ends);
+    r->ends = NULL;
+    r->odd_ends = NULL;
     if (r->status == STILL_OK) check_late(&w);
     goto out;
 nomem:
@@ -313,4 +374,5 @@ out:
     still_free(w.open);
     still_free(w.index);
     still_free(w.late);
+    still_free(w.slots);
 }

@@ -88,13 +88,45 @@ static void resolve_gauge(still_reader *r, still_gauge *g)
                          still_id_of(r->plant, g->via));
 }
 
+/* Component of a spool's end, or STILL_NONE. */
+static uint32_t resolve_end(still_reader *r, const still_comp *spool, uint32_t name,
+                            const char *attribute)
+{
+    if (name == 0) return STILL_NONE;
+    uint32_t owner = still_reader_owner(r, (still_name){name}), comp = owner & STILL_OWNER_INDEX;
+    const char *id = still_text(r->plant, (still_name){name});
+    const char *self = still_text(r->plant, spool->id);
+    if (owner == STILL_NONE) {
+        still_report_add(r->report, STILL_CODE_REFERENCE, spool->src, attribute, self,
+                         "spool \"%.80s\": there is no component \"%.80s\"", self, id);
+        return STILL_NONE;
+    }
+    if (owner >> STILL_OWNER_SHIFT == STILL_OWNER_COMP &&
+        r->plant->comps[comp].cls != STILL_CLASS_SPOOL)
+        return comp;
+    still_report_add(r->report, STILL_CODE_REFERENCE_KIND, spool->src, attribute, self,
+                     "spool \"%.80s\": \"%.80s\" has no ports", self, id);
+    return STILL_NONE;
+}
+
+/* Spools: from the names of the components at their ends to numbers. */
+static void resolve_ends(still_reader *r)
+{
+    for (uint32_t i = 0; i < r->plant->n_comps; i++) {
+        still_comp *c = &r->plant->comps[i];
+        if (c->cls != STILL_CLASS_SPOOL) continue;
+        c->a = resolve_end(r, c, c->a, "from");
+        c->b = resolve_end(r, c, c->b, "to");
+    }
+}
+
 /* The service on which all spools of a run of ports agree, or STILL_NONE. A spool without one
  * agrees with none. Only ports of one side of an exchanger count, where a side is given. */
 static uint32_t agreed_service(const still_plant *p, const still_comp *c, uint32_t side)
 {
     uint32_t agreed = STILL_NONE;
     for (uint32_t i = c->a; i < c->a + c->b; i++) {
-        if (p->ports[i].side != side || p->ports[i].spool == STILL_NONE) continue;
+        if (still_port_side(p, i) != side || p->ports[i].spool == STILL_NONE) continue;
         uint32_t service = p->comps[p->ports[i].spool].service;
         if (service == STILL_NONE || (agreed != STILL_NONE && agreed != service)) return STILL_NONE;
         agreed = service;
@@ -135,21 +167,6 @@ static bool index_feeds(still_plant *p)
     return true;
 }
 
-/* The table of owners becomes the table of components by name. */
-static bool index_names(still_reader *r)
-{
-    still_plant *p = r->plant;
-    uint32_t *fresh = still_realloc(r->owner, p->names.n, sizeof fresh[0]);
-    if (fresh == NULL) return false;
-    r->owner = NULL;
-    p->comp_of_name = fresh;
-    for (size_t i = 0; i < p->names.n; i++)
-        if (i >= r->n_owner || fresh[i] == STILL_NONE ||
-            fresh[i] >> STILL_OWNER_SHIFT != STILL_OWNER_COMP)
-            fresh[i] = STILL_NONE;
-    return true;
-}
-
 /* Give back what was kept for growth; where that fails the array stays as it is. */
 static void trim(void *items, size_t n, size_t size)
 {
@@ -162,12 +179,9 @@ static void trim(void *items, size_t n, size_t size)
 
 static void trim_all(still_plant *p)
 {
-    still_names_trim(&p->names);
-    trim(&p->comps, (size_t)p->n_comps + 1, sizeof p->comps[0]);
-    trim(&p->q_what, p->n_q, sizeof p->q_what[0]);
-    trim(&p->q_value, p->n_q, sizeof p->q_value[0]);
-    trim(&p->t_what, p->n_t, sizeof p->t_what[0]);
-    trim(&p->t_value, p->n_t, sizeof p->t_value[0]);
+    trim(&p->comps, p->n_comps, sizeof p->comps[0]);
+    trim(&p->fact_what, p->n_facts, sizeof p->fact_what[0]);
+    trim(&p->fact_value, p->n_facts, sizeof p->fact_value[0]);
     trim(&p->services, p->n_services, sizeof p->services[0]);
     trim(&p->sides, p->n_sides, sizeof p->sides[0]);
     trim(&p->feeds, p->n_feeds, sizeof p->feeds[0]);
@@ -176,16 +190,12 @@ static void trim_all(still_plant *p)
     trim(&p->refs, p->n_refs, sizeof p->refs[0]);
 }
 
+/* All references by id first: the table of ids is not needed once the ports are numbered, and
+ * is given back before they take their place. */
 void still_reader_resolve(still_reader *r)
 {
     still_plant *p = r->plant;
-    if (!still_grow(&p->comps, &r->cap_comps, (size_t)p->n_comps + 1, sizeof p->comps[0]))
-        goto nomem;
-    p->comps[p->n_comps] =
-        (still_comp){.src = STILL_NOWHERE, .service = STILL_NONE, .q0 = p->n_q, .t0 = p->n_t};
     resolve_services(r);
-    still_reader_ports(r);
-    if (r->status != STILL_OK) return;
     for (uint32_t i = 0; i < p->n_feeds; i++)
         p->feeds[i].n_refs = resolve_list(r, p->feeds[i].ref0, p->feeds[i].n_refs, p->feeds[i].src,
                                           "supplies", p->feeds[i].id);
@@ -193,11 +203,16 @@ void still_reader_resolve(still_reader *r)
         p->sequences[i].n_refs = resolve_list(r, p->sequences[i].ref0, p->sequences[i].n_refs,
                                               p->sequences[i].src, "acts-on", p->sequences[i].id);
     for (uint32_t i = 0; i < p->n_gauges; i++) resolve_gauge(r, &p->gauges[i]);
-    if (still_report_errors(r->report) > 0) return;
+    resolve_ends(r);
+    still_free(r->owner);
+    r->owner = NULL;
+    r->n_owner = 0;
+    still_reader_ports(r);
+    if (r->status != STILL_OK || still_report_errors(r->report) > 0) return;
     default_services(p);
-    if (!index_feeds(p) || !index_names(r)) goto nomem;
+    if (!index_feeds(p)) {
+        r->status = STILL_E_NOMEM;
+        return;
+    }
     trim_all(p);
-    return;
-nomem:
-    r->status = STILL_E_NOMEM;
 }

@@ -324,15 +324,15 @@ void still_reader_values(still_reader *r)
     r->ref0 = r->plant->n_refs;
     for (int pass = 0; pass < 2; pass++) {
         uint64_t todo = pass == 0 ? r->seen & ~late : r->seen & late;
-        for (unsigned a = 0; todo != 0 && r->status == STILL_OK; a++, todo >>= 1) {
-            if ((todo & 1) == 0) continue;
-            bool list = still_attr_of((still_attr)a)->how == STILL_VALUE_LIST;
+        while (todo != 0 && r->status == STILL_OK) {
+            still_attr a = still_reader_next(&todo);
+            bool list = still_attr_of(a)->how == STILL_VALUE_LIST;
             if (r->raw[a].len > (list ? LIST_MAX : VALUE_MAX)) {
-                still_reader_fault(r, STILL_CODE_LENGTH, (still_attr)a, "%s is too long",
-                                   still_attr_of((still_attr)a)->text);
+                still_reader_fault(r, STILL_CODE_LENGTH, a, "%s is too long",
+                                   still_attr_of(a)->text);
                 continue;
             }
-            if (take(r, (still_attr)a)) r->ok |= UINT64_C(1) << a;
+            if (take(r, a)) r->ok |= UINT64_C(1) << a;
         }
     }
 }

@@ -85,7 +85,7 @@ uint32_t still_zone_next_joined(const still_zone *zone, uint32_t port, uint32_t 
     if (still_closable(plant, zone->state, zone->target, comp)) return STILL_NONE;
     while (*k < c->b) {
         uint32_t q = c->a + (*k)++;
-        if (one_side && plant->ports[q].side != plant->ports[port].side) continue;
+        if (one_side && still_port_side(plant, q) != still_port_side(plant, port)) continue;
         return q;
     }
     return STILL_NONE;
@@ -184,7 +184,7 @@ static bool enter_comp(still_zone *zone, still_piece *piece, uint32_t number, ui
         plant->comps[comp].cls != STILL_CLASS_OUTLET)
         fixed = false;
     if (fixed && piece->blocker == STILL_NONE) piece->blocker = port;
-    uint32_t side = plant->ports[port].side;
+    uint32_t side = still_port_side(plant, port);
     bool by_side = plant->comps[comp].cls == STILL_CLASS_EXCHANGER && side != STILL_NONE;
     if (by_side && !zone->seen_side[side]) {
         zone->seen_side[side] = 1;

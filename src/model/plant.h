@@ -75,26 +75,38 @@ typedef enum still_t {
     STILL_T_COUNT
 } still_t;
 
-/** A component. Words are the enumerations of words.h in a byte each; 0 = not said. */
+/** A component, 32 bytes. Words are the enumerations of words.h in the bits that they need;
+ *  0 = not said. What one states beyond that (quantities, texts) is a run of facts, which all
+ *  that state the same share. */
 typedef struct still_comp {
     still_name id;
     uint32_t src;     /**< byte offset of its start tag in the input */
     uint32_t a, b;    /**< spool: ports joined (from, to); else first port and number of ports */
     uint32_t service; /**< still_service_id or STILL_NONE; defaulted from its spools (FORMAT.md) */
-    uint32_t q0, t0;  /**< first quantity, first text; the next component's are the end */
-    uint8_t cls, kind, position, normal, lockable, sealed, use, condition, drive, fails;
-    uint8_t manual_opening, override, contents, role, leads_to, shared, fitted, dead, balanced;
-    uint8_t cavity_relieved, feeds_complete, people, end_from, end_to, removable;
+    uint32_t facts;   /**< first of its run in fact_what[] and fact_value[] */
+    uint32_t cls : 4, kind : 6, position : 3, normal : 3, lockable : 2, sealed : 2, use : 2,
+        condition : 3, drive : 3, fails : 3, feeds_complete : 1;
+    uint32_t manual_opening : 2, override : 2, contents : 3, role : 3, leads_to : 3, shared : 2,
+        fitted : 2, dead : 2, balanced : 2, cavity_relieved : 2, people : 2, end_from : 2,
+        end_to : 2, removable : 2;
 } still_comp;
+
+/** End of a run of facts; else fact_what[] holds a still_q, or STILL_Q_COUNT and a still_t. */
+#define STILL_FACT_END 255
 
 /** A port. */
 typedef struct still_port {
-    uint32_t comp;     /**< component that owns it */
+    uint32_t comp;  /**< component that owns it */
+    uint32_t spool; /**< component number of the spool joined to it, or STILL_NONE */
+    uint32_t kind;  /**< what many ports share: number in port_kinds[] */
+} still_port;
+
+/** What is said of a port; one for all ports of which the same is said. */
+typedef struct still_port_kind {
     still_name name;   /**< such as "in" */
-    uint32_t spool;    /**< component number of the spool joined to it, or STILL_NONE */
     uint32_t side;     /**< exchanger: its side (still_side_id); else STILL_NONE */
     float elevation_m; /**< its own or its component's; NAN = not said */
-} still_port;
+} still_port_kind;
 
 /** A side of an exchanger. */
 typedef struct still_side {
@@ -151,17 +163,16 @@ typedef struct still_plant {
     char *file;                  /**< path as given, for messages */
     struct still_source *source; /**< where it was read from (source.h); NULL = not read */
 
-    still_comp *comps; /**< n_comps, and one sentinel at the end for q0 and t0 */
+    still_comp *comps;
     uint32_t n_comps;
     still_port *ports;
     uint32_t n_ports;
-    uint32_t *comp_of_name; /**< by still_name.v: component with that id, or STILL_NONE */
-    uint8_t *q_what;        /**< still_q */
-    double *q_value;
-    uint32_t n_q;
-    uint8_t *t_what; /**< still_t */
-    still_name *t_value;
-    uint32_t n_t;
+    still_port_kind *port_kinds;
+    uint32_t n_port_kinds;
+    struct still_index *index; /**< components by id, made when first asked for */
+    uint8_t *fact_what;        /**< still_q, STILL_Q_COUNT + still_t, or STILL_FACT_END */
+    double *fact_value;        /**< a quantity, or the number of a name (exact in a double) */
+    uint32_t n_facts;
 
     still_service *services;
     uint32_t n_services;
@@ -184,7 +195,8 @@ still_plant *still_plant_new(void);
 /** Free it with all that it owns; NULL is allowed. */
 void still_plant_free(still_plant *plant);
 
-/** Component with this id, or STILL_NONE. Cost: constant. */
+/** Component with this id, or STILL_NONE. Cost: expected constant, once a first call has made the
+ *  table that it looks into; linear when there is no memory for that. Any number of threads. */
 still_comp_id still_plant_find(const still_plant *plant, const char *id);
 
 static inline const char *still_text(const still_plant *plant, still_name name)
@@ -194,6 +206,20 @@ static inline const char *still_text(const still_plant *plant, still_name name)
 static inline const char *still_id_of(const still_plant *plant, uint32_t comp)
 {
     return still_names_text(&plant->names, plant->comps[comp].id);
+}
+static inline still_name still_port_name(const still_plant *plant, uint32_t port)
+{
+    return plant->port_kinds[plant->ports[port].kind].name;
+}
+/** Side of an exchanger that a port belongs to, or STILL_NONE. */
+static inline uint32_t still_port_side(const still_plant *plant, uint32_t port)
+{
+    return plant->port_kinds[plant->ports[port].kind].side;
+}
+/** Elevation of a port in metres; NAN = not said. */
+static inline double still_port_elevation_m(const still_plant *plant, uint32_t port)
+{
+    return (double)plant->port_kinds[plant->ports[port].kind].elevation_m;
 }
 /** A quantity that the component states itself, or NAN. */
 double still_comp_q(const still_plant *plant, uint32_t comp, still_q what);
@@ -218,7 +244,7 @@ const char *still_port_label(const still_plant *plant, uint32_t port, char *buf,
 /** First entry of comp_feeds for a component; *n gets how many there are. */
 const still_comp_feed *still_comp_feeds(const still_plant *plant, uint32_t comp, size_t *n);
 /** One of the stop kinds of FORMAT.md (globe … stop-check). */
-static inline bool still_kind_stops(uint8_t kind)
+static inline bool still_kind_stops(unsigned kind)
 {
     return kind >= STILL_KIND_GLOBE && kind <= STILL_KIND_STOP_CHECK;
 }

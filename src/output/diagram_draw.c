@@ -41,7 +41,7 @@ static void port_names(still_canvas *out, const still_dia *d, uint32_t v)
         if ((e->from != v && e->to != v) || port == STILL_NONE) continue;
         still_canvas_text(out, STILL_LOOK_TXT, n->x + (right ? 21.0 : -21.0),
                           (right ? e->y_from : e->y_to) + 4.0, STILL_TYPE, STILL_ANCHOR_MIDDLE,
-                          still_text(d->plant, d->plant->ports[port].name));
+                          still_text(d->plant, still_port_name(d->plant, port)));
     }
 }
 

@@ -61,7 +61,8 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
         for (uint32_t i = 0; i < c->b; i++) {
             uint32_t q = c->a + i;
             if (seen[q]) continue;
-            if (c->cls == STILL_CLASS_EXCHANGER && plant->ports[q].side != plant->ports[port].side)
+            if (c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(plant, q) != still_port_side(plant, port))
                 continue;
             seen[q] = 1;
             queue[tail++] = q;

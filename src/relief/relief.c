@@ -45,7 +45,7 @@ static void join_comp(const still_plant *plant, uint32_t *up, uint32_t comp)
     } else if (c->cls == STILL_CLASS_EXCHANGER) {
         for (uint32_t i = 1; i < c->b; i++)
             for (uint32_t k = 0; k < i; k++)
-                if (plant->ports[c->a + i].side == plant->ports[c->a + k].side) {
+                if (still_port_side(plant, c->a + i) == still_port_side(plant, c->a + k)) {
                     still_disjoint_join(up, c->a + k, c->a + i);
                     break;
                 }
@@ -111,7 +111,7 @@ static void describe_comp(still_relief *r, uint32_t comp)
         return;
     }
     for (uint32_t i = 0; i < c->b; i++) {
-        uint32_t side = plant->ports[c->a + i].side;
+        uint32_t side = still_port_side(plant, c->a + i);
         still_relief_piece *p = &r->pieces[r->piece_of_port[c->a + i]];
         add_own_design(p, own);
         if (c->cls == STILL_CLASS_EXCHANGER && side != STILL_NONE) {

@@ -83,7 +83,7 @@ static bool take_comp(const gathering *g, uint32_t comp)
     const still_comp *c = &plant->comps[comp];
     bool shut = shuts(g->r, comp);
     for (uint32_t i = 0; i < c->b; i++) {
-        uint32_t port = c->a + i, side = plant->ports[port].side;
+        uint32_t port = c->a + i, side = still_port_side(plant, port);
         gather *at = at_port(g, port);
         if (at == NULL) continue;
         if (g->work_port != NULL && g->work_port[port]) at->s->inside = true;
@@ -93,7 +93,7 @@ static bool take_comp(const gathering *g, uint32_t comp)
         /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
         if (shut && is_relief(c) && i == 0) continue;
         if (!push_last(shut ? &at->closed_by : &at->ids, comp)) return false;
-        if (c->cls == STILL_CLASS_EXCHANGER && (i == 0 || plant->ports[port - 1].side != side))
+        if (c->cls == STILL_CLASS_EXCHANGER && (i == 0 || still_port_side(plant, port - 1) != side))
             add_side(at, plant, side);
         if (c->cls == STILL_CLASS_VESSEL && i == 0) {
             at->s->volume_m3 += still_comp_volume_m3(plant, comp);
@@ -254,7 +254,7 @@ static bool has_relief(const still_relief *r, uint32_t comp, uint32_t side)
 {
     const still_comp *c = &r->plant->comps[comp];
     for (uint32_t i = 0; i < c->b; i++) {
-        if (side != STILL_NONE && r->plant->ports[c->a + i].side != side) continue;
+        if (side != STILL_NONE && still_port_side(r->plant, c->a + i) != side) continue;
         if (r->pieces[r->piece_of_port[c->a + i]].covered) return true;
     }
     return false;
@@ -272,7 +272,7 @@ static bool loses(const still_relief *before, const still_relief *after, uint32_
         return has_relief(before, comp, STILL_NONE) && !has_relief(after, comp, STILL_NONE);
     if (c->cls != STILL_CLASS_EXCHANGER) return false;
     for (uint32_t i = 0; i < c->b; i++) {
-        uint32_t side = plant->ports[c->a + i].side;
+        uint32_t side = still_port_side(plant, c->a + i);
         if (side == STILL_NONE || plant->sides[side].contents == STILL_CONTENTS_NONE) continue;
         if (has_relief(before, comp, side) && !has_relief(after, comp, side)) return true;
     }

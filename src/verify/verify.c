@@ -47,7 +47,6 @@ static void isolators(still_verify *v, uint32_t *of_text)
     const still_plant *p = v->plant;
     for (uint32_t i = 0; i < p->n_feeds; i++) {
         const still_feed *f = &p->feeds[i];
-        v->feed_of_name[f->id.v] = i;
         uint32_t best = of_text[f->isolator.v];
         if (best == STILL_NONE ||
             strcmp(still_text(p, f->id), still_text(p, p->feeds[best].id)) < 0)
@@ -61,7 +60,6 @@ static bool prepare(still_verify *v)
 {
     const still_plant *p = v->plant;
     size_t n = p->n_comps, names = p->names.n;
-    v->feed_of_name = still_verify_room(v, names, sizeof(uint32_t));
     uint32_t *of_text = still_verify_room(v, names, sizeof(uint32_t));
     v->isolator_of = still_verify_room(v, p->n_feeds, sizeof(uint32_t));
     v->point_comp = still_verify_room(v, v->rec->n_points, sizeof(uint32_t));
@@ -79,7 +77,7 @@ static bool prepare(still_verify *v)
     if (v->nomem || !still_verify_walk_init(v, &v->inside) ||
         !still_verify_walk_init(v, &v->scratch))
         return false;
-    for (size_t i = 0; i < names; i++) v->feed_of_name[i] = of_text[i] = STILL_NONE;
+    for (size_t i = 0; i < names; i++) of_text[i] = STILL_NONE;
     isolators(v, of_text);
     return true;
 }

@@ -91,7 +91,7 @@ static void piece_pressures(still_verify *v)
             continue;
         }
         for (uint32_t k = 0; k < c->b && !v->closable[i]; k++) {
-            uint32_t piece = v->piece[c->a + k], side = p->ports[c->a + k].side;
+            uint32_t piece = v->piece[c->a + k], side = still_port_side(p, c->a + k);
             piece_known(v, piece, own);
             if (c->cls == STILL_CLASS_VESSEL) piece_known(v, piece, service_bara(p, c->service));
             if (side == STILL_NONE) continue;
@@ -201,10 +201,9 @@ uint32_t still_verify_comp(const still_verify *v, const char *id)
 
 uint32_t still_verify_feed(const still_verify *v, const char *id)
 {
-    still_name name;
-    if (id[0] == '\0' || !still_names_find(&v->plant->names, id, strlen(id), &name))
-        return STILL_NONE;
-    return v->feed_of_name[name.v];
+    for (uint32_t i = 0; i < v->plant->n_feeds; i++)
+        if (strcmp(still_text(v->plant, v->plant->feeds[i].id), id) == 0) return i;
+    return STILL_NONE;
 }
 
 bool still_verify_in(still_strings list, const char *id)

@@ -76,7 +76,7 @@ static void contents(const still_verify *v, still_verify_relief *r, uint32_t com
     }
     if (rule_pieces(v, NULL, comp, STILL_NONE) == STILL_VERIFY_PART) return;
     for (uint32_t k = 0; k < c->b; k++) {
-        uint32_t piece = r->piece[c->a + k], side = p->ports[c->a + k].side;
+        uint32_t piece = r->piece[c->a + k], side = still_port_side(p, c->a + k);
         if (c->cls == STILL_CLASS_VESSEL) {
             has_service(v, r, piece, c->service, own);
             if (vapour_space(v, comp)) r->vapour_vessel[piece] = 1;
@@ -165,7 +165,7 @@ static void three_way(still_verify *v, still_verify_relief *r, uint32_t comp)
         bool always = all[0] != '\0';
         const char *at = all;
         while (always && (at = next_position(at, &len), len > 0)) {
-            always = names_port(at, len, still_text(p, p->ports[c->a + k].name));
+            always = names_port(at, len, still_text(p, still_port_name(p, c->a + k)));
             at += len;
         }
         if (!always) continue;
@@ -178,7 +178,8 @@ static void three_way(still_verify *v, still_verify_relief *r, uint32_t comp)
     for (const char *at = all; at = next_position(at, &len), len > 0; at += len) {
         uint32_t other = STILL_NONE, others = 0;
         for (uint32_t k = 0; k < c->b; k++)
-            if (c->a + k != common && names_port(at, len, still_text(p, p->ports[c->a + k].name))) {
+            if (c->a + k != common &&
+                names_port(at, len, still_text(p, still_port_name(p, c->a + k)))) {
                 other = c->a + k;
                 others++;
             }

@@ -29,7 +29,8 @@ static bool joined(const still_verify *v, uint32_t comp, uint32_t port, uint32_t
 {
     if (port == other) return true;
     still_verify_join j = still_verify_plain_join(v, comp);
-    if (j == STILL_VERIFY_SIDES) return v->plant->ports[port].side == v->plant->ports[other].side;
+    if (j == STILL_VERIFY_SIDES)
+        return still_port_side(v->plant, port) == still_port_side(v->plant, other);
     return j == STILL_VERIFY_ALL;
 }
 

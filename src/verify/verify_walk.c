@@ -51,10 +51,10 @@ bool still_verify_walk_init(still_verify *v, still_verify_walk *w)
 void still_verify_walk_reset(const still_verify *v, still_verify_walk *w)
 {
     for (uint32_t i = 0; i < w->n; i++) {
-        const still_port *port = &v->plant->ports[w->met[i]];
+        uint32_t side = still_port_side(v->plant, w->met[i]);
         w->prev[w->met[i]] = STILL_NONE;
-        w->comp_done[port->comp] = 0;
-        if (port->side != STILL_NONE) w->side_done[port->side] = 0;
+        w->comp_done[v->plant->ports[w->met[i]].comp] = 0;
+        if (side != STILL_NONE) w->side_done[side] = 0;
     }
     w->n = 0;
 }
@@ -89,12 +89,12 @@ static void pass_within(const still_verify *v, still_verify_walk *w, still_verif
     const still_comp *c = &v->plant->comps[at->comp];
     if (join == STILL_VERIFY_PART || w->comp_done[at->comp]) return;
     bool sides = join == STILL_VERIFY_SIDES;
-    if (sides && at->side == STILL_NONE) return;
-    if (sides && w->side_done[at->side]) return;
+    uint32_t side = still_port_side(v->plant, port);
+    if (sides && (side == STILL_NONE || w->side_done[side])) return;
     for (uint32_t i = 0; i < c->b; i++)
-        if (!sides || v->plant->ports[c->a + i].side == at->side) meet(w, c->a + i, port);
+        if (!sides || still_port_side(v->plant, c->a + i) == side) meet(w, c->a + i, port);
     if (sides)
-        w->side_done[at->side] = 1;
+        w->side_done[side] = 1;
     else
         w->comp_done[at->comp] = 1;
 }

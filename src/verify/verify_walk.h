@@ -42,9 +42,8 @@ typedef struct still_verify {
     still_diags *diags;
     still_arena arena;
     bool agrees, nomem;
-    uint32_t target;        /**< component number */
-    uint32_t *feed_of_name; /**< by still_name.v: feed, or STILL_NONE */
-    uint32_t *isolator_of;  /**< by feed: the bytewise lowest feed of the same isolator */
+    uint32_t target;       /**< component number */
+    uint32_t *isolator_of; /**< by feed: the bytewise lowest feed of the same isolator */
     uint32_t *point_comp, *point_feed; /**< by point: what its id names, or STILL_NONE */
     uint8_t *closable;                 /**< by component: METHOD section 3, "Closable" */
     uint8_t *barrier;   /**< by component: a counted point that is closed, fitted, removed */

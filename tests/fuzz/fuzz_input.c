@@ -15,15 +15,16 @@ static int sound(const still_plant *p)
 {
     for (uint32_t i = 0; i < p->n_comps; i++) {
         const still_comp *c = &p->comps[i];
-        if (c->q0 > c[1].q0 || c->t0 > c[1].t0 || c->id.v == 0) return 0;
+        if (c->facts >= p->n_facts || c->id.v == 0) return 0;
         if (c->service != STILL_NONE && c->service >= p->n_services) return 0;
         if (c->cls != STILL_CLASS_SPOOL) {
             for (uint32_t k = 0; k < c->b; k++)
-                if (p->ports[c->a + k].comp != i) return 0;
+                if (p->ports[c->a + k].comp != i || p->ports[c->a + k].kind >= p->n_port_kinds)
+                    return 0;
         } else if (p->ports[c->a].spool != i || p->ports[c->b].spool != i || c->a == c->b) {
             return 0;
         }
-        if (p->comp_of_name[c->id.v] != i) return 0;
+        if (still_plant_find(p, still_id_of(p, i)).v != i) return 0;
     }
     for (uint32_t i = 0; i < p->n_feeds; i++)
         for (uint32_t k = 0; k < p->feeds[i].n_refs; k++)

@@ -127,17 +127,17 @@ static void N1_ports(void **state)
     still_plant *p = read_text(full, STILL_OK);
     uint32_t v = comp(p, "V-1"), t = comp(p, "T-1"), e = comp(p, "E-1"), tv = comp(p, "TV.1");
     assert_int_equal(p->comps[v].b, 2);
-    near((double)p->ports[still_comp_port(p, v, "liq")].elevation_m, 2.5);
-    near((double)p->ports[still_comp_port(p, v, "top")].elevation_m, 2);
+    near(still_port_elevation_m(p, still_comp_port(p, v, "liq")), 2.5);
+    near(still_port_elevation_m(p, still_comp_port(p, v, "top")), 2);
     assert_int_equal(p->comps[t].b, 2); /* named by spools only, in the order of appearance */
-    assert_string_equal(still_text(p, p->ports[p->comps[t].a].name), "x");
-    assert_string_equal(still_text(p, p->ports[p->comps[t].a + 1].name), "a");
-    near((double)p->ports[p->comps[t].a].elevation_m, 1);
+    assert_string_equal(still_text(p, still_port_name(p, p->comps[t].a)), "x");
+    assert_string_equal(still_text(p, still_port_name(p, p->comps[t].a + 1)), "a");
+    near(still_port_elevation_m(p, p->comps[t].a), 1);
     assert_int_equal(p->comps[e].b, 3);
-    assert_int_equal(p->ports[still_comp_port(p, e, "in")].side, 0);
-    assert_int_equal(p->ports[still_comp_port(p, e, "hot2")].side, 1);
-    near((double)p->ports[still_comp_port(p, e, "hot")].elevation_m, (double)0.3048f);
-    assert_true(isnan(p->ports[still_comp_port(p, e, "hot2")].elevation_m));
+    assert_int_equal(still_port_side(p, still_comp_port(p, e, "in")), 0);
+    assert_int_equal(still_port_side(p, still_comp_port(p, e, "hot2")), 1);
+    near(still_port_elevation_m(p, still_comp_port(p, e, "hot")), (double)0.3048f);
+    assert_true(isnan(still_port_elevation_m(p, still_comp_port(p, e, "hot2"))));
     assert_int_equal(p->comps[tv].b, 3);
     assert_int_not_equal(still_comp_port(p, tv, "c"), STILL_NONE);
     assert_int_equal(still_comp_port(p, tv, "in"), STILL_NONE);
@@ -333,7 +333,7 @@ static void same_from_file_and_memory(void **state)
     assert_int_equal(still_read_plant(&a, path, NULL), STILL_OK);
     assert_string_equal(a->digest, b->digest);
     assert_string_equal(a->file, path);
-    assert_int_equal(a->n_q, b->n_q);
+    assert_int_equal(a->n_facts, b->n_facts);
     /* Once the file is another, its lines are not shown any more. */
     still_diags *d = still_diags_new();
     assert_int_equal(truncate(path, 10), 0);
