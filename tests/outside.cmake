@@ -22,7 +22,12 @@ add_test(NAME outside_schema
 file(GLOB demo_plants CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/plants-demo/*.xml)
 add_test(NAME outside_demo_plants
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_demo_plants.py ${STILL_OUTSIDE_BIN} ${demo_plants})
-set_tests_properties(outside_demo_plants outside_oracles outside_networks outside_exhaustive outside_networkx
+# Reads one plant and plans 200 times on it; by hand also with --components 500000.
+set(STILL_PLAN_MANY $<TARGET_FILE:plan_many> CACHE STRING "Program that test_size.py runs")
+add_test(NAME outside_size
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_size.py ${STILL_PLAN_MANY} ${CMAKE_SOURCE_DIR}/tools/genplant
+            --components 100000 --targets 200 --seed 1)
+set_tests_properties(outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive outside_networkx
     outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

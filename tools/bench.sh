@@ -1,14 +1,23 @@
 #!/usr/bin/env bash
-# Time of a plan on the tutorial plant as a whole process, text output: median of 31 runs, with the time of an
-# empty process beside it. Never a test: machines differ.
+# Timings, as ratios within one run; never a test: machines differ. What they gave stands in docs/BENCHMARKS.md.
+# usage: tools/bench.sh [small|size]      default both
+#   small  a plan on the tutorial plant as a whole process, beside an empty process
+#   size   generated plants of 100,000 and 500,000 components: reading and checking beside xmllint; plans beside
+#          igraph's minimum cut
 set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
-"$top/tools/packages.sh" build
-"$top/tools/build.sh" "$top/build" -DCMAKE_BUILD_TYPE=Release -DSTILL_TESTS=OFF
+part=${1:-both}
+"$top/tools/packages.sh" test
+"$top/tools/build.sh" "$top/build-release" -DCMAKE_BUILD_TYPE=Release -DSTILL_TESTS=OFF -DSTILL_PLAN_MANY_TOO=ON
+if [ "$part" != small ]; then
+    "$top/tools/bench_size.py" "$top/build-release/stillset" "$top/tools/genplant"
+    /usr/bin/python3 "$top/tests/outside/test_size.py" "$top/build-release/plan_many" "$top/tools/genplant" --times
+fi
+[ "$part" != size ] || exit 0
 python3 - "$top" <<'P'
 import statistics, subprocess, sys, time
 top = sys.argv[1]
-plan = [top + "/build/stillset", "plan", top + "/plants-demo/tutorial.xml", "--target", "MV-1", "--grade", "single"]
+plan = [top + "/build-release/stillset", "plan", top + "/plants-demo/tutorial.xml", "--target", "MV-1", "--grade", "single"]
 def ms(cmd):
     t = time.perf_counter()
     subprocess.run(cmd, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)

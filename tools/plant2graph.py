@@ -17,142 +17,136 @@ The least number of points is the least cut from start to end.
 
 import json
 import sys
-import xml.dom.minidom
+import xml.etree.ElementTree
 
+SPACE = "{urn:stillset:plant:1}"
 STOP = "globe gate ball plug butterfly diaphragm needle angle stop-check".split()
 TO_BAR = {"barg": 1, "MPag": 10, "kPag": 0.01}
 
 
 class Merger:
-    """Union-find over ports; every component also has a node for what joins all its ports."""
+    """Union-find over ports."""
 
     def __init__(self):
         self.parent = {}
 
     def find(self, item):
-        self.parent.setdefault(item, item)
-        while self.parent[item] != item:
-            self.parent[item] = self.parent[self.parent[item]]
-            item = self.parent[item]
+        parent = self.parent
+        parent.setdefault(item, item)
+        while parent[item] != item:
+            parent[item] = parent[parent[item]]
+            item = parent[item]
         return item
 
     def union(self, one, other):
         self.parent[self.find(one)] = self.find(other)
 
 
-def attribute(node, name):
-    return node.getAttribute(name) if node.hasAttribute(name) else None
-
-
 def bar(node, name):
     """A pressure attribute in bar gauge, None when there is none."""
-    text = attribute(node, name)
+    text = node.get(name)
     if not text:
         return None
     value, unit = text.split()
     return float(value) * TO_BAR[unit]
 
 
-def children(node, tag=None):
-    return [c for c in node.childNodes
-            if c.nodeType == c.ELEMENT_NODE and (tag is None or c.localName == tag)]
+def tag(node):
+    return node.tag[len(SPACE):]
 
 
-class Graph:
-    """The plant, read and merged for one target."""
+def end_of(spool, which):
+    return tuple(spool.get(which).rsplit(".", 1))
 
-    def __init__(self, path, target):
-        root = xml.dom.minidom.parse(path).documentElement
-        elements = children(root)
-        self.target = target
-        self.services = {attribute(e, "id"): bar(e, "design-pressure")
-                         for e in elements if e.localName == "service"}
-        self.spools = [e for e in elements if e.localName == "spool"]
-        self.feeds = [e for e in elements if e.localName == "feed"]
-        self.parts = {attribute(e, "id"): e for e in elements
-                      if e.localName not in ("service", "spool", "feed", "gauge", "sequence")}
-        if target not in self.parts:
-            raise SystemExit("plant2graph: no component %s" % target)
+
+class Plant:
+    """The plant, read and merged: every closable device is a door between two pieces."""
+
+    def __init__(self, path):
+        elements = list(xml.etree.ElementTree.parse(path).getroot())
+        self.services = {e.get("id"): bar(e, "design-pressure")
+                         for e in elements if tag(e) == "service"}
+        self.spools = [e for e in elements if tag(e) == "spool"]
+        self.feeds = [e for e in elements if tag(e) == "feed"]
+        self.parts = {e.get("id"): e for e in elements
+                      if tag(e) not in ("service", "spool", "feed", "gauge", "sequence")}
         self.merge = Merger()
         self.used = {}                 # port -> spool
+        self.named = {}                # fitting -> ports that spools name
         for spool in self.spools:
-            one, other = (tuple(attribute(spool, k).rsplit(".", 1)) for k in ("from", "to"))
+            one, other = end_of(spool, "from"), end_of(spool, "to")
             self.used[one] = self.used[other] = spool
+            for name, port in (one, other):
+                self.named.setdefault(name, set()).add(port)
             self.merge.union(one, other)
         self.doors = {}                # closable device -> (port, port)
-        for name, part in self.parts.items():
-            self.join_component(name, part)
-
-    def ports(self, name):
-        """Groups of ports that a component of this kind joins."""
-        part = self.parts[name]
-        kind = part.localName
-        if kind == "exchanger":
-            return [[attribute(p, "id") for p in children(s, "port")]
-                    for s in children(part, "side")]
-        if kind in ("vessel", "fitting"):
-            named = [attribute(p, "id") for p in children(part, "port")]
-            if kind == "fitting" and not named:
-                named = sorted(p for c, p in self.used if c == name)
-            return [named]
-        if kind in ("cap", "outlet", "limit"):
-            return [["in"]]
-        return [["a", "b", "c"] if attribute(part, "kind") == "three-way" else ["in", "out"]]
-
-    def is_closable(self, name):
-        """D1, D2, D6, N2: what may be a point of grade single."""
-        part = self.parts[name]
-        if part.localName == "blind":
-            return attribute(part, "position") == "closed"
-        return (part.localName == "valve" and attribute(part, "kind") in STOP
-                and attribute(part, "drive") in (None, "hand")
-                and attribute(part, "lockable") in ("yes", "assumed")
-                and attribute(part, "condition") in (None, "sound"))
-
-    def join_component(self, name, part):
-        groups = self.ports(name)
-        if name == self.target:
-            self.merge.find((name, None))
-            for port in sum(groups, []):
-                self.merge.union((name, port), (name, None))
-        elif self.is_closable(name):
-            self.doors[name] = tuple((name, p) for p in groups[0])
-        else:
+        for name in self.parts:
+            groups = self.ports(name)
+            if self.is_closable(name):
+                self.doors[name] = tuple((name, p) for p in groups[0])
+                continue
             for group in groups:
                 for port in group:
                     self.merge.union((name, port), (name, group[0]))
 
+    def ports(self, name):
+        """Groups of ports that a component of this kind joins."""
+        part = self.parts[name]
+        kind = tag(part)
+        if kind == "exchanger":
+            return [[p.get("id") for p in side.iter(SPACE + "port")]
+                    for side in part.iter(SPACE + "side")]
+        if kind in ("vessel", "fitting"):
+            listed = [p.get("id") for p in part.iter(SPACE + "port")]
+            if kind == "fitting" and not listed:
+                listed = sorted(self.named.get(name, ()))
+            return [listed]
+        if kind in ("cap", "outlet", "limit"):
+            return [["in"]]
+        return [["a", "b", "c"] if part.get("kind") == "three-way" else ["in", "out"]]
+
+    def is_closable(self, name):
+        """D1, D2, D6, N2: what may be a point of grade single."""
+        part = self.parts[name]
+        if tag(part) == "blind":
+            return part.get("position") == "closed"
+        return (tag(part) == "valve" and part.get("kind") in STOP
+                and part.get("drive") in (None, "hand")
+                and part.get("lockable") in ("yes", "assumed")
+                and part.get("condition") in (None, "sound"))
+
     def places(self, name):
         """The merged pieces that hold a component."""
-        found = {self.merge.find((name, p)) for group in self.ports(name) for p in group}
-        return found | ({self.merge.find((name, None))} if name == self.target else set())
+        return {self.merge.find((name, p)) for group in self.ports(name) for p in group}
 
     # ---- facts per piece ---------------------------------------------------------------------
 
     def sources(self):
-        """(piece, id, may be taken inside) for every source (N2 to N4)."""
+        """(piece, id, may be taken inside, component unless it is an open port) for every source
+        (N2 to N4)."""
+        fed = {}
+        for feed in self.feeds:
+            for name in (feed.get("supplies") or "").split():
+                fed.setdefault(name, []).append(feed.get("lockable") in ("yes", "assumed"))
         for name, part in self.parts.items():
-            kind = part.localName
+            kind = tag(part)
             for group in self.ports(name):
                 for port in group:
                     if (name, port) not in self.used and kind != "cap":
-                        yield self.merge.find((name, port)), "%s.%s" % (name, port), False
+                        yield self.merge.find((name, port)), "%s.%s" % (name, port), False, None
             takeable = None
-            if kind == "vessel" and attribute(part, "contents") != "none":
+            if kind == "vessel" and part.get("contents") != "none":
                 takeable = True
             elif kind in ("pump", "compressor"):
-                fed = [attribute(f, "lockable") in ("yes", "assumed") for f in self.feeds
-                       if name in (attribute(f, "supplies") or "").split()]
-                takeable = bool(fed) and all(fed)
-            elif kind == "limit" and attribute(part, "dead") != "yes":
+                takeable = name in fed and all(fed[name])
+            elif kind == "limit" and part.get("dead") != "yes":
                 takeable = False
-            elif kind == "outlet" and not (attribute(part, "shared") == "no"
-                                           and attribute(part, "leads-to")):
+            elif kind == "outlet" and not (part.get("shared") == "no" and part.get("leads-to")):
                 takeable = False
-            if takeable is None or (name == self.target and kind not in ("limit", "outlet")):
+            if takeable is None:
                 continue
             for place in self.places(name):
-                yield place, name, takeable
+                yield place, name, takeable, name
 
     def live_designs(self):
         """piece -> highest known design pressure of what lies in it (D7)."""
@@ -163,20 +157,19 @@ class Graph:
                 highest[place] = max(value, highest.get(place, value))
 
         for spool in self.spools:
-            note(self.merge.find(tuple(attribute(spool, "from").rsplit(".", 1))),
-                 self.services.get(attribute(spool, "service")))
+            note(self.merge.find(end_of(spool, "from")), self.services.get(spool.get("service")))
         for name, part in self.parts.items():
             if name in self.doors:
                 continue
             for place in self.places(name):
                 note(place, bar(part, "design-pressure"))
-                if part.localName == "vessel":
-                    note(place, self.services.get(attribute(part, "service")))
-            for side in children(part, "side"):
-                for port in children(side, "port"):
-                    place = self.merge.find((name, attribute(port, "id")))
+                if tag(part) == "vessel":
+                    note(place, self.services.get(part.get("service")))
+            for side in part.iter(SPACE + "side"):
+                for port in side.iter(SPACE + "port"):
+                    place = self.merge.find((name, port.get("id")))
                     note(place, bar(side, "design-pressure"))
-                    note(place, self.services.get(attribute(side, "service")))
+                    note(place, self.services.get(side.get("service")))
         return highest
 
     def rating(self, name):
@@ -184,23 +177,52 @@ class Graph:
         for said in ("rating", "design-pressure"):
             if bar(part, said) is not None:
                 return bar(part, said)
-        joined = [self.services.get(attribute(self.used[p], "service"))
+        joined = [self.services.get(self.used[p].get("service"))
                   for p in self.doors[name] if p in self.used]
         return min([d for d in joined if d is not None], default=None)
 
-    # ---- the graph ---------------------------------------------------------------------------
-
-    def export(self):
+    def passes(self):
+        """(inner piece, outer piece, device, holds against what stands outside) for every door,
+        both ways (D7)."""
         live = self.live_designs()
-        start = self.merge.find((self.target, None))
-        sources = list(self.sources())
-        passes = []                    # (inner piece, outer piece, device, holds)
         for name, (one, other) in sorted(self.doors.items()):
             rating = self.rating(name)
             one, other = self.merge.find(one), self.merge.find(other)
             for inner, outer in ((one, other), (other, one)):
                 holds = not (rating is not None and outer in live and rating < live[outer])
-                passes.append((inner, outer, name, holds))
+                yield inner, outer, name, holds
+
+    def isolators(self):
+        """Isolator -> the pieces that hold what it feeds (N4, N5)."""
+        found = {}
+        for feed in self.feeds:
+            label = feed.get("isolator")
+            key = ("isolator", label) if label else ("feed", feed.get("id"))
+            for name in (feed.get("supplies") or "").split():
+                found.setdefault(key, set()).update(self.places(name))
+        return found
+
+
+class Graph:
+    """The merged graph for one target: all that it holds is one piece, and no door."""
+
+    def __init__(self, path, target):
+        self.plant = Plant(path)
+        self.target = target
+        if target not in self.plant.parts:
+            raise SystemExit("plant2graph: no component %s" % target)
+
+    def export(self):
+        plant, start = self.plant, (self.target, None)
+        own = plant.places(self.target)
+
+        def of(place):
+            return start if place in own else place
+
+        sources = [(of(place), name, take) for place, name, take, part in plant.sources()
+                   if part != self.target or tag(plant.parts[part]) in ("limit", "outlet")]
+        passes = [(of(one), of(other), name, holds) for one, other, name, holds in plant.passes()
+                  if name != self.target]
         forced = {start}
         while True:
             more = {b for a, b, _, holds in passes if a in forced and not holds} - forced
@@ -217,24 +239,18 @@ class Graph:
         end = numbers.setdefault("end", len(numbers))
         arcs = [(number(a), number(b), 1 if holds else None, name)
                 for a, b, name, holds in passes]
-        isolators = {}
-        for feed in self.feeds:
-            label = attribute(feed, "isolator")
-            key = ("isolator", label) if label else ("feed", attribute(feed, "id"))
-            for name in (attribute(feed, "supplies") or "").split():
-                isolators.setdefault(key, set()).update(self.places(name))
-        for key, places in sorted(isolators.items()):
+        for key, places in sorted(plant.isolators().items()):
             node = numbers.setdefault(("feeds", key), len(numbers))
             arcs.append((node, end, 1, key[1]))
             arcs += [(number(p), node, None, key[1])
-                     for p in sorted(places, key=str) if number(p) != end]
+                     for p in sorted({of(p) for p in places}, key=str) if number(p) != end]
         ids = {}
-        for name in self.parts:
-            for place in self.places(name):
-                ids.setdefault(number(place), set()).add(name)
-        for spool in self.spools:
-            place = self.merge.find(tuple(attribute(spool, "from").rsplit(".", 1)))
-            ids.setdefault(number(place), set()).add(attribute(spool, "id"))
+        for name in plant.parts:
+            for place in plant.places(name) | ({start} if name == self.target else set()):
+                ids.setdefault(number(of(place)), set()).add(name)
+        for spool in plant.spools:
+            place = of(plant.merge.find(end_of(spool, "from")))
+            ids.setdefault(number(place), set()).add(spool.get("id"))
         return {
             "feasible": not any(place in forced and not take for place, _, take in sources),
             "forced": sorted({i for place, i, take in sources if place in forced and take}),

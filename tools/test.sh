@@ -5,9 +5,9 @@
 set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 "$top/tools/packages.sh" test
-"$top/tools/build.sh" "$top/build-release" -DCMAKE_BUILD_TYPE=Release -DSTILL_WERROR=ON -DSTILL_TESTS=OFF
+"$top/tools/build.sh" "$top/build-release" -DCMAKE_BUILD_TYPE=Release -DSTILL_WERROR=ON -DSTILL_TESTS=OFF -DSTILL_PLAN_MANY_TOO=ON
 "$top/tools/build.sh" "$top/build-test" -C "$top/tools/cache/asan.cmake" \
-    -DSTILL_OUTSIDE_BIN="$top/build-release/stillset"
+    -DSTILL_OUTSIDE_BIN="$top/build-release/stillset" -DSTILL_PLAN_MANY="$top/build-release/plan_many"
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 code=0

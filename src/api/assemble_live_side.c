@@ -74,9 +74,32 @@ static void fill_part(live_side *l, uint32_t start, uint32_t part)
     }
 }
 
+/* No design pressure of the plant is above this one. Facts that components share count once. */
+static double highest_design_bara(const still_plant *plant)
+{
+    double max = -1;
+    for (uint32_t i = 0; i < plant->n_services; i++)
+        max = fmax(max, still_service_design_bara(plant, i));
+    for (uint32_t i = 0; i < plant->n_sides; i++) max = fmax(max, still_side_design_bara(plant, i));
+    for (uint32_t i = 0; i < plant->n_facts; i++)
+        if (plant->fact_what[i] == STILL_Q_DESIGN_PRESSURE_BARA)
+            max = fmax(max, plant->fact_value[i]);
+    return max;
+}
+
+/* The flood may reach all of the plant: not where every point holds whatever may come. */
+static bool all_hold(const still_assembly *a)
+{
+    double max = highest_design_bara(a->plant);
+    for (uint32_t i = 0; i < a->iso->points.n; i++)
+        if (still_device_rating_bara(a->plant, a->iso->points.items[i]) < max) return false;
+    return true;
+}
+
 void still_assemble_live_side(still_assembly *a)
 {
     const still_plant *plant = a->plant;
+    if (all_hold(a)) return;
     live_side l = {.a = a};
     double *max_of = still_calloc((size_t)a->iso->points.n + 1, sizeof max_of[0]);
     uint32_t *worst_of = still_calloc((size_t)a->iso->points.n + 1, sizeof worst_of[0]);

@@ -17,6 +17,24 @@ static double vapour_density(still_substance substance, double T, double p)
     return at_p.vapour_kg_m3 * T_sat / T;
 }
 
+/* A density in the file is that of the phase which the service names. */
+static double liquid_of(const still_plant *plant, const still_service *s)
+{
+    still_saturation sat;
+    if (!isnan(s->density_kg_m3) && s->phase != STILL_PHASE_VAPOUR) return s->density_kg_m3;
+    return still_saturation_at(still_substance_of(still_text(plant, s->substance)),
+                               s->temperature_K, &sat)
+               ? sat.liquid_kg_m3
+               : (double)NAN;
+}
+
+static double vapour_of(const still_plant *plant, const still_service *s)
+{
+    if (!isnan(s->density_kg_m3) && s->phase == STILL_PHASE_VAPOUR) return s->density_kg_m3;
+    return vapour_density(still_substance_of(still_text(plant, s->substance)), s->temperature_K,
+                          s->pressure_bara);
+}
+
 double still_service_density_kg_m3(const still_plant *plant, uint32_t service, uint8_t contents,
                                    double fill)
 {
@@ -25,21 +43,10 @@ double still_service_density_kg_m3(const still_plant *plant, uint32_t service, u
     const still_service *s = &plant->services[service];
     if (contents == STILL_CONTENTS_NOT_SAID)
         contents = s->phase == STILL_PHASE_VAPOUR ? STILL_CONTENTS_VAPOUR : STILL_CONTENTS_LIQUID;
-    double given = s->density_kg_m3;
-    still_substance substance = still_substance_of(still_text(plant, s->substance));
-    still_saturation sat;
-    double liquid = (double)NAN;
-    /* A density in the file is that of the phase which the service names. */
-    if (!isnan(given) && s->phase != STILL_PHASE_VAPOUR)
-        liquid = given;
-    else if (still_saturation_at(substance, s->temperature_K, &sat))
-        liquid = sat.liquid_kg_m3;
-    double vapour = !isnan(given) && s->phase == STILL_PHASE_VAPOUR
-                        ? given
-                        : vapour_density(substance, s->temperature_K, s->pressure_bara);
-    if (contents == STILL_CONTENTS_VAPOUR) return vapour;
+    if (contents == STILL_CONTENTS_VAPOUR) return vapour_of(plant, s);
+    double liquid = liquid_of(plant, s);
     if (contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill))
-        return fill * liquid + (1 - fill) * vapour;
+        return fill * liquid + (1 - fill) * vapour_of(plant, s);
     return liquid;
 }
 

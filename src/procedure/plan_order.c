@@ -73,9 +73,17 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
     return found;
 }
 
+static bool has_receiver(const still_plant *plant)
+{
+    for (uint32_t i = 0; i < plant->n_comps; i++)
+        if (plant->comps[i].role == STILL_ROLE_LOW_PRESSURE) return true;
+    return false;
+}
+
 static still_status find_sides(still_order *o)
 {
     still_status status = STILL_E_NOMEM;
+    bool search = has_receiver(o->plant); /* it may walk far: not where there is nothing to find */
     uint8_t *seen = still_calloc(o->plant->n_ports, 1);
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
     if (seen == NULL || queue == NULL) goto out;
@@ -84,7 +92,7 @@ static still_status find_sides(still_order *o)
         if (!op->barrier || op->comp == STILL_NONE) continue;
         uint32_t in = o->plant->comps[op->comp].a;
         op->downstream = op->inner_port == in;
-        if (!op->downstream || strcmp(op->from, "closed") == 0) continue;
+        if (!search || !op->downstream || strcmp(op->from, "closed") == 0) continue;
         uint32_t vessel = find_receiver(o, in + 1, seen, queue);
         if (vessel == STILL_NONE) continue;
         op->receiver_side = true;

@@ -217,6 +217,13 @@ static bool gather_all(gathering *g, still_arena *arena)
     return good;
 }
 
+/* Outside, what holds vapour and has its relief is neither liquid shut in nor worse off than
+ * before; on a plant whose valves stand open it is most of the plant. */
+static bool quiet(const still_shut_in *s)
+{
+    return !s->inside && !s->full && s->covered;
+}
+
 still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
                                 const still_relief *r, const uint8_t *moved,
                                 const uint8_t *work_port)
@@ -231,7 +238,7 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
     /* A segment without a spool, vessel or exchanger side holds nothing worth a word. */
     *n = 0;
     for (size_t i = 0; i < g.n; i++)
-        if (g.list[i].any_item) list[(*n)++] = list[i];
+        if (g.list[i].any_item && !quiet(&list[i])) list[(*n)++] = list[i];
     *out = list;
     status = STILL_OK;
 out:
