@@ -1,20 +1,28 @@
 #include "inventory.h"
 
-#include "saturation.h"
+#include "phases.h"
 
 #include <math.h>
 
-static double vapour_density(still_substance substance, double T, double p)
+/* Vapour: saturated where one of the two is not said, at the one that is: none can be heavier.
+ * Where the pressure is above saturation, saturated at that pressure. */
+static double vapour_density(const still_eos *eos, double T, double p)
 {
-    still_saturation at_T;
-    if (isnan(p)) return still_saturation_at(substance, T, &at_T) ? at_T.vapour_kg_m3 : (double)NAN;
-    /* Superheated: from the saturated state at this pressure, scaled as a gas of unchanged
-     * compressibility; heavier than the true value, so the mass is not understated. */
-    double T_sat = still_saturation_temperature_K(substance, p);
-    still_saturation at_p;
-    if (isnan(T_sat) || !still_saturation_at(substance, T_sat, &at_p)) return (double)NAN;
-    if (isnan(T) || T <= T_sat) return at_p.vapour_kg_m3;
-    return at_p.vapour_kg_m3 * T_sat / T;
+    still_eos_saturation s;
+    double rho;
+    if (isnan(p)) return still_eos_saturation_T(&s, eos, T) ? (double)NAN : s.vapour_kg_m3;
+    bool below = isnan(T) || (!still_eos_saturation_T(&s, eos, T) && p >= s.pressure_bara);
+    if (below) return still_eos_saturation_p(&s, eos, p) ? (double)NAN : s.vapour_kg_m3;
+    return still_eos_density(&rho, eos, T, p) ? (double)NAN : rho;
+}
+
+/* Liquid: compressed where the pressure says so, else saturated at its temperature. */
+static double liquid_density(const still_eos *eos, double T, double p)
+{
+    still_eos_saturation s;
+    double rho;
+    if (!isnan(p) && !still_eos_liquid_density(&rho, eos, T, p)) return rho;
+    return still_eos_saturation_T(&s, eos, T) ? (double)NAN : s.liquid_kg_m3;
 }
 
 double still_service_density_kg_m3(const still_plant *plant, uint32_t service, uint8_t contents,
@@ -26,17 +34,14 @@ double still_service_density_kg_m3(const still_plant *plant, uint32_t service, u
     if (contents == STILL_CONTENTS_NOT_SAID)
         contents = s->phase == STILL_PHASE_VAPOUR ? STILL_CONTENTS_VAPOUR : STILL_CONTENTS_LIQUID;
     double given = s->density_kg_m3;
-    still_substance substance = still_substance_of(still_text(plant, s->substance));
-    still_saturation sat;
-    double liquid = (double)NAN;
+    const still_eos *eos = still_eos_of(still_substance_of(still_text(plant, s->substance)));
     /* A density in the file is that of the phase which the service names. */
-    if (!isnan(given) && s->phase != STILL_PHASE_VAPOUR)
-        liquid = given;
-    else if (still_saturation_at(substance, s->temperature_K, &sat))
-        liquid = sat.liquid_kg_m3;
-    double vapour = !isnan(given) && s->phase == STILL_PHASE_VAPOUR
-                        ? given
-                        : vapour_density(substance, s->temperature_K, s->pressure_bara);
+    bool of_vapour = s->phase == STILL_PHASE_VAPOUR;
+    double T = s->temperature_K, p = s->pressure_bara, liquid = (double)NAN, vapour = (double)NAN;
+    if (contents != STILL_CONTENTS_VAPOUR)
+        liquid = !isnan(given) && !of_vapour ? given : liquid_density(eos, T, p);
+    if (contents == STILL_CONTENTS_VAPOUR || contents == STILL_CONTENTS_TWO_PHASE)
+        vapour = !isnan(given) && of_vapour ? given : vapour_density(eos, T, p);
     if (contents == STILL_CONTENTS_VAPOUR) return vapour;
     if (contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill))
         return fill * liquid + (1 - fill) * vapour;
