@@ -165,8 +165,12 @@ static still_eos_status start_liquid(still_closedin *out, const still_closedin_g
         out->pressure_bara = p;
     }
     if (status != STILL_EOS_NOT_LIQUID) return status;
-    status = still_eos_saturation_T(&s, given->eos, given->T_K);
+    if (given->trust_pressure && !isnan(p))
+        status = still_eos_saturation_p(&s, given->eos, p);
+    else
+        status = still_eos_saturation_T(&s, given->eos, given->T_K);
     if (status) return status;
+    out->T_K = s.T_K;
     out->density_kg_m3 = s.liquid_kg_m3;
     out->pressure_bara = s.pressure_bara;
     out->flags |= STILL_CLOSEDIN_SATURATED;

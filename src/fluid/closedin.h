@@ -30,15 +30,18 @@ typedef struct still_closedin_given {
     double T_K, pressure_bara; /* pressure: LIQUID only; NAN = not known */
     double fill;               /* FILL: 0 to 1 */
     double density_kg_m3;      /* MASS */
+    bool trust_pressure; /* LIQUID with a pressure below saturation: take the pressure as right
+                            and start from liquid that boils at it, colder than T_K */
 } still_closedin_given;
 
 /** What a caller must pass on to people. */
 enum {
     STILL_CLOSEDIN_CONSTANTS = 1, /* constants were used, not an equation of state */
     STILL_CLOSEDIN_SATURATED = 2, /* no pressure, or one below saturation: started from saturated
-                                     liquid at T */
-    STILL_CLOSEDIN_CONFLICT = 4   /* its pressure is below saturation: if that is right and the
-                                     temperature is not, the liquid is colder, and worse */
+                                     liquid */
+    STILL_CLOSEDIN_CONFLICT = 4 /* its pressure is below saturation: one of the two is wrong. If it
+                                   is the temperature, the liquid is colder, and worse: ask
+                                   again with trust_pressure */
 };
 
 /** The start: density and pressure that hold at T. Pass by pointer; never changes. */

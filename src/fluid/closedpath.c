@@ -150,6 +150,19 @@ still_eos_status still_closedin_reaches(still_closedin_when *out, const still_cl
     return STILL_EOS_OK;
 }
 
+/* Liquid and vapour at the cold end of the gap. As dense as at the critical point, or denser: it
+ * becomes full within the gap. */
+static still_eos_status fate_in_gap(still_closedin_fate *fate, const path *way, double edge)
+{
+    double density;
+    still_eos_saturation s;
+    still_eos_status status = saturated(&s, &density, way, edge);
+    if (!status)
+        *fate = density >= way->from->eos->rho_c_kg_m3 ? STILL_CLOSEDIN_FILLS
+                                                       : STILL_CLOSEDIN_PASSES_CRITICAL;
+    return status;
+}
+
 still_eos_status still_closedin_fills(still_closedin_end *out, const still_closedin *from,
                                       const still_wall *wall, double end)
 {
@@ -171,9 +184,9 @@ still_eos_status still_closedin_fills(still_closedin_end *out, const still_close
             status = walk(&is, &found.T_K, how_dry, &way, last, false);
             if (is) found.fate = STILL_CLOSEDIN_DRIES;
         }
-        if (!is) {
+        if (!status && !is) {
             found.T_K = last;
-            if (end > edge) found.fate = STILL_CLOSEDIN_PASSES_CRITICAL;
+            if (end > edge) status = fate_in_gap(&found.fate, &way, edge);
         }
     }
     if (!status)

@@ -22,7 +22,7 @@ const char *still_eos_status_text(still_eos_status status)
     case STILL_EOS_NEAR_CRITICAL: return "too near the critical point";
     case STILL_EOS_ABOVE_CRITICAL: return "no saturated state, above the critical point";
     case STILL_EOS_NOT_LIQUID: return "not liquid, the pressure is below saturation";
-    case STILL_EOS_NOT_STABLE: return "no homogeneous state at this density";
+    case STILL_EOS_NOT_STABLE: return "would part into liquid and vapour";
     case STILL_EOS_COOLING: return "colder than at the start";
     case STILL_EOS_NO_CONVERGENCE: return "no solution found";
     }
@@ -197,20 +197,4 @@ void still_eos_formula(still_eos_state *out, const still_eos *eos, double T, dou
         .h_J_per_kg = R * T * (1 + o.t + r.t + r.d),
         .s_J_per_kgK = R * (o.t + r.t - o.a - r.a),
     };
-}
-
-still_eos_status still_eos_state_Trho(still_eos_state *out, const still_eos *eos, double T,
-                                      double rho)
-{
-    if (!eos || !(T > 0) || !(rho > 0)) return STILL_EOS_BAD_INPUT;
-    if (T < eos->T_min_K) return STILL_EOS_BELOW_TRIPLE;
-    if (T > eos->T_max_K || rho > eos->rho_max_kg_m3) return STILL_EOS_ABOVE_LIMIT;
-    if (fabs(T - eos->T_c_K) < 0.1 && fabs(rho - eos->rho_c_kg_m3) < 0.1 * eos->rho_c_kg_m3)
-        return STILL_EOS_NEAR_CRITICAL;
-    still_eos_state s;
-    still_eos_formula(&s, eos, T, rho);
-    if (!(s.dp_drho_m2_per_s2 > 0)) return STILL_EOS_NOT_STABLE;
-    if (s.pressure_bara * PA_PER_BAR > eos->p_max_Pa) return STILL_EOS_ABOVE_LIMIT;
-    *out = s;
-    return STILL_EOS_OK;
 }

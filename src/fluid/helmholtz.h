@@ -17,7 +17,7 @@ typedef enum still_eos_status {
     STILL_EOS_NEAR_CRITICAL,  /* within 0.1 K of the critical temperature, near its density */
     STILL_EOS_ABOVE_CRITICAL, /* no saturated state: above the critical temperature or pressure */
     STILL_EOS_NOT_LIQUID,     /* the pressure is below that of saturation */
-    STILL_EOS_NOT_STABLE,     /* between the spinodals: no homogeneous state */
+    STILL_EOS_NOT_STABLE,     /* would part into liquid and vapour */
     STILL_EOS_COOLING,        /* below the start temperature of a shut-in */
     STILL_EOS_NO_CONVERGENCE
 } still_eos_status;
@@ -47,15 +47,10 @@ typedef struct still_eos_state {
 } still_eos_state;
 
 /** All properties at T and density, without a look at limits or at phases: what the formula gives.
- *  Between the spinodals (dp/drho <= 0) compressibility, cp and speed of sound mean nothing. */
+ *  Between the densities of saturation it is no state of the fluid; where dp/drho <= 0
+ * compressibility, cp and speed of sound mean nothing. */
 void still_eos_formula(still_eos_state *out, const still_eos *eos, double T_K,
                        double density_kg_m3);
-
-/** The same, refused outside the range of the equation, at the critical point and between the
- *  spinodals. Whether the state is stable against parting in two phases is not looked at
- *  (phases.h does). */
-STILL_NODISCARD still_eos_status still_eos_state_Trho(still_eos_state *out, const still_eos *eos,
-                                                      double T_K, double density_kg_m3);
 
 /** Pressure and its slope alone, by the formula. */
 double still_eos_pressure_bara(const still_eos *eos, double T_K, double density_kg_m3,

@@ -127,6 +127,38 @@ still_eos_status still_eos_saturation_p(still_eos_saturation *out, const still_e
     return STILL_EOS_NO_CONVERGENCE;
 }
 
+/* Whether T and rho are one phase. A slope dp/drho > 0 would not show it: between the spinodals the
+ * equations have loops where it is positive. */
+static still_eos_status one_phase(const still_eos *eos, double T, double rho)
+{
+    still_eos_saturation s;
+    double off = fabs(rho - eos->rho_c_kg_m3), gap = eos->T_c_K - STILL_EOS_CRITICAL_K;
+    if (fabs(T - eos->T_c_K) < STILL_EOS_CRITICAL_K && off < 0.1 * eos->rho_c_kg_m3)
+        return STILL_EOS_NEAR_CRITICAL;
+    if (T >= eos->T_c_K) return STILL_EOS_OK;
+    still_eos_status status = still_eos_saturation_T(&s, eos, fmin(T, gap));
+    if (status) return status;
+    if (rho >= s.liquid_kg_m3 * (1 - 1e-9) || rho <= s.vapour_kg_m3 * (1 + 1e-9))
+        return STILL_EOS_OK;
+    return T > gap ? STILL_EOS_NEAR_CRITICAL : STILL_EOS_NOT_STABLE;
+}
+
+still_eos_status still_eos_state_Trho(still_eos_state *out, const still_eos *eos, double T,
+                                      double rho)
+{
+    if (!eos || !(T > 0) || !(rho > 0)) return STILL_EOS_BAD_INPUT;
+    if (T < eos->T_min_K) return STILL_EOS_BELOW_TRIPLE;
+    if (T > eos->T_max_K || rho > eos->rho_max_kg_m3) return STILL_EOS_ABOVE_LIMIT;
+    still_eos_status status = one_phase(eos, T, rho);
+    if (status) return status;
+    still_eos_state s;
+    still_eos_formula(&s, eos, T, rho);
+    if (s.pressure_bara * PA_PER_BAR > eos->p_max_Pa) return STILL_EOS_ABOVE_LIMIT;
+    if (!(s.dp_drho_m2_per_s2 > 0)) return STILL_EOS_NO_CONVERGENCE;
+    *out = s;
+    return STILL_EOS_OK;
+}
+
 still_eos_status still_eos_root(double *density, const still_eos *eos, double T, double p,
                                 double low, double high)
 {

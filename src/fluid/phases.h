@@ -29,6 +29,13 @@ STILL_NODISCARD still_eos_status still_eos_balance(still_eos_saturation *out, co
 STILL_NODISCARD still_eos_status still_eos_saturation_p(still_eos_saturation *out,
                                                         const still_eos *eos, double pressure_bara);
 
+/** All properties at T and density.
+ *  @return OK, BAD_INPUT, BELOW_TRIPLE, ABOVE_LIMIT, NEAR_CRITICAL (within 0.1 K and a tenth of the
+ *          density of the critical point, or where it may be in two phases), NOT_STABLE (between
+ * the saturated densities by more than a billionth), NO_CONVERGENCE */
+STILL_NODISCARD still_eos_status still_eos_state_Trho(still_eos_state *out, const still_eos *eos,
+                                                      double T_K, double density_kg_m3);
+
 /** Density of the liquid; above the critical temperature, of the one phase there is.
  *  @return OK, BAD_INPUT, BELOW_TRIPLE, ABOVE_LIMIT, NEAR_CRITICAL, NOT_LIQUID (pressure below
  *          saturation by more than a billionth), NO_CONVERGENCE */

@@ -16,6 +16,13 @@ still_reliefneed still_reliefneed_of(double expansivity_per_K, double heat_kW, d
     return need;
 }
 
+double still_reliefneed_gpm(double expansivity_per_F, double heat_Btu_per_h, double d, double cp)
+{
+    if (isnan(expansivity_per_F) || !(heat_Btu_per_h >= 0) || !(d > 0) || !(cp > 0))
+        return (double)NAN;
+    return (expansivity_per_F > 0 ? expansivity_per_F : 0) * heat_Btu_per_h / (500 * d * cp);
+}
+
 double still_expansivity_between(double T1, double density1, double T2, double density2)
 {
     if (!(density1 > 0) || !(density2 > 0) || !(T2 > T1 || T2 < T1)) return (double)NAN;
