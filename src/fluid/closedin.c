@@ -36,8 +36,9 @@ static bool root_at_or_above(const grip *g, double rho, double p_fluid)
 static still_eos_status on_branch(double *pressure, const still_closedin *from, const grip *g,
                                   double T, double low, double high)
 {
-    double slope, rho = high, p = 0;
-    for (int step = 0; step < 200; step++) {
+    double slope = 0, rho = high, p = 0;
+    bool found = false;
+    for (int step = 0; step < 200 && !found; step++) {
         p = still_eos_pressure_bara(from->eos, T, rho, &slope);
         double volume = g->warm + g->C * (p - g->p0);
         /* Mass left over, f = rho V - rho0, rises with rho as P does. */
@@ -50,10 +51,10 @@ static still_eos_status on_branch(double *pressure, const still_closedin *from, 
         double next = rho - f / f_rho;
         if (!(f_rho > 0) || !(next >= low && next <= high) || step % 8 == 7)
             next = (low + high) / 2;
-        if (fabs(next - rho) <= 1e-14 * rho) break;
+        found = fabs(next - rho) <= 1e-14 * rho;
         rho = next;
     }
-    if (!(slope > 0) || !(p > 0)) return STILL_EOS_NO_CONVERGENCE;
+    if (!found || !(slope > 0) || !(p > 0)) return STILL_EOS_NO_CONVERGENCE;
     if (p * PA_PER_BAR > from->eos->p_max_Pa) return STILL_EOS_ABOVE_LIMIT;
     *pressure = p;
     return STILL_EOS_OK;
@@ -64,7 +65,6 @@ static still_eos_status above_critical(double *p, const still_closedin *from, co
                                        double T)
 {
     double high = rho_by_wall(g, 0);
-    if (!(high > 0)) return STILL_EOS_BAD_INPUT;
     double low = rho_by_wall(g, still_eos_pressure_bara(from->eos, T, high, NULL));
     return on_branch(p, from, g, T, low, high);
 }
@@ -117,6 +117,8 @@ still_eos_status still_closedin_pressure(double *pressure, still_closedin_state 
     } else {
         grip g = {from->density_kg_m3, from->pressure_bara, 1 + a * warmer, C};
         if (T > from->eos->T_max_K) return STILL_EOS_ABOVE_LIMIT;
+        /* A wall so soft that it would leave no volume at no pressure is none. */
+        if (!(g.warm - C * g.p0 > 0)) return STILL_EOS_BAD_INPUT;
         if (T < from->eos->T_c_K) {
             status = below_critical(&p, &found, from, &g, T);
         } else {

@@ -381,7 +381,16 @@ static void L4_carbon_dioxide_through_the_critical_temperature(void **given)
     still_closedin from = filled_at(c, C0 + 10, 0.45);
     still_closedin_when when;
     OK(still_closedin_reaches(&when, &from, &STILL_WALL_RIGID, 73.75, C0 + 60));
-    assert_true(when.reached && when.T_K >= c->T_c_K - 0.1001 && when.T_K <= c->T_c_K);
+    assert_true(when.reached);
+    WITHIN(when.T_K, c->T_c_K - 0.1, 1e-4);
+    /* Above the critical temperature: a gas below the critical density, as good as liquid above. */
+    double p;
+    still_closedin_state state;
+    OK(still_closedin_pressure(&p, &state, &from, &STILL_WALL_RIGID, 310));
+    assert_int_equal(state, STILL_CLOSEDIN_GAS);
+    from = filled_at(c, C0 + 10, 0.5);
+    OK(still_closedin_pressure(&p, &state, &from, &STILL_WALL_RIGID, 310));
+    assert_int_equal(state, STILL_CLOSEDIN_FULL);
 }
 
 /* Below about the critical density a vessel never fills: fractions of the reference data. */
@@ -554,6 +563,48 @@ static void L4_when_against_a_grid(void **given)
     assert_true(reached > 10 && not_reached > 2);
 }
 
+/* The same for a vessel that becomes full or dry: the first T of a grid where it is. */
+static void L3_fate_against_a_grid(void **given)
+{
+    uint64_t seed = 13;
+    int seen[4] = {0, 0, 0, 0};
+    (void)given;
+    print_message("seed %u\n", (unsigned)seed);
+    for (int i = 0; i < 150; i++) {
+        const still_eos *eos = fluids[i % FLUIDS];
+        double T0 = random_between(&seed, fmax(eos->T_min_K, 220), 0.97 * eos->T_c_K);
+        /* Often nearly full: water just above freezing shrinks first. */
+        double nearly = 1 - exp(random_between(&seed, log(1e-6), log(0.99)));
+        double fill = i % 10 < 5 ? nearly : random_between(&seed, 0.005, 0.9);
+        still_closedin from =
+            filled_at(eos, i % 10 == 4 ? random_between(&seed, 273.2, 278) : T0, fill);
+        still_wall wall = still_wall_of_pipe(60.3, random_between(&seed, 0.5, 9), NULL);
+        double end = from.T_K + 60;
+        still_closedin_end got;
+        OK(still_closedin_fills(&got, &from, &wall, end));
+        still_closedin_fate want = STILL_CLOSEDIN_STAYS;
+        double T = from.T_K;
+        for (; T <= end && want == STILL_CLOSEDIN_STAYS; T += 0.02) {
+            still_eos_saturation s;
+            if (still_eos_saturation_T(&s, eos, T)) break;
+            double rho = from.density_kg_m3 /
+                         (1 + wall.expansion_per_K * (T - from.T_K) +
+                          wall.compliance_per_bar * (s.pressure_bara - from.pressure_bara));
+            if (rho >= s.liquid_kg_m3) want = STILL_CLOSEDIN_FILLS;
+            if (rho <= s.vapour_kg_m3) want = STILL_CLOSEDIN_DRIES;
+        }
+        seen[got.fate]++;
+        if (want == STILL_CLOSEDIN_STAYS && T <= end) {
+            assert_true(got.fate == STILL_CLOSEDIN_PASSES_CRITICAL || got.T_K > eos->T_c_K - 0.13);
+            continue;
+        }
+        assert_int_equal(got.fate, want);
+        if (want != STILL_CLOSEDIN_STAYS) WITHIN(got.T_K, T - 0.03, 0.011);
+    }
+    /* Passing the critical temperature is rare: L3_fills_dries_or_neither. */
+    for (int i = 0; i <= STILL_CLOSEDIN_DRIES; i++) assert_true(seen[i] > 5);
+}
+
 /* Two pipes joined: the mean by volume against masses in each, found by bisection on p. */
 static void L4_parts_share_temperature_and_pressure(void **given)
 {
@@ -611,6 +662,8 @@ static void L4_unknown_walls_are_rigid(void **given)
     still_closedin from = liquid_at(&still_eos_water, 300, 2);
     double p;
     assert_int_equal(still_closedin_pressure(&p, NULL, &from, &odd, 310), STILL_EOS_BAD_INPUT);
+    odd = (still_wall){0, 0.6}; /* would leave nothing at no pressure */
+    assert_int_equal(still_closedin_pressure(&p, NULL, &from, &odd, 310), STILL_EOS_BAD_INPUT);
 }
 
 /* Rows at the start and at every whole kelvin above it; columns stop one by one. */
@@ -651,6 +704,26 @@ static void L4_curve_rows(void **given)
     assert_true(only_pipe > 0 && n > 40 && n < 180);
     assert_int_equal(curve.wall, STILL_EOS_ABOVE_LIMIT);
     assert_false(still_closedin_curve_next(&curve, &row));
+}
+
+/* Slope at the start against a difference along the path, in each kind of state. */
+static void L4_slope_against_the_path(void **given)
+{
+    const still_eos *eos = &still_eos_propane;
+    still_wall wall = still_wall_of_pipe(60.3, 3.91, NULL);
+    still_eos_saturation s;
+    (void)given;
+    OK(still_eos_saturation_T(&s, eos, 300));
+    const double density[] = {s.liquid_kg_m3, s.liquid_kg_m3 * 1.01, 300, s.vapour_kg_m3 / 2};
+    for (size_t i = 0; i < ROW(density); i++) {
+        still_closedin from;
+        still_closedin_given g = {
+            .eos = eos, .kind = STILL_CLOSEDIN_MASS, .T_K = 300, .density_kg_m3 = density[i]};
+        double slope;
+        OK(still_closedin_start(&from, &g));
+        OK(still_closedin_slope(&slope, &from, &wall));
+        CLOSE((pressure_at(&from, &wall, 300.001) - from.pressure_bara) / 0.001, slope, 1e-4);
+    }
 }
 
 static void L4_reached_at_the_start_or_never(void **given)
@@ -696,9 +769,11 @@ int main(void)
         cmocka_unit_test(L3_start_with_too_low_a_pressure),
         cmocka_unit_test(L4_random_paths),
         cmocka_unit_test(L4_when_against_a_grid),
+        cmocka_unit_test(L3_fate_against_a_grid),
         cmocka_unit_test(L4_parts_share_temperature_and_pressure),
         cmocka_unit_test(L4_unknown_walls_are_rigid),
         cmocka_unit_test(L4_curve_rows),
+        cmocka_unit_test(L4_slope_against_the_path),
         cmocka_unit_test(L4_reached_at_the_start_or_never),
     };
     static struct CMUnitTest tests[ROW(spools) + ROW(vessels) + ROW(more)];

@@ -89,6 +89,8 @@ static void L4_saturation_over_the_whole_range(void **given)
                1e-8 * eos->R_J_per_kgK * T);
         OK(still_eos_saturation_p(&back, eos, s.pressure_bara));
         WITHIN(back.T_K, T, 1e-9);
+        OK(still_eos_liquid_density(&rho, eos, T, s.pressure_bara * (1 - 1e-10)));
+        CLOSE(rho, s.liquid_kg_m3, 1e-12);
         OK(still_eos_liquid_density(&rho, eos, T, s.pressure_bara * 1.001));
         assert_true(rho >= s.liquid_kg_m3 * (1 - 1e-9));
         OK(still_eos_density(&rho, eos, T, s.pressure_bara * 0.99));
@@ -142,6 +144,8 @@ static void L4_refused_outside_the_range(void **given)
     assert_int_equal(still_eos_density(&rho, r, 456, 1), STILL_EOS_ABOVE_LIMIT);
     assert_int_equal(still_eos_state_Trho(&s, r, 300, 1600), STILL_EOS_ABOVE_LIMIT);
     assert_int_equal(still_eos_state_Trho(&s, r, 450, 1450), STILL_EOS_ABOVE_LIMIT);
+    assert_int_equal(still_eos_state_Trho(&s, r, 456, 1), STILL_EOS_ABOVE_LIMIT);
+    assert_int_equal(still_eos_state_Trho(&s, r, 170, 1595), STILL_EOS_ABOVE_LIMIT);
     /* Near and above the critical point. */
     assert_int_equal(still_eos_saturation_T(&sat, c, 304.1), STILL_EOS_NEAR_CRITICAL);
     assert_int_equal(still_eos_saturation_T(&sat, c, 305), STILL_EOS_ABOVE_CRITICAL);
@@ -163,6 +167,7 @@ static void L4_refused_outside_the_range(void **given)
     assert_int_equal(still_eos_state_Trho(&s, w, 300, -1), STILL_EOS_BAD_INPUT);
     assert_int_equal(still_eos_state_Trho(&s, NULL, 300, 1), STILL_EOS_BAD_INPUT);
     assert_null(still_eos_of(STILL_SUBSTANCE_OTHER));
+    assert_ptr_equal(still_eos_of(STILL_SUBSTANCE_WATER), w);
     /* Nothing was written. */
     WITHIN(s.T_K, 7, 0);
     WITHIN(sat.T_K, 7, 0);
