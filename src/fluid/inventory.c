@@ -1,38 +1,55 @@
 #include "inventory.h"
 
-#include "saturation.h"
+#include "phases.h"
 
 #include <math.h>
+#include <stdbool.h>
+#include <string.h>
 
-static double vapour_density(still_substance substance, double T, double p)
+/* Vapour: saturated where one of the two is not said, at the one that is: none can be heavier.
+ * Where the pressure is above saturation, saturated at that pressure. */
+static double vapour_density(const still_eos *eos, double T, double p)
 {
-    still_saturation at_T;
-    if (isnan(p)) return still_saturation_at(substance, T, &at_T) ? at_T.vapour_kg_m3 : (double)NAN;
-    /* Superheated: from the saturated state at this pressure, scaled as a gas of unchanged
-     * compressibility; heavier than the true value, so the mass is not understated. */
-    double T_sat = still_saturation_temperature_K(substance, p);
-    still_saturation at_p;
-    if (isnan(T_sat) || !still_saturation_at(substance, T_sat, &at_p)) return (double)NAN;
-    if (isnan(T) || T <= T_sat) return at_p.vapour_kg_m3;
-    return at_p.vapour_kg_m3 * T_sat / T;
+    still_eos_saturation s;
+    double rho;
+    if (isnan(p)) return still_eos_saturation_T(&s, eos, T) ? (double)NAN : s.vapour_kg_m3;
+    bool below = isnan(T) || (!still_eos_saturation_T(&s, eos, T) && p >= s.pressure_bara);
+    if (below) return still_eos_saturation_p(&s, eos, p) ? (double)NAN : s.vapour_kg_m3;
+    return still_eos_density(&rho, eos, T, p) ? (double)NAN : rho;
 }
 
-/* A density in the file is that of the phase which the service names. */
-static double liquid_of(const still_plant *plant, const still_service *s)
+/* Liquid: compressed where the pressure says so, else saturated at its temperature. */
+static double liquid_density(const still_eos *eos, double T, double p)
 {
-    still_saturation sat;
-    if (!isnan(s->density_kg_m3) && s->phase != STILL_PHASE_VAPOUR) return s->density_kg_m3;
-    return still_saturation_at(still_substance_of(still_text(plant, s->substance)),
-                               s->temperature_K, &sat)
-               ? sat.liquid_kg_m3
-               : (double)NAN;
+    still_eos_saturation s;
+    double rho;
+    if (!isnan(p) && !still_eos_liquid_density(&rho, eos, T, p)) return rho;
+    return still_eos_saturation_T(&s, eos, T) ? (double)NAN : s.liquid_kg_m3;
 }
 
-static double vapour_of(const still_plant *plant, const still_service *s)
+/* A plant asks for the few densities of its services for each pipe: those found lately are kept,
+ * for each thread its own. A function of its arguments all the same. */
+static double density(const still_eos *eos, double T, double p, bool vapour)
 {
-    if (!isnan(s->density_kg_m3) && s->phase == STILL_PHASE_VAPOUR) return s->density_kg_m3;
-    return vapour_density(still_substance_of(still_text(plant, s->substance)), s->temperature_K,
-                          s->pressure_bara);
+    enum { KEPT = 16 };
+    static _Thread_local struct {
+        const still_eos *eos;
+        double T, p, rho;
+        bool vapour;
+    } kept[KEPT];
+    static _Thread_local unsigned next;
+    for (unsigned i = 0; i < KEPT; i++)
+        if (kept[i].eos == eos && kept[i].vapour == vapour && eos != NULL &&
+            memcmp(&kept[i].T, &T, sizeof T) == 0 && memcmp(&kept[i].p, &p, sizeof p) == 0)
+            return kept[i].rho;
+    double rho = vapour ? vapour_density(eos, T, p) : liquid_density(eos, T, p);
+    unsigned i = next++ % KEPT;
+    kept[i].eos = eos;
+    kept[i].T = T;
+    kept[i].p = p;
+    kept[i].rho = rho;
+    kept[i].vapour = vapour;
+    return rho;
 }
 
 double still_service_density_kg_m3(const still_plant *plant, uint32_t service, uint8_t contents,
@@ -43,10 +60,18 @@ double still_service_density_kg_m3(const still_plant *plant, uint32_t service, u
     const still_service *s = &plant->services[service];
     if (contents == STILL_CONTENTS_NOT_SAID)
         contents = s->phase == STILL_PHASE_VAPOUR ? STILL_CONTENTS_VAPOUR : STILL_CONTENTS_LIQUID;
-    if (contents == STILL_CONTENTS_VAPOUR) return vapour_of(plant, s);
-    double liquid = liquid_of(plant, s);
+    double given = s->density_kg_m3;
+    const still_eos *eos = still_eos_of(still_substance_of(still_text(plant, s->substance)));
+    /* A density in the file is that of the phase which the service names. */
+    bool of_vapour = s->phase == STILL_PHASE_VAPOUR;
+    double T = s->temperature_K, p = s->pressure_bara, liquid = (double)NAN, vapour = (double)NAN;
+    if (contents != STILL_CONTENTS_VAPOUR)
+        liquid = !isnan(given) && !of_vapour ? given : density(eos, T, p, false);
+    if (contents == STILL_CONTENTS_VAPOUR || contents == STILL_CONTENTS_TWO_PHASE)
+        vapour = !isnan(given) && of_vapour ? given : density(eos, T, p, true);
+    if (contents == STILL_CONTENTS_VAPOUR) return vapour;
     if (contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill))
-        return fill * liquid + (1 - fill) * vapour_of(plant, s);
+        return fill * liquid + (1 - fill) * vapour;
     return liquid;
 }
 

@@ -1,10 +1,9 @@
 /* Fluids: saturated states, densities, volumes; they make the masses of I4, E3 and L4.
  *
- * Saturated states: tolerance 0.5 % of each value, over the range of the program's table (from 170
- * K or a row above the triple point up to 0.985 of the critical temperature; saturation.h). Rows
- * whose name ends in "published" are printed in the source named; the others were computed by an
- * evaluator of the equation of state named, checked against that paper's own values. Pipe sizes:
- * ASME B36.10M. */
+ * Saturated states (saturation.h): rows whose name ends in "published" are printed in the source
+ * named, and hold to 0.2 % (ammonia: the tables of 1995 belong to an older equation); the others
+ * were computed by another evaluator of the equation of state named, and hold to 1e-7. All rows of
+ * the reference values: test_reference.c. Pipe sizes: ASME B36.10M. */
 #include "alloc.h"
 #include "inventory.h"
 #include "pipesize.h"
@@ -159,30 +158,32 @@ static void one_state(void **given)
     const saturated *s = *given;
     still_saturation got;
     assert_true(still_saturation_at(s->substance, s->T_K, &got));
-    if (s->p_bara > 0) near(got.pressure_bara, s->p_bara, 0.005);
-    if (s->liquid > 0) near(got.liquid_kg_m3, s->liquid, 0.005);
-    if (s->vapour > 0) near(got.vapour_kg_m3, s->vapour, 0.005);
+    double allowed = strstr(s->name, "published") ? 2e-3 : 1e-7;
+    if (s->p_bara > 0) near(got.pressure_bara, s->p_bara, allowed);
+    if (s->liquid > 0) near(got.liquid_kg_m3, s->liquid, allowed);
+    if (s->vapour > 0) near(got.vapour_kg_m3, s->vapour, allowed);
     /* And back, from the pressure. */
     near(still_saturation_temperature_K(s->substance, got.pressure_bara), s->T_K, 1e-9);
 }
 
-/* Outside its range the table says that it does not know. */
-static void I4_no_state_outside_the_table(void **given)
+/* Outside its range the equation says that it does not know. */
+static void I4_no_state_outside_the_range(void **given)
 {
     static const struct {
         still_substance substance;
         double T_K;
-    } outside[] = {{STILL_SUBSTANCE_AMMONIA, 195.5},
-                   {STILL_SUBSTANCE_AMMONIA, 403.15},
+    } outside[] = {{STILL_SUBSTANCE_AMMONIA, 195.4},
+                   {STILL_SUBSTANCE_AMMONIA, 405.5},
+                   {STILL_SUBSTANCE_AMMONIA, 500},
                    {STILL_SUBSTANCE_CARBON_DIOXIDE, 216.5},
-                   {STILL_SUBSTANCE_CARBON_DIOXIDE, 304},
+                   {STILL_SUBSTANCE_CARBON_DIOXIDE, 304.1},
                    {STILL_SUBSTANCE_CARBON_DIOXIDE, 310},
-                   {STILL_SUBSTANCE_PROPANE, 150},
-                   {STILL_SUBSTANCE_PROPANE, 368.15},
+                   {STILL_SUBSTANCE_PROPANE, 85},
+                   {STILL_SUBSTANCE_PROPANE, 369.8},
                    {STILL_SUBSTANCE_R134A, 165},
-                   {STILL_SUBSTANCE_R134A, 372},
+                   {STILL_SUBSTANCE_R134A, 374.1},
                    {STILL_SUBSTANCE_WATER, 270},
-                   {STILL_SUBSTANCE_WATER, 646},
+                   {STILL_SUBSTANCE_WATER, 647},
                    {STILL_SUBSTANCE_OTHER, 300},
                    {STILL_SUBSTANCE_AMMONIA, (double)NAN}};
     (void)given;
@@ -192,7 +193,7 @@ static void I4_no_state_outside_the_table(void **given)
         near(got.liquid_kg_m3, 7, 0);
     }
     assert_true(isnan(still_saturation_temperature_K(STILL_SUBSTANCE_AMMONIA, 0.001)));
-    assert_true(isnan(still_saturation_temperature_K(STILL_SUBSTANCE_AMMONIA, 113)));
+    assert_true(isnan(still_saturation_temperature_K(STILL_SUBSTANCE_AMMONIA, 113.6)));
     assert_true(isnan(still_saturation_temperature_K(STILL_SUBSTANCE_OTHER, 1)));
     assert_true(isnan(still_saturation_temperature_K(STILL_SUBSTANCE_WATER, (double)NAN)));
 }
@@ -244,7 +245,7 @@ static void one_pipe(void **given)
     still_buf_clear(&text);
 }
 
-/* Density of what a service carries. `want` < 0 = unknown; `over`: how much too heavy it may be. */
+/* Density of what a service carries. `want` < 0 = unknown; `over`: relative tolerance. */
 typedef struct density {
     const char *name, *service;
     uint8_t contents;
@@ -258,25 +259,30 @@ static const density densities[] = {
     {"N2_density_of_no_contents", AMMONIA("liquid", "temperature='0 degC'"), STILL_CONTENTS_NONE, 0,
      0, 0},
     /* Saturated at 273.15 K: 638.638 and 3.4560 kg/m3 (see above). */
+    /* Compressed: between saturated liquid and 0.05 % above (2.7 bar at 0.0001/bar). */
     {"I4_density_of_liquid", AMMONIA("liquid", "temperature='0 degC' pressure='6 barg'"), 0,
-     UNKNOWN, 638.638, 0.005},
+     UNKNOWN, 638.638, 5e-4},
+    {"I4_density_of_liquid_below_saturation_pressure",
+     AMMONIA("liquid", "temperature='0 degC' pressure='1 bara'"), 0, UNKNOWN, 638.638, 1e-6},
     {"N2_density_of_unknown_phase_is_liquid", AMMONIA("unknown", "temperature='0 degC'"), 0,
-     UNKNOWN, 638.638, 0.005},
+     UNKNOWN, 638.638, 1e-6},
     {"N2_density_of_phase_not_said_is_liquid", "substance='ammonia' temperature='0 degC'", 0,
-     UNKNOWN, 638.638, 0.005},
+     UNKNOWN, 638.638, 1e-6},
     {"N2_density_of_two_phase_without_fill_is_liquid", AMMONIA("two-phase", "temperature='0 degC'"),
-     STILL_CONTENTS_TWO_PHASE, UNKNOWN, 638.638, 0.005},
+     STILL_CONTENTS_TWO_PHASE, UNKNOWN, 638.638, 1e-6},
     {"N2_density_of_a_two_phase_line_is_liquid", AMMONIA("two-phase", "temperature='0 degC'"), 0,
-     UNKNOWN, 638.638, 0.005},
+     UNKNOWN, 638.638, 1e-6},
     {"I4_density_of_two_phase_with_fill", AMMONIA("two-phase", "temperature='0 degC'"),
-     STILL_CONTENTS_TWO_PHASE, 0.25, 0.25 * 638.638 + 0.75 * 3.4560, 0.005},
+     STILL_CONTENTS_TWO_PHASE, 0.25, 0.25 * 638.638 + 0.75 * 3.4560, 1e-5},
     {"I4_density_of_saturated_vapour", AMMONIA("vapour", "temperature='0 degC'"), 0, UNKNOWN,
-     3.4560, 0.005},
+     3.4560, 1e-5},
     {"I4_contents_go_before_the_phase", AMMONIA("liquid", "temperature='0 degC'"),
-     STILL_CONTENTS_VAPOUR, UNKNOWN, 3.4560, 0.005},
+     STILL_CONTENTS_VAPOUR, UNKNOWN, 3.4560, 1e-5},
     {"N2_density_without_temperature_is_unknown", AMMONIA("liquid", ""), 0, UNKNOWN, UNKNOWN, 0},
     {"N2_density_of_another_substance_is_unknown",
      "substance='brine' phase='liquid' temperature='0 degC'", 0, UNKNOWN, UNKNOWN, 0},
+    {"N2_density_of_liquid_above_critical_is_unknown",
+     "substance='carbon-dioxide' phase='liquid' temperature='320 K'", 0, UNKNOWN, UNKNOWN, 0},
     {"I4_density_said_for_another_substance",
      "substance='brine' phase='liquid' density='1100 kg/m3'", 0, UNKNOWN, 1100, 0},
     {"I4_density_said_goes_before_the_table",
@@ -285,23 +291,29 @@ static const density densities[] = {
      AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"), 0, UNKNOWN, 4, 0},
     {"I4_density_said_of_vapour_is_not_that_of_liquid",
      AMMONIA("vapour", "temperature='0 degC' density='4 kg/m3'"), STILL_CONTENTS_LIQUID, UNKNOWN,
-     638.638, 0.005},
+     638.638, 1e-6},
     {"N2_density_said_of_liquid_is_not_that_of_vapour",
      "substance='brine' phase='liquid' density='1100 kg/m3'", STILL_CONTENTS_VAPOUR, UNKNOWN,
      UNKNOWN, 0},
-    /* Superheated: never lighter than the published value, and at most 5 % heavier. */
+    /* Superheated, against published values; liquid and gas near the critical point of CO2. */
     {"I4_density_of_ammonia_vapour_1_bara_25_degC",
      AMMONIA("vapour", "temperature='298.15 K' pressure='1 bara'"), 0, UNKNOWN, 0.6942,
-     0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
+     2e-4}, /* Baehr, Tillner-Roth 1995, p. 51 */
     {"I4_density_of_ammonia_vapour_20_bara_50_degC",
      AMMONIA("vapour", "temperature='323.15 K' pressure='20 bara'"), 0, UNKNOWN, 15.449,
-     0.05}, /* Baehr, Tillner-Roth 1995, p. 51 */
+     1e-3}, /* Baehr, Tillner-Roth 1995, p. 51 */
     {"I4_density_of_r134a_vapour_2_bara",
      "substance='r134a' phase='vapour' temperature='265 K' pressure='2 bara'", 0, UNKNOWN, 9.9171,
-     0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
+     1e-5}, /* Tillner-Roth, Baehr 1994, table 9 */
     {"I4_density_of_r134a_vapour_0_2_bara",
      "substance='r134a' phase='vapour' temperature='325 K' pressure='0.2 bara'", 0, UNKNOWN,
-     0.75738, 0.05}, /* Tillner-Roth, Baehr 1994, table 9 */
+     0.75738, 1e-5}, /* Tillner-Roth, Baehr 1994, table 9 */
+    {"I4_density_of_carbon_dioxide_above_critical",
+     "substance='carbon-dioxide' phase='vapour' temperature='480 K' pressure='100 bara'", 0,
+     UNKNOWN, 119.65, 1e-4}, /* Span, Wagner 1996, table 35 */
+    {"I4_density_of_carbon_dioxide_liquid_above_critical",
+     "substance='carbon-dioxide' phase='liquid' temperature='318.15 K' pressure='150 bara'", 0,
+     UNKNOWN, 741.96884, 1e-6}, /* computed from Span, Wagner 1996 */
 };
 
 static void one_density(void **given)
@@ -319,9 +331,6 @@ static void one_density(void **given)
     if (d->want < 0) {
         assert_true(isnan(got));
     } else {
-        /* 0.5 % is the table's own tolerance; a superheated vapour may be heavier, never lighter.
-         */
-        assert_true(got >= d->want * (d->over > 0 ? 0.995 : 1));
         near(got, d->want, d->over);
     }
     kit_close(&k);
@@ -416,7 +425,7 @@ static void E2_what_may_hold_liquid(void **given)
 int main(void)
 {
     static const struct CMUnitTest more[] = {
-        cmocka_unit_test(I4_no_state_outside_the_table),
+        cmocka_unit_test(I4_no_state_outside_the_range),
         cmocka_unit_test(N2_names_of_substances),
         cmocka_unit_test(N2_density_without_a_service_is_unknown),
         cmocka_unit_test(I4_masses_of_components),
