@@ -231,6 +231,38 @@ int still_run_draw(const still_cli *cli)
     return code;
 }
 
+int still_run_relief(const still_cli *cli)
+{
+    if (need_plant(cli) != 0) return 2;
+    if (cli->format >= STILL_FORMAT_SVG) {
+        fprintf(stderr, "stillset: relief writes text, json or csv in this version\n");
+        return 2;
+    }
+    char *bytes = NULL;
+    size_t len = 0;
+    still_plant *plant = NULL;
+    still_coverage *coverage = NULL;
+    const still_coverage_opts opts = {cli->ambient, cli->accept, cli->n_accept};
+    still_diags *diags = still_diags_new();
+    if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
+    still_status status = still_plant_read(&plant, cli->plant, diags);
+    if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
+    if (status == STILL_OK)
+        status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
+    print_diags(diags);
+    int code = 0;
+    if (status == STILL_OK) {
+        code = deliver(cli, bytes, len);
+        if (code == 0 && still_coverage_record_of(coverage)->n_gaps > 0) code = 1;
+    } else {
+        code = failed(status, diags);
+    }
+    still_coverage_free(coverage);
+    still_plant_free(plant);
+    still_diags_free(diags);
+    return code;
+}
+
 /* What needs no drawing to be refused. */
 static int check_import(const still_cli *cli)
 {

@@ -96,6 +96,12 @@ static int take_around(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_ambient(still_cli *cli, char *value)
+{
+    cli->ambient = value;
+    return 0;
+}
+
 static int take_depth(still_cli *cli, char *value)
 {
     unsigned depth = 0;
@@ -147,17 +153,22 @@ static const option options[] = {
     {"--target", "ID", "the component to be opened", " plan ", take_target},
     {"--grade", "GRADE", "single (others are refused in this version)", " plan ", take_grade},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
-    {"--accept", "RULE:ID,...", "accept findings by name", " plan ", take_accept},
+    {"--accept", "RULE:ID,...", "accept findings by name", " plan relief ", take_accept},
     {"--around", "ID", "the component in the middle (not said: the whole plant)", " draw ",
      take_around},
     {"--depth", "N", "components away from it that are drawn (not said: 4)", " draw ", take_depth},
-    {"--format", "FORMAT", "plan: text, json, csv; plan and draw: svg, png, pdf", " plan draw ",
-     take_format},
-    {"-o", "FILE", "write there instead of to standard output", " plan draw import ", take_output},
+    {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
+     " relief ", take_ambient},
+    {"--format", "FORMAT", "plan, relief: text, json, csv; plan and draw: svg, png, pdf",
+     " plan draw relief ", take_format},
+    {"-o", "FILE", "write there instead of to standard output", " plan draw import relief ",
+     take_output},
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
-    {"--state", "FILE", NULL, " plan ", NULL},
+    {"--state", "FILE", NULL, " plan relief ", NULL},
+    {"--since", "OLD", NULL, " relief ", NULL},
+    {"--curve", "ID", NULL, " relief ", NULL},
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
     {"--keep", "ID,...", NULL, " plan ", NULL},

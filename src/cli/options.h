@@ -3,6 +3,7 @@
 #ifndef STILL_OPTIONS_H
 #define STILL_OPTIONS_H
 
+#include "stillset/coverage.h"
 #include "stillset/plan.h"
 
 #include <stdbool.h>
@@ -19,7 +20,8 @@ typedef struct still_cli {
     size_t n_targets;
     const char **accept;
     size_t n_accept;
-    const char *around; /**< or NULL = the whole plant */
+    const char *ambient; /**< or NULL */
+    const char *around;  /**< or NULL = the whole plant */
     unsigned depth;
     bool format_said, depth_said;
     const char *source; /**< import: the format to read, or NULL */
@@ -45,5 +47,6 @@ int still_run_check(const still_cli *cli);
 int still_run_plan(const still_cli *cli);
 int still_run_draw(const still_cli *cli);
 int still_run_import(const still_cli *cli);
+int still_run_relief(const still_cli *cli);
 
 #endif

@@ -54,7 +54,8 @@ static const still_elem_info elems[] = {
     [STILL_ELEM_SERVICE] = {"service",
                             COMMON | B(SUBSTANCE) | B(PHASE) | B(TEMPERATURE) | B(PRESSURE) |
                                 B(DESIGN_PRESSURE) | B(MIN_TEMPERATURE) | B(CONDENSES) | B(HAZARD) |
-                                B(ASPHYXIANT) | B(AUTO_IGNITION) | B(DENSITY),
+                                B(ASPHYXIANT) | B(AUTO_IGNITION) | B(DENSITY) | B(EXPANSIVITY) |
+                                B(COMPRESSIBILITY),
                             B(ID), FREE, none, IN(PLANT)},
     [STILL_ELEM_FEED] = {"feed",
                          COMMON | B(KIND) | B(SUPPLIES) | B(ISOLATOR) | B(LOCKABLE) | B(STORED),

@@ -97,7 +97,9 @@ typedef enum still_value {
     STILL_ATTR_Q(X, TEMPERATURE, "temperature", TEMPERATURE, STILL_Q_COUNT)                        \
     STILL_ATTR_Q(X, PRESSURE, "pressure", PRESSURE, STILL_Q_COUNT)                                 \
     STILL_ATTR_Q(X, AUTO_IGNITION, "auto-ignition", TEMPERATURE, STILL_Q_COUNT)                    \
-    STILL_ATTR_Q(X, DENSITY, "density", DENSITY, STILL_Q_COUNT)
+    STILL_ATTR_Q(X, DENSITY, "density", DENSITY, STILL_Q_COUNT)                                    \
+    STILL_ATTR_Q(X, EXPANSIVITY, "expansivity", EXPANSIVITY, STILL_Q_COUNT)                        \
+    STILL_ATTR_Q(X, COMPRESSIBILITY, "compressibility", COMPRESSIBILITY, STILL_Q_COUNT)
 
 /** Words that a component keeps: attribute, field, its bits, number of values. */
 #define STILL_COMP_WORD_TABLE(X)                                                                   \

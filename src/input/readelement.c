@@ -223,7 +223,9 @@ static void add_service(still_reader *r)
                                                  .design_pressure_bara = Q(DESIGN_PRESSURE),
                                                  .min_temperature_K = Q(MIN_TEMPERATURE),
                                                  .auto_ignition_K = Q(AUTO_IGNITION),
-                                                 .density_kg_m3 = Q(DENSITY)};
+                                                 .density_kg_m3 = Q(DENSITY),
+                                                 .expansivity_per_K = Q(EXPANSIVITY),
+                                                 .compressibility_per_bar = Q(COMPRESSIBILITY)};
     own(r, STILL_OWNER_SERVICE, p->n_services++);
 }
 

@@ -124,6 +124,8 @@ typedef struct still_service {
     uint8_t phase, condenses, asphyxiant;
     double temperature_K, pressure_bara, design_pressure_bara, min_temperature_K;
     double auto_ignition_K, density_kg_m3;
+    double expansivity_per_K, compressibility_per_bar; /**< of the liquid, where it has no equation
+                                                          of state in the program */
 } still_service;
 
 typedef struct still_feed {

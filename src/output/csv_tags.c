@@ -59,7 +59,7 @@ static void quote(still_buf *out, const char *s, size_t len)
     still_free(quoted);
 }
 
-static void cell(still_buf *out, const char *s, char after)
+void still_csv_cell(still_buf *out, const char *s, char after)
 {
     still_buf text = STILL_BUF_INIT;
     clean(&text, s);
@@ -79,28 +79,28 @@ static void number(still_buf *out, uint32_t n)
     if (text.failed)
         out->failed = true;
     else
-        cell(out, text.text, ',');
+        still_csv_cell(out, text.text, ',');
     still_buf_clear(&text);
 }
 
 void still_csv_write(still_buf *out, const still_record *r)
 {
     size_t n = sizeof columns / sizeof columns[0];
-    for (size_t i = 0; i < n; i++) cell(out, columns[i], i + 1 < n ? ',' : '\n');
+    for (size_t i = 0; i < n; i++) still_csv_cell(out, columns[i], i + 1 < n ? ',' : '\n');
     for (size_t i = 0; i < r->n_points; i++) {
         const still_point *p = &r->points[i];
         number(out, p->tag);
-        cell(out, still_action_text(p->action), ',');
-        cell(out, p->id, ',');
-        cell(out, p->what, ',');
-        cell(out, p->place, ',');
-        cell(out, p->from, ',');
-        cell(out, p->to, ',');
-        cell(out, p->hold, ',');
-        cell(out, p->legend, ',');
-        cell(out, p->why, ',');
-        cell(out, p->counted ? "yes" : "no", ',');
+        still_csv_cell(out, still_action_text(p->action), ',');
+        still_csv_cell(out, p->id, ',');
+        still_csv_cell(out, p->what, ',');
+        still_csv_cell(out, p->place, ',');
+        still_csv_cell(out, p->from, ',');
+        still_csv_cell(out, p->to, ',');
+        still_csv_cell(out, p->hold, ',');
+        still_csv_cell(out, p->legend, ',');
+        still_csv_cell(out, p->why, ',');
+        still_csv_cell(out, p->counted ? "yes" : "no", ',');
         number(out, p->level);
-        for (size_t k = 0; k < 4; k++) cell(out, "", k < 3 ? ',' : '\n');
+        for (size_t k = 0; k < 4; k++) still_csv_cell(out, "", k < 3 ? ',' : '\n');
     }
 }

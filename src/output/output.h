@@ -10,6 +10,7 @@
 
 #include "plant.h"
 #include "strbuf.h"
+#include "stillset/coverage.h"
 #include "stillset/record.h"
 #include "stillset/status.h"
 
@@ -33,6 +34,17 @@ STILL_NODISCARD still_status still_json_write(still_buf *out, const still_record
  *  @param[in,out] out  appended to; out->failed says that memory ran out
  *  Cost: linear in the tag list. */
 void still_csv_write(still_buf *out, const still_record *r);
+
+/** One cell of a CSV table, cleaned and quoted, and what stands behind it: ',' or '\n' (written as
+ *  CR LF). */
+void still_csv_cell(still_buf *out, const char *text, char after);
+
+/** Write closed-in liquid of a whole plant (coverage.h): as for plans above, format
+ *  "stillset-relief-1" (docs/relief.schema.json). */
+void still_relief_text_write(still_buf *out, const still_coverage_record *r);
+STILL_NODISCARD still_status still_relief_json_write(still_buf *out,
+                                                     const still_coverage_record *r);
+void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
 
 /** Forms of a picture. */
 typedef enum still_picture {

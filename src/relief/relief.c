@@ -21,13 +21,31 @@
 /* Pressures are compared with a thousandth of a millibar of slack for the rounding of units. */
 static const double SLACK_BAR = 1e-6;
 
+static bool passes(unsigned position)
+{
+    return position == STILL_POSITION_OPEN || position == STILL_POSITION_THROTTLED;
+}
+
+bool still_relief_stands_open(const still_relief *r, uint32_t comp)
+{
+    const still_comp *c = &r->plant->comps[comp];
+    still_position now = still_position_now(r->plant, r->state, comp);
+    if (r->hands == STILL_HANDS_TODAY) return passes(now);
+    /* Sealed, and found as it is sealed. */
+    if (c->sealed == STILL_SEALED_OPEN) return passes(now);
+    if (r->hands == STILL_HANDS_SEALED) return false;
+    bool stays = c->cls == STILL_CLASS_BLIND || c->use == STILL_USE_SERVICE ||
+                 c->sealed != STILL_SEALED_NOT_SAID;
+    if (r->hands == STILL_HANDS_STANDING && !stays) return false;
+    return passes(c->normal != STILL_POSITION_NOT_SAID ? c->normal : (unsigned)now);
+}
+
 bool still_relief_open(const still_relief *r, uint32_t comp)
 {
     const still_comp *c = &r->plant->comps[comp];
     if (r->held != NULL && r->held[comp] == STILL_HELD_CLOSED) return false;
     if (r->held != NULL && r->held[comp] == STILL_HELD_OPEN) return true;
-    still_position now = still_position_now(r->plant, r->state, comp);
-    if (now != STILL_POSITION_OPEN && now != STILL_POSITION_THROTTLED) return false;
+    if (!still_relief_stands_open(r, comp)) return false;
     if (c->cls == STILL_CLASS_BLIND) return true;
     if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind)) return false;
     if (c->kind == STILL_KIND_STOP_CHECK) return false;
@@ -332,7 +350,13 @@ static void spread_pressure(still_relief *r, const still_ways *ways, worklist *w
 still_status still_relief_build(still_relief *r, const still_plant *plant, const still_state *state,
                                 const uint8_t *held)
 {
-    *r = (still_relief){.plant = plant, .state = state, .held = held};
+    return still_relief_build_as(r, plant, state, held, STILL_HANDS_TODAY);
+}
+
+still_status still_relief_build_as(still_relief *r, const still_plant *plant,
+                                   const still_state *state, const uint8_t *held, still_hands hands)
+{
+    *r = (still_relief){.plant = plant, .state = state, .held = held, .hands = hands};
     still_ways ways = {0};
     worklist w = {0};
     still_status status = build_pieces(r);

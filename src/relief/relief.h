@@ -12,6 +12,15 @@
 /** What a plan holds a device at; by component. */
 enum { STILL_HELD_NOT, STILL_HELD_OPEN, STILL_HELD_CLOSED };
 
+/** Which hand stop valves and blinds count as open ways, beside what the plan holds. */
+typedef enum still_hands {
+    STILL_HANDS_TODAY,    /**< those known to be open today */
+    STILL_HANDS_NORMAL,   /**< those that stand open in normal operation */
+    STILL_HANDS_STANDING, /**< of these, only what nobody closes but for service: valves with
+                               use="service", sealed valves, blinds */
+    STILL_HANDS_SEALED    /**< only valves sealed open: rule L2 by itself */
+} still_hands;
+
 /** A piece (L1). */
 typedef struct still_relief_piece {
     uint32_t segment;  /**< segment that it belongs to in this state */
@@ -35,6 +44,7 @@ typedef struct still_relief {
     const still_plant *plant;
     const still_state *state;
     const uint8_t *held;
+    still_hands hands;
     uint32_t *piece_of_port; /**< by port */
     still_relief_piece *pieces;
     uint32_t n_pieces;
@@ -47,11 +57,18 @@ typedef struct still_relief {
  *  @return STILL_OK, STILL_E_NOMEM. Cost: near linear in the plant. */
 STILL_NODISCARD still_status still_relief_build(still_relief *out, const still_plant *plant,
                                                 const still_state *state, const uint8_t *held);
+/** The same with other hand valves open than today's. */
+STILL_NODISCARD still_status still_relief_build_as(still_relief *out, const still_plant *plant,
+                                                   const still_state *state, const uint8_t *held,
+                                                   still_hands hands);
 void still_relief_clear(still_relief *relief);
 
 /** Whether a device lets its two ports through in this state: a hand stop valve known to be open,
  *  or what the plan holds open. */
 bool still_relief_open(const still_relief *relief, uint32_t comp);
+/** Whether a hand stop valve or blind is open by r->hands, what the plan holds aside: a stop-check
+ *  then passes forward. */
+bool still_relief_stands_open(const still_relief *relief, uint32_t comp);
 /** Piece of a spool. */
 static inline uint32_t still_relief_piece_of_spool(const still_relief *r, uint32_t spool)
 {

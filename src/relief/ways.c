@@ -59,8 +59,7 @@ static bool passes_forward(const still_relief *r, uint32_t comp)
     if (c->kind == STILL_KIND_CHECK) return true;
     if (c->kind != STILL_KIND_STOP_CHECK) return false;
     if (r->held != NULL && r->held[comp] == STILL_HELD_CLOSED) return false;
-    still_position now = still_position_now(r->plant, r->state, comp);
-    return now == STILL_POSITION_OPEN || now == STILL_POSITION_THROTTLED;
+    return still_relief_stands_open(r, comp);
 }
 
 static bool add_device(still_ways *ways, const still_relief *r, uint32_t comp)
