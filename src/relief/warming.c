@@ -219,7 +219,7 @@ static void numbers(still_warming *out, still_closedin_given *given, double desi
         still_closedin_end end;
         if (still_closedin_fills(&end, &out->start, &out->wall, fmax(ambient_K, out->start_K)) ==
                 STILL_EOS_OK &&
-            end.fate == STILL_CLOSEDIN_FILLS)
+            end.fate == STILL_CLOSEDIN_FILLS && end.T_K < given->eos->T_c_K)
             out->full_K = end.T_K;
     }
     liquid_properties(out);
