@@ -237,9 +237,7 @@ static void weakest_of(const work *w, still_piece_facts *f)
 /* L3: a piece that is not full needs no cover where it stays below its design pressure. */
 static bool stays_below(const still_piece_facts *f)
 {
-    const still_warming *m = &f->warming;
-    return !f->full && !isnan(f->design_bara) && m->basis != STILL_WARMING_NONE && !m->unknown &&
-           !m->reaches && isnan(m->full_K);
+    return !f->full && !isnan(f->design_bara) && still_warming_stays_below(&f->warming);
 }
 
 /* A hand valve through which the piece can be joined to one that opens only above its own design

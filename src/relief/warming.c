@@ -280,3 +280,9 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     if (full && out->basis != STILL_WARMING_NONE && !isnan(out->start.density_kg_m3))
         out->mass_kg = liquid_mass(&s, out->start.density_kg_m3);
 }
+
+bool still_warming_stays_below(const still_warming *m)
+{
+    return !m->full && m->basis != STILL_WARMING_NONE && !m->unknown && !m->reaches &&
+           isnan(m->full_K);
+}
