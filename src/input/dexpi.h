@@ -76,11 +76,12 @@ typedef enum still_dx_loss { STILL_DX_LOSSES(X) STILL_DX_LOSS_COUNT } still_dx_l
 
 /** A part of the drawing, or one that was added to end a pipe. */
 typedef struct still_dx_item {
-    const still_xml *at; /**< NULL = added */
-    const char *raw;     /**< id in the drawing */
-    const char *id;      /**< id in the plant file */
-    const char *cls;     /**< class as the drawing has it */
-    const char *stop;    /**< our word for a stop valve */
+    const still_xml *at;    /**< NULL = added */
+    const still_xml *place; /**< of an added one: beside what it stands */
+    const char *raw;        /**< id in the drawing */
+    const char *id;         /**< id in the plant file */
+    const char *cls;        /**< class as the drawing has it */
+    const char *stop;       /**< our word for a stop valve */
     const char *fails, *chamber, *note;
     const char *tag, *line_no, *number;
     still_dx_kind kind;
@@ -158,6 +159,8 @@ void still_dx_write(still_buf *out, still_dx *dx);
 void still_dx_report_text(still_buf *out, const still_dx *dx);
 void still_dx_report_json(still_buf *out, const still_dx *dx);
 
+/** Where a part stands on the sheet, in units of the drawing, y upward. @return false: not said */
+bool still_dx_place(const still_dx_item *it, double at[2]);
 /** Shared helpers (dexpi_parts.c, dexpi_import.c). */
 uint32_t still_dx_find(const still_dx *dx, const char *raw);
 uint32_t still_dx_add(still_dx *dx, const still_dx_item *item);

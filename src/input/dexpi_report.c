@@ -149,25 +149,6 @@ static void json_counts(still_buf *out, const still_dx *dx)
     }
 }
 
-/* Where it stands on the sheet, in the units of the drawing. */
-static void json_place(still_buf *out, const still_dx_item *it)
-{
-    for (const still_xml *p = it->at->first; p != NULL; p = p->next) {
-        if (!still_xml_is(p, "Position")) continue;
-        for (const still_xml *l = p->first; l != NULL; l = l->next) {
-            char *ends[2] = {NULL, NULL};
-            const char *x = still_xml_get(l, "X"), *y = still_xml_get(l, "Y");
-            if (!still_xml_is(l, "Location")) continue;
-            double at[2] = {strtod(x, &ends[0]), strtod(y, &ends[1])};
-            bool good = ends[0] != x && ends[1] != y && *ends[0] == '\0' && *ends[1] == '\0';
-            if (good && at[0] > -1e12 && at[0] < 1e12 && at[1] > -1e12 && at[1] < 1e12)
-                still_buf_printf(out, ", \"at\": [%.9g, %.9g]", at[0], at[1]);
-            return;
-        }
-        return;
-    }
-}
-
 static void json_parts(still_buf *out, const still_dx *dx)
 {
     const char *comma = "";
@@ -187,7 +168,8 @@ static void json_parts(still_buf *out, const still_dx *dx)
             key(out, "of", dx->items[it->owner].id);
             key(out, "chamber", it->chamber);
         }
-        json_place(out, it);
+        double at[2];
+        if (still_dx_place(it, at)) still_buf_printf(out, ", \"at\": [%.9g, %.9g]", at[0], at[1]);
         still_buf_char(out, '}');
         comma = ",";
     }

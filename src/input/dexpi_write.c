@@ -102,11 +102,32 @@ static void name_joints(still_dx *dx)
     }
 }
 
+bool still_dx_place(const still_dx_item *it, double at[2])
+{
+    const still_xml *of = it->at != NULL ? it->at : it->place, *l = NULL;
+    if (of == NULL) return false;
+    for (const still_xml *p = of->first; p != NULL && l == NULL; p = p->next)
+        for (l = still_xml_is(p, "Position") ? p->first : NULL; l != NULL; l = l->next)
+            if (still_xml_is(l, "Location")) break;
+    if (l == NULL) return false;
+    static const char *const names[] = {"X", "Y"};
+    for (int k = 0; k < 2; k++) {
+        const char *value = still_xml_get(l, names[k]);
+        char *end = NULL;
+        at[k] = strtod(value, &end);
+        if (end == value || *end != '\0' || !(at[k] > -1e12 && at[k] < 1e12)) return false;
+    }
+    return true;
+}
+
 static void words(still_buf *out, still_dx *dx, const still_dx_item *it)
 {
     const char *name = it->tag;
     if (name[0] == '\0' && it->line_no[0] != '\0' && it->number[0] != '\0')
         name = still_dx_printf(dx, "%s %s", it->line_no, it->number);
+    double at[2];
+    if (still_dx_place(it, at))
+        attribute(out, "sheet", still_dx_printf(dx, "%.9g %.9g", at[0], at[1]));
     attribute(out, "name", name);
     attribute(out, "note", it->note[0] != '\0' ? it->note : it->cls);
 }

@@ -17,7 +17,8 @@ typedef enum still_value {
     STILL_VALUE_POSITIONS,
     STILL_VALUE_QUANTITY,
     STILL_VALUE_FILL,
-    STILL_VALUE_SIZE, /**< bore and schedule: read together, see readsize.c */
+    STILL_VALUE_SHEET, /**< two numbers */
+    STILL_VALUE_SIZE,  /**< bore and schedule: read together, see readsize.c */
     STILL_VALUE_ENDS,
     STILL_VALUE_NAME_REF, /**< id of another element */
     STILL_VALUE_PORT_REF,
@@ -62,6 +63,7 @@ typedef enum still_value {
     STILL_ATTR_OTHER(X, BORE, "bore", STILL_VALUE_SIZE)                                            \
     STILL_ATTR_OTHER(X, SCHEDULE, "schedule", STILL_VALUE_SIZE)                                    \
     STILL_ATTR_OTHER(X, FILL, "fill", STILL_VALUE_FILL)                                            \
+    STILL_ATTR_OTHER(X, SHEET, "sheet", STILL_VALUE_SHEET)                                         \
     STILL_ATTR_OTHER(X, ENDS, "ends", STILL_VALUE_ENDS)                                            \
     STILL_ATTR_OTHER(X, HAZARD, "hazard", STILL_VALUE_HAZARD)                                      \
     STILL_ATTR_OTHER(X, FEEDS, "feeds", STILL_VALUE_COMPLETE)                                      \

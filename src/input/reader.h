@@ -60,6 +60,7 @@ typedef struct still_reader {
     still_name text[STILL_ATTR_COUNT];
     double q[STILL_ATTR_COUNT];
     uint8_t word[STILL_ATTR_COUNT];
+    double sheet[2];
     uint8_t ends_said[2];
     still_end port_ref[2]; /**< from, to */
     uint32_t ref0, n_refs;

@@ -123,6 +123,14 @@ def check_joints(checks, plant, report, want):
     checks.equal(sorted(n.get("id") for n in root.iter("{%s}valve" % NAMESPACE)
                         if n.get("lockable") == "assumed"), closable,
                  "dexpi D1: hand valves, and only these, are assumed to be lockable")
+    places = {p["id"]: tuple(p["at"]) for p in report["parts"] if "at" in p}
+    sheet = {n.get("id"): tuple(float(k) for k in n.get("sheet").split())
+             for n in root if n.get("sheet")}
+    checks.equal({k: v for k, v in sheet.items() if k in parts},
+                 {k: v for k, v in places.items() if parts[k]["kind"] != "nozzle"},
+                 "dexpi: places on the sheet")
+    checks.check(added <= set(sheet) and len(sheet) == len(added) + 26,
+                 "dexpi: what was added stands beside its nozzle or valve", str(sorted(sheet)))
     sides = {e["id"]: e["sides"] for e in want["equipment"] if e["sides"]}
     got = {x.get("id"): {s.get("id"): sorted(p.get("id") for p in s) for s in x}
            for x in root.iter("{%s}exchanger" % NAMESPACE)}
