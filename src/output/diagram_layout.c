@@ -211,6 +211,8 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
     default_of(l, g, AGRAPH, "ranksep", "0.3");
     default_of(l, g, AGRAPH, "nslimit", "8");
     default_of(l, g, AGRAPH, "nslimit1", "8");
+    /* The first pass is over once columns are known. */
+    if (!with_order) default_of(l, g, AGRAPH, "phase", "1");
     default_of(l, g, AGEDGE, "minlen", "1");
     default_of(l, g, AGNODE, "shape", "box");
     default_of(l, g, AGNODE, "label", "");
