@@ -175,6 +175,25 @@ static void json_parts(still_buf *out, const still_dx *dx)
     }
 }
 
+/* Parts of equipment, such as chambers: equipment within equipment. */
+static void json_inner(still_buf *out, const still_dx *dx)
+{
+    const char *comma = "";
+    for (const still_xml *e = dx->root; e != NULL; e = still_xml_walk(e, dx->root)) {
+        const still_xml *of = NULL;
+        for (const still_xml *p = e->parent; p != NULL && still_xml_is(e, "Equipment");
+             p = p->parent)
+            if (still_xml_is(p, "Equipment")) of = p;
+        if (of == NULL) continue;
+        still_buf_printf(out, "%s\n    {\"line\": %u", comma, e->line);
+        key(out, "drawing_id", still_xml_get(e, "ID"));
+        key(out, "class", still_xml_get(e, "ComponentClass"));
+        key(out, "of", still_xml_get(of, "ID"));
+        still_buf_char(out, '}');
+        comma = ",";
+    }
+}
+
 static void json_joints(still_buf *out, const still_dx *dx)
 {
     const char *comma = "";
@@ -216,6 +235,8 @@ void still_dx_report_json(still_buf *out, const still_dx *dx)
     json_lost(out, dx, true);
     still_buf_add(out, "],\n  \"parts\": [");
     json_parts(out, dx);
+    still_buf_add(out, "],\n  \"inner\": [");
+    json_inner(out, dx);
     still_buf_add(out, "],\n  \"joints\": [");
     json_joints(out, dx);
     still_buf_add(out, "]\n}\n");
