@@ -132,8 +132,9 @@ static void words(still_buf *out, still_dx *dx, const still_dx_item *it)
     attribute(out, "note", it->note[0] != '\0' ? it->note : it->cls);
 }
 
-static void valve(still_buf *out, still_dx *dx, const still_dx_item *it)
+static void valve(still_buf *out, still_dx *dx, uint32_t item)
 {
+    const still_dx_item *it = &dx->items[item];
     static const char *const plain[STILL_DX_KIND_COUNT] = {
         [STILL_DX_THREE_WAY] = "three-way", [STILL_DX_VALVE] = "unknown",
         [STILL_DX_CHECK] = "check",         [STILL_DX_CONTROL] = "control",
@@ -146,6 +147,7 @@ static void valve(still_buf *out, still_dx *dx, const still_dx_item *it)
     attribute(out, "kind", kind);
     if (hand && dx->opts->assume_lockable) attribute(out, "lockable", "assumed");
     if (!hand && it->operated) attribute(out, "fails", it->fails);
+    if (it->kind == STILL_DX_RELIEF) attribute(out, "set-pressure", still_dx_set(dx, item));
     words(out, dx, it);
     still_buf_add(out, "/>\n");
 }
@@ -190,7 +192,9 @@ static void exchanger(still_buf *out, still_dx *dx, uint32_t item)
     words(out, dx, it);
     still_buf_add(out, ">\n");
     if (!it->split) {
-        still_buf_add(out, "   <side id=\"all\">\n");
+        still_buf_add(out, "   <side id=\"all\"");
+        attribute(out, "design-pressure", still_dx_design(dx, it->at));
+        still_buf_add(out, ">\n");
         ports(out, dx, item, NULL);
         still_buf_add(out, "   </side>\n");
     }
@@ -202,6 +206,7 @@ static void exchanger(still_buf *out, still_dx *dx, uint32_t item)
         if (!first) continue;
         still_buf_add(out, "   <side");
         attribute(out, "id", still_dx_id(dx, dx->items[i].chamber, true));
+        attribute(out, "design-pressure", still_dx_design(dx, still_dx_chamber(dx, &dx->items[i])));
         still_buf_add(out, ">\n");
         ports(out, dx, item, dx->items[i].chamber);
         still_buf_add(out, "   </side>\n");
@@ -216,6 +221,7 @@ static void simple(still_buf *out, still_dx *dx, const still_dx_item *it, const 
     attribute(out, "id", it->id);
     attribute(out, "kind", kind);
     if (it->kind == STILL_DX_BLIND) attribute(out, "position", "unknown");
+    if (it->kind == STILL_DX_PUMP) attribute(out, "design-pressure", still_dx_design(dx, it->at));
     words(out, dx, it);
     still_buf_add(out, "/>\n");
 }
@@ -227,6 +233,7 @@ static void vessel(still_buf *out, still_dx *dx, uint32_t item)
     attribute(out, "id", it->id);
     attribute(out, "kind", it->cls);
     attribute(out, "volume", volume_of(dx, it));
+    attribute(out, "design-pressure", still_dx_design(dx, it->at));
     words(out, dx, it);
     still_buf_add(out, ">\n");
     ports(out, dx, item, NULL);
@@ -243,7 +250,7 @@ static void element(still_buf *out, still_dx *dx, uint32_t item)
     case STILL_DX_CHECK:
     case STILL_DX_CONTROL:
     case STILL_DX_RELIEF:
-    case STILL_DX_DISC: valve(out, dx, it); break;
+    case STILL_DX_DISC: valve(out, dx, item); break;
     case STILL_DX_BLIND: simple(out, dx, it, "blind", "spectacle"); break;
     case STILL_DX_CAP: simple(out, dx, it, "cap", it->at != NULL ? "blind-flange" : "plug"); break;
     case STILL_DX_REDUCER: simple(out, dx, it, "fitting", "reducer"); break;

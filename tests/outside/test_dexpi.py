@@ -233,6 +233,16 @@ def check_joints(checks, plant, report, want):
                  "dexpi: places on the sheet")
     checks.check(added <= set(sheet) and len(sheet) == len(added) + 26,
                  "dexpi: what was added stands beside its nozzle or valve", str(sorted(sheet)))
+    # By hand from the drawing: the lower limits below zero show that its Bar is gauge.
+    pressures = {n.get("id"): n.get("design-pressure") for n in root.iter()
+                 if n.get("design-pressure")}
+    checks.equal(pressures, {"Chamber-1": "60 barg", "Chamber-2": "30 barg",
+                             "Chamber-3": "60 barg", "Chamber-4": "30 barg",
+                             "CentrifugalPump-1": "60 barg", "ReciprocatingPump-1": "60 barg",
+                             "Tank-1": "0.05 barg"}, "dexpi: design pressures")
+    checks.equal({n.get("id"): n.get("set-pressure") for n in root.iter()
+                  if n.get("set-pressure")}, {"SpringLoadedGlobeSafetyValve-1": "6 barg"},
+                 "dexpi: set pressures")
     sides = {e["id"]: e["sides"] for e in want["equipment"] if e["sides"]}
     got = {x.get("id"): {s.get("id"): sorted(p.get("id") for p in s) for s in x}
            for x in root.iter("{%s}exchanger" % NAMESPACE)}
