@@ -28,7 +28,7 @@ from dexpi_graph import SKIPPED, Drawing
 HERE = os.path.dirname(os.path.abspath(__file__))
 FOLDER = os.path.join(HERE, "..", "..", "..", "shared", "dexpi")
 DRAWING = "C01V04-VER.EX01.xml"
-BATCH = 20
+WORKERS, AHEAD = 3, 12
 
 
 def import_drawing(binary, drawing, plant, extra=("--assume-lockable",)):
@@ -422,24 +422,25 @@ def check_variants(checks, binary, folder, work, count, seed):
     variants = Variants(ElementTree.parse(os.path.join(folder, DRAWING)).getroot())
     print("seed %d, %d variants" % (seed, count))
     bad = plans = 0
-    # Nearly all of the time goes into starting the program: two at a time.
-    with concurrent.futures.ThreadPoolExecutor(2) as pool:
-        for start in range(0, count, BATCH):
-            batch = []
-            for number in range(start, min(start + BATCH, count)):
+    # Nearly all of the time goes into starting the program: several at a time.
+    waiting = collections.deque()
+    with concurrent.futures.ThreadPoolExecutor(WORKERS) as pool:
+        for number in range(count + AHEAD):
+            if number < count:
                 rng = random.Random("dexpi %d %d" % (seed, number))
                 what, node, near, undo = variants.change(number, rng)
-                text = variants.text(node)
-                own = Drawing(variants.root)
+                text, own = variants.text(node), Drawing(variants.root)
                 undo()
-                batch.append((number, what, pool.submit(check_variant, binary, text, own, work,
-                                                        near, number % 2 == 0, rng)))
-            for number, what, result in batch:
-                wrong, looked = result.result()
-                plans += looked
-                if wrong:
-                    bad += 1
-                    checks.check(False, "dexpi I1: variant %d (%s)" % (number, what), wrong)
+                waiting.append((number, what, pool.submit(check_variant, binary, text, own, work,
+                                                          near, number % 2 == 0, rng)))
+            if number < AHEAD or not waiting:
+                continue
+            done, what, result = waiting.popleft()
+            wrong, looked = result.result()
+            plans += looked
+            if wrong:
+                bad += 1
+                checks.check(False, "dexpi I1: variant %d (%s)" % (done, what), wrong)
     checks.check(bad == 0, "dexpi I1: %d variants, none of %d plans refuted" % (count, plans))
     checks.check(plans * 8 >= count, "dexpi I1: enough variants can be isolated", str(plans))
 
