@@ -54,7 +54,8 @@ static const char *segment_text(still_assembly *a, const still_shut_in *s)
                                                : "warming brings it to its design pressure",
                    limit);
     if (s->design_unknown)
-        return SAY("liquid shut in by %s (%s); its design pressure is not in the plant file, so "
+        return SAY("liquid shut in by %s (%s); a design pressure of its parts is not in the plant "
+                   "file, so "
                    "only an open outlet "
                    "would cover it%s",
                    by, size, limit);
