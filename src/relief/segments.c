@@ -201,6 +201,7 @@ static bool is_stub(const work *w, const still_piece_facts *f)
     if (f->n_closed_by != 1 || f->at_limit || f->relieved) return false;
     for (uint32_t i = 0; i < f->n_ids; i++) {
         const still_comp *c = &w->plant->comps[f->ids[i]];
+        if (c->cls == STILL_CLASS_LIMIT) return false; /* dead or not: no cap */
         if (c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN) return false;
     }
     return true;
