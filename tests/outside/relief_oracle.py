@@ -1,0 +1,575 @@
+#!/usr/bin/python3
+"""Pieces of a plant and their relief cover, from the wording of the rules alone (L1, L2, L3, L5).
+
+Reads a plant file (FORMAT), cuts it into pieces, and works out by values that only fall, round after
+round, the lowest opening pressure that each piece has: a piece takes the least of its ways out, a
+three-way valve the highest of what stands behind its positions. All pressures are exact fractions.
+
+Readings taken where the rules leave room:
+- A check valve, relief valve or rupture disc marked seized gives no way and no cover (one idea over
+  all: never optimistic).
+- A stop-check valve that is sealed open, or open by hand, passes from `in` to `out` only.
+- Sealed open counts for stop kinds (D1); for three-way and self-acting kinds a seal means nothing.
+- A spool without service, and a vessel or exchanger side whose service is not said and not agreed by
+  its spools, makes the lowest design pressure unknown, also where it declares one of its own.
+- "What a component itself declares" is that of the components in the piece, not of the devices that
+  the piece ends at.
+- A relief valve with a declared back pressure takes it when an open outlet is reached ("an open
+  outlet first"); into a vessel only that vessel's counts; a balanced one takes none of either.
+- Every port that each declared position of a three-way valve names is a common port; a position that
+  joins three ports leads to both of the others.
+- Blinds and pumps are never ways, in no state (L1, L2 name only sealed-open and check valves).
+- shut_by: hand valves are stop kinds driven by hand, and three-way valves driven by hand, which in
+  their normal position join what this position joins, both ways. Throttled is open.
+- closed_by: every device that the piece ends at but relief valves and rupture discs.
+
+    relief_oracle.py PLANT.xml [AMBIENT_DEGC]
+"""
+
+import functools
+import json
+import math
+import re
+import sys
+import xml.etree.ElementTree as ElementTree
+from fractions import Fraction
+
+from common import NAMESPACE, byte_order
+from saturation import EQUATIONS, Fluid
+
+STOP_KINDS = {"globe", "gate", "ball", "plug", "butterfly", "diaphragm", "needle", "angle",
+              "stop-check"}                                                                    # D1
+RELIEF_KINDS = {"relief", "rupture-disc"}
+DEVICES = {"valve", "blind", "pump", "compressor"}                                             # L1
+ATMOSPHERE = Fraction(101325, 100000)
+UNITS_BAR = {"bar": Fraction(1), "kPa": Fraction(1, 100), "MPa": Fraction(10),
+             "psi": Fraction(6894757293168361, 10 ** 17)}
+FREE_OUTLETS = {"safe-place", "flare-or-scrubber"}
+ENDLESS = None                                   # no cover: above every pressure
+
+
+@functools.lru_cache(maxsize=None)
+def pressure(text):
+    """A pressure as an exact fraction of bar above atmosphere, or None when not said."""
+    if text is None:
+        return None
+    number, unit = text.split()
+    bar = Fraction(number) * UNITS_BAR[unit[:-1]]
+    return bar if unit[-1] == "g" else bar - ATMOSPHERE
+
+
+def lower(one, other):
+    """The lower of two pressures, where ENDLESS is above all."""
+    if one is ENDLESS or other is ENDLESS:
+        return other if one is ENDLESS else one
+    return min(one, other)
+
+
+def higher(one, other):
+    return ENDLESS if one is ENDLESS or other is ENDLESS else max(one, other)
+
+
+class Piece:
+    """What stays joined (L1)."""
+
+    def __init__(self):
+        self.spools = []
+        self.components = set()
+        self.joints = []             # (component node, side node or None)
+        self.ends = []               # (device node, port)
+        self.unjoined = False        # a port joined to nothing: a plant limit (N2)
+
+    @property
+    def ids(self):
+        return set(self.spools) | self.components
+
+
+class Plant:
+    """A plant file cut into pieces."""
+
+    def __init__(self, text):
+        self.root = ElementTree.fromstring(text)
+        self.nodes = {}
+        self.tags = {}
+        self.services = {}
+        self.spools = {}
+        for node in self.root:
+            tag = node.tag.replace("{%s}" % NAMESPACE, "")
+            if tag == "service":
+                self.services[node.get("id")] = node
+            elif tag == "spool":
+                self.spools[node.get("id")] = node
+            elif tag not in ("feed", "gauge", "sequence"):
+                self.nodes[node.get("id")] = node
+                self.tags[node.get("id")] = tag
+        self.piece_at = {}           # port of a device -> its piece
+        self.pieces = self.cut()
+        self.lowest = [self.lowest_design(p) for p in self.pieces]
+
+    def ends_of(self, spool):
+        return [tuple(self.spools[spool].get(k).rsplit(".", 1)) for k in ("from", "to")]
+
+    def kids(self, node, what):
+        return node.findall("{%s}%s" % (NAMESPACE, what))
+
+    # ---- L1 --------------------------------------------------------------------------------------
+
+    def joint(self, place):
+        """What a port belongs to: ("device", id, port), or the component or side that joins it."""
+        name, port = place
+        if self.tags[name] in DEVICES:
+            return ("device", name, port)
+        if self.tags[name] == "exchanger":
+            for side in self.kids(self.nodes[name], "side"):
+                if port in [p.get("id") for p in self.kids(side, "port")]:
+                    return ("side", name, side.get("id"))
+            raise AssertionError(place)
+        return ("whole", name, "")
+
+    def cut(self):
+        """Join spools that meet at a component which is no device; the rest are ends."""
+        parent = {}
+
+        def top(x):
+            while parent.setdefault(x, x) != x:
+                x = parent[x]
+            return x
+
+        used = set()
+        for spool in self.spools:
+            for place in self.ends_of(spool):
+                used.add(place)
+                joint = self.joint(place)
+                if joint[0] != "device":
+                    parent[top(("spool", spool, ""))] = top(joint)
+        found = {}
+        for spool in self.spools:
+            piece = found.setdefault(top(("spool", spool, "")), Piece())
+            piece.spools.append(spool)
+            for place in self.ends_of(spool):
+                if self.tags[place[0]] in DEVICES:
+                    piece.ends.append((self.nodes[place[0]], place[1]))
+                    self.piece_at[place] = piece
+        for key in list(parent):
+            if key[0] == "spool" or top(key) not in found:
+                continue
+            piece, node = found[top(key)], self.nodes[key[1]]
+            side = None
+            if key[0] == "side":
+                side = next(s for s in self.kids(node, "side") if s.get("id") == key[2])
+            piece.components.add(key[1])
+            piece.joints.append((node, side))
+            for port in self.kids(node if side is None else side, "port"):
+                piece.unjoined |= (key[1], port.get("id")) not in used
+        pieces = list(found.values())
+        for number, piece in enumerate(pieces):
+            piece.number = number
+        return pieces
+
+    # ---- design pressure (L2) ----------------------------------------------------------------
+
+    def service_of(self, node, side):
+        """The id of the service of a vessel or side: said, or where its spools agree (FORMAT)."""
+        holder = node if side is None else side
+        said = holder.get("service") or node.get("service")
+        if said:
+            return said
+        joint = ("whole", node.get("id"), "") if side is None else \
+            ("side", node.get("id"), side.get("id"))
+        near = {self.spools[s].get("service") for s in self.spools
+                for place in self.ends_of(s) if self.joint(place) == joint}
+        return near.pop() if len(near) == 1 else None
+
+    def services_of(self, piece):
+        """Services of spools, vessels and exchanger sides; None where one is not known."""
+        found = {self.spools[s].get("service") for s in piece.spools}
+        for node, side in piece.joints:
+            if side is not None or self.tags[node.get("id")] == "vessel":
+                found.add(self.service_of(node, side))
+        return found
+
+    def lowest_design(self, piece):
+        """The lowest design pressure of a piece, None when unknown."""
+        found = []
+        for service in self.services_of(piece):
+            found.append(None if service is None
+                         else pressure(self.services[service].get("design-pressure")))
+        for node, side in piece.joints:
+            for holder in (node, side):
+                if holder is not None and holder.get("design-pressure") is not None:
+                    found.append(pressure(holder.get("design-pressure")))
+        return None if None in found else min(found)
+
+    # ---- ways out (L1, L2) -------------------------------------------------------------------
+
+    def positions(self, valve):
+        return [set(p.split("-")) for p in (valve.get("positions") or "").split()]
+
+    def behind(self, valve, port):
+        piece = self.piece_at.get((valve.get("id"), port))
+        return None if piece is None else piece.number
+
+    def ways(self, opened, turned):
+        """For each piece its ways: lists of branches, all of which must lead on; a branch is a list
+        of pieces one of which must. `opened`: hand valves that stand open; `turned`: three-way
+        valves, id -> ports that stand joined."""
+        ways = [[] for _ in self.pieces]
+        for piece in self.pieces:
+            out = ways[piece.number]
+            for valve, port in piece.ends:
+                if self.tags[valve.get("id")] != "valve":
+                    continue
+                kind = valve.get("kind")
+                other = "out" if port == "in" else "in"
+                sealed = kind in STOP_KINDS and valve.get("sealed") == "open"
+                if kind == "check":
+                    if port == "in" and valve.get("condition") != "seized":
+                        out.append([[self.behind(valve, "out")]])
+                elif sealed or valve.get("id") in opened:
+                    if kind != "stop-check" or port == "in":
+                        out.append([[self.behind(valve, other)]])
+                elif kind == "three-way":
+                    joined = turned.get(valve.get("id"), set())
+                    for far in joined - {port} if port in joined else ():
+                        out.append([[self.behind(valve, far)]])
+                    declared = self.positions(valve)
+                    if declared and all(port in p for p in declared):
+                        out.append([[self.behind(valve, far) for far in p - {port}]
+                                    for p in declared])
+        return ways
+
+    # ---- cover (L2) --------------------------------------------------------------------------
+
+    def has_free_outlet(self, piece):
+        return any(self.tags[n.get("id")] == "outlet" and n.get("leads-to") in FREE_OUTLETS
+                   and n.get("fitted") == "open" for n, _ in piece.joints)
+
+    def has_vapour_vessel(self, piece):
+        return any(self.tags[n.get("id")] == "vessel" and vapour_space(n) for n, _ in piece.joints)
+
+    def relief_valves(self, piece):
+        return [v for v, port in piece.ends if v.get("kind") in RELIEF_KINDS and port == "in"
+                and v.get("set-pressure") is not None and v.get("condition") != "seized"]
+
+    @staticmethod
+    def spread(ways, value):
+        """The least value that each piece can count on, given what stands in each piece itself."""
+        value = list(value)
+        changed = True
+        while changed:
+            changed = False
+            for number, out in enumerate(ways):
+                best = value[number]
+                for branches in out:
+                    worst = Fraction(-10 ** 9)
+                    for branch in branches:
+                        least = ENDLESS
+                        for far in branch:
+                            least = lower(least, ENDLESS if far is None else value[far])
+                        worst = higher(worst, least)
+                    best = lower(best, worst)
+                if best != value[number]:
+                    value[number], changed = best, True
+        return value
+
+    def cover(self, opened=frozenset(), turned=None, outlet_first=True):
+        """Cover of every piece in one state of the hand valves, as a Cover."""
+        ways = self.ways(opened, turned or {})
+        free = [Fraction(0) if self.has_free_outlet(p) else ENDLESS for p in self.pieces]
+        to_free = self.spread(ways, free)
+        opening = {}
+        while True:
+            own = list(free)
+            for piece in self.pieces:
+                for valve in self.relief_valves(piece):
+                    own[piece.number] = lower(own[piece.number],
+                                              opening.get(valve.get("id"), ENDLESS))
+            value = self.spread(ways, own)
+            covered = [to_free[p.number] is not ENDLESS
+                       or (value[p.number] is not ENDLESS and self.lowest[p.number] is not None
+                           and value[p.number] <= self.lowest[p.number]) for p in self.pieces]
+            before = dict(opening)
+            for piece in self.pieces:
+                for valve in self.relief_valves(piece):
+                    back = self.back_pressure(valve, ways, free, to_free, value, covered,
+                                              outlet_first)
+                    opening[valve.get("id")] = ENDLESS if back is ENDLESS \
+                        else pressure(valve.get("set-pressure")) + back
+            if opening == before:
+                return Cover(self, ways, opening, value, covered)
+
+    def back_pressure(self, valve, ways, free, to_free, value, covered, outlet_first):
+        """What stands against the outlet of a relief valve; ENDLESS when it leads nowhere."""
+        number = self.behind(valve, "out")
+        if number is None:
+            return ENDLESS
+        declared = pressure(valve.get("back-pressure")) or Fraction(0)
+        if outlet_first and to_free[number] is not ENDLESS:
+            back = declared
+        else:
+            own = [ENDLESS if f is ENDLESS else declared for f in free]
+            for piece in self.pieces:
+                if self.has_vapour_vessel(piece) and covered[piece.number]:
+                    own[piece.number] = lower(own[piece.number], value[piece.number])
+            back = self.spread(ways, own)[number]
+        return Fraction(0) if back is not ENDLESS and valve.get("balanced") == "yes" else back
+
+    # ---- FORMAT: shut_by, closed_by, stub ----------------------------------------------------
+
+    def hand_valves(self):
+        for name, node in self.nodes.items():
+            if self.tags[name] == "valve" and node.get("drive", "hand") == "hand" \
+                    and (node.get("kind") in STOP_KINDS or node.get("kind") == "three-way"):
+                yield name, node
+
+    def normal(self, node):
+        return node.get("normal") or node.get("position") or "unknown"
+
+    def hand_state(self, kept_only):
+        """(opened, turned) with hand valves in normal; `kept_only`: only use="service" and sealed."""
+        opened, turned = set(), {}
+        for name, node in self.hand_valves():
+            if kept_only and node.get("use") != "service" and node.get("sealed") is None:
+                continue
+            normal = self.normal(node)
+            if node.get("kind") == "three-way":
+                if normal != "unknown":
+                    turned[name] = set(normal.split("-"))
+            elif normal in ("open", "throttled") and node.get("sealed") != "closed":
+                opened.add(name)
+        return opened, turned
+
+    def closed_by(self, piece):
+        return {v.get("id") for v, _ in piece.ends if v.get("kind") not in RELIEF_KINDS}
+
+    def loops(self, piece):
+        """Devices with more than one end at the piece: whether they shut it in is open."""
+        names = [v.get("id") for v, _ in piece.ends]
+        return {n for n in names if names.count(n) > 1}
+
+    def stub(self, piece):
+        """One device shuts it in and all its other ends are caps or capped outlets."""
+        if piece.unjoined or len({v.get("id") for v, _ in piece.ends}) != 1:
+            return False
+        for node, _ in piece.joints:
+            tag = self.tags[node.get("id")]
+            if tag == "limit" or (tag == "outlet" and node.get("fitted") == "open"):
+                return False
+        return True
+
+    def segments(self, ambient=40.0):
+        """One expected segment for each piece with a spool."""
+        now = self.cover()
+        normal = self.cover(*self.hand_state(False))
+        person = self.cover(*self.hand_state(True))
+        for piece in self.pieces:
+            n = piece.number
+            shut_by = None
+            if not now.covered[n]:
+                shut_by = "itself" if not normal.covered[n] else \
+                    "person" if not person.covered[n] else "plan-only"
+            yield Segment(self, piece, now, shut_by, Fullness(self, piece, ambient).verdict)
+
+
+class Cover:
+    """Cover of all pieces in one state."""
+
+    def __init__(self, plant, ways, opening, value, covered):
+        self.plant, self.ways = plant, ways
+        self.opening, self.value, self.covered = opening, value, covered
+
+    def useful(self, piece):
+        """Ids of what really covers: relief valves that open in time and open outlets, in reach."""
+        seen, todo = {piece.number}, [piece.number]
+        while todo:
+            for branches in self.ways[todo.pop()]:
+                for far in (f for b in branches for f in b):
+                    if far is not None and far not in seen:
+                        seen.add(far)
+                        todo.append(far)
+        lowest, found = self.plant.lowest[piece.number], set()
+        for number in seen:
+            here = self.plant.pieces[number]
+            for valve in self.plant.relief_valves(here):
+                opens = self.opening[valve.get("id")]
+                if opens is not ENDLESS and lowest is not None and opens <= lowest:
+                    found.add(valve.get("id"))
+            found |= {n.get("id") for n, _ in here.joints
+                      if self.plant.tags[n.get("id")] == "outlet" and n.get("fitted") == "open"
+                      and n.get("leads-to") in FREE_OUTLETS}
+        return found
+
+
+class Segment:
+    """What the record should say about a piece."""
+
+    def __init__(self, plant, piece, cover, shut_by, l3):
+        self.spools = frozenset(piece.spools)
+        self.ids = piece.ids
+        self.closed_by = plant.closed_by(piece)
+        self.loops = plant.loops(piece)
+        self.relief_ends = {v.get("id") for v, _ in piece.ends if v.get("kind") in RELIEF_KINDS}
+        self.covered = cover.covered[piece.number]
+        self.opening = cover.value[piece.number]
+        self.lowest = plant.lowest[piece.number]
+        self.useful = cover.useful(piece)
+        self.shut_by = shut_by
+        self.l3 = l3
+        self.stub = plant.stub(piece)
+        by_l2 = "covered" if self.covered else "uncovered"
+        self.states = {"needs": {by_l2}, "passes": {"not-full"},
+                       "unclear": {by_l2, "not-full"}}[l3]
+
+
+def vapour_space(vessel):
+    """A vessel with declared vapour space (L3); one filled to the brim has none."""
+    if vessel.get("contents") == "vapour":
+        return True
+    return vessel.get("contents") == "two-phase" and vessel.get("fill") is not None \
+        and Fraction(vessel.get("fill")) < 1
+
+
+# ---- substances (L3) ---------------------------------------------------------------------------
+
+MARGIN = 0.02                    # nearer to a limit than this is "unclear"
+
+
+def number_of(text, factors):
+    if text is None:
+        return None
+    value, unit = text.split()
+    return float(value) * factors[unit] if unit in factors else None
+
+
+def kelvin_of(text):
+    if text is None:
+        return None
+    value, unit = text.split()
+    return {"degC": float(value) + 273.15, "K": float(value),
+            "degF": (float(value) - 32) / 1.8 + 273.15}[unit]
+
+
+VOLUME = {"m3": 1.0, "L": 1e-3, "ft3": 0.0283168}
+LENGTH = {"m": 1.0, "mm": 1e-3, "in": 0.0254, "ft": 0.3048}
+
+
+class Fullness:
+    """L3 for one piece: "passes" (not-full), "needs" cover, or "unclear": needs an equation of state,
+    lies near a limit, or rests on what the rules do not say."""
+
+    def __init__(self, plant, piece, ambient):
+        self.plant, self.piece = plant, piece
+        self.ambient = ambient + 273.15
+        self.vessels = [n for n, _ in piece.joints if plant.tags[n.get("id")] == "vessel"]
+        self.services = plant.services_of(piece)
+        self.verdict = self.judge()
+
+    def judge(self):
+        spacious = self.plant.has_vapour_vessel(self.piece)
+        nodes = [None if s is None else self.plant.services[s] for s in self.services]
+        vapour = None not in nodes and all(n.get("phase") == "vapour" for n in nodes)
+        lowest = self.plant.lowest[self.piece.number]
+        if (not spacious and not vapour) or lowest is None:
+            return "needs"
+        substances = {n.get("substance") for n in nodes}
+        if len(substances) != 1 or not substances.issubset(EQUATIONS):
+            return "unclear"
+        fluid = Fluid(substances.pop())
+        limit = float(lowest) + 1.01325
+        wet = [v for v in self.vessels if v.get("contents") not in ("vapour", "none")]
+        if vapour and not wet:
+            dry = [self.dry(n, fluid, limit) for n in nodes if n.get("condenses") == "no"]
+            if len(dry) < len(nodes):
+                dry.append(self.saturated(fluid, limit))
+            return dry[0] if len(set(dry)) == 1 else "unclear"
+        if vapour and any(not vapour_space(v) for v in wet):
+            return "unclear"         # liquid declared, or not excluded, among vapour services
+        return self.two_phase(fluid, limit)
+
+    def saturated(self, fluid, limit):
+        """A vapour service: it can condense, and then saturation at ambient stands."""
+        if self.ambient < fluid.critical_K - 1:
+            p = fluid.p_sat(self.ambient)
+            return "passes" if p < limit * (1 - MARGIN) else \
+                "needs" if p > limit * (1 + MARGIN) else "unclear"
+        return "needs" if fluid.critical_bar > limit * (1 + MARGIN) else "unclear"
+
+    def dry(self, service, fluid, limit):
+        """A gas that does not condense: constant density; an ideal gas is good to a fifth here."""
+        t, p = kelvin_of(service.get("temperature")), pressure(service.get("pressure"))
+        if t is None or p is None:
+            return "unclear"
+        p = float(p) + 1.01325
+        if t < fluid.critical_K and p > 0.95 * fluid.p_sat(t):
+            return "unclear"
+        p *= max(1.0, self.ambient / t)
+        return "passes" if p * 1.2 < limit else "needs" if p > limit * 1.2 else "unclear"
+
+    def two_phase(self, fluid, limit):
+        """A piece with a vessel that has vapour space: the mean density against the limits."""
+        total = liquid = vapour = 0.0
+        for vessel in self.vessels:
+            service = self.plant.services.get(self.plant.service_of(vessel, None))
+            t = kelvin_of(service.get("temperature"))
+            volume = number_of(vessel.get("volume"), VOLUME)
+            if t is None or volume is None or not 0.35 * fluid.critical_K < t <= self.ambient \
+                    or t > fluid.critical_K - 3:
+                return "unclear"
+            fill = {"vapour": 0.0, "two-phase": float(vessel.get("fill") or 1)}.get(
+                vessel.get("contents"), 1.0)
+            total += volume
+            liquid += fill * volume * fluid.evaluate("rho_liq", t)
+            vapour += (1 - fill) * volume * fluid.evaluate("rho_vap", t)
+        pipes = self.pipe_volume()
+        for node, side in self.piece.joints:
+            if side is not None:
+                volume = number_of(side.get("volume"), VOLUME)
+                if volume is None:
+                    return "unclear"
+                pipes += volume
+        if math.isnan(pipes):
+            return "unclear"
+        heaviest = fluid.evaluate("rho_liq", 0.5 * fluid.critical_K)
+        least = liquid / (total + pipes)
+        most = (liquid + vapour + pipes * heaviest) / (total + pipes)
+        if fluid.critical_bar > limit * (1 + MARGIN):
+            reached = fluid.t_sat(limit * (1 + MARGIN))
+            if reached < self.ambient and least > 1.05 * fluid.evaluate("rho_vap", reached):
+                return "needs"
+        if self.ambient > fluid.critical_K - 1:
+            return "unclear"
+        full = fluid.evaluate("rho_liq", self.ambient)
+        if least > 1.03 * full:
+            return "needs"
+        if fluid.p_sat(self.ambient) < limit * (1 - MARGIN) and most < 0.97 * full:
+            return "passes"
+        return "unclear"
+
+    def pipe_volume(self):
+        total = 0.0
+        for spool in self.piece.spools:
+            node = self.plant.spools[spool]
+            length = number_of(node.get("length"), LENGTH)
+            bore = re.fullmatch(r"DN(\d+)", node.get("bore") or "")
+            if length is None or bore is None:
+                return math.nan
+            total += 1.3 * length * math.pi / 4 * (float(bore.group(1)) / 1000) ** 2
+        return total
+
+
+def main():
+    with open(sys.argv[1], encoding="utf-8") as stream:
+        plant = Plant(stream.read())
+    for segment in plant.segments(float(sys.argv[2]) if len(sys.argv) > 2 else 40.0):
+        print(json.dumps(dict(
+            ids=byte_order(segment.ids), closed_by=byte_order(segment.closed_by),
+            state=sorted(segment.states), shut_by=segment.shut_by, stub=segment.stub,
+            covered_by=byte_order(segment.useful) if segment.covered else [],
+            opening_barg=None if segment.opening is None else float(segment.opening),
+            lowest_barg=None if segment.lowest is None else float(segment.lowest)),
+            ensure_ascii=False))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
