@@ -143,29 +143,32 @@ class Maker:
     def sealed_open(self):
         kind = self.pick(STOP)
         valve = self.new_id("H")
-        self.file.add("valve", id=valve, kind=kind, sealed="open", lockable=self.pick([None, "yes"]),
-                      position=self.pick(["open", "open", "open", None, "throttled"]),
+        self.file.add("valve", id=valve, kind=kind, sealed="open",
+                      lockable=self.pick([None, "yes"]), drive=self.pick([None] * 12 + ["motor"]),
+                      position=self.pick(["open"] * 9 + [None, None, "throttled", "throttled",
+                                                         "closed", "unknown"]),
                       use=self.pick([None, None, "service"]))
         return valve
 
     def check_valve(self):
         valve = self.new_id("X")
-        self.file.add("valve", id=valve, kind="check", condition=self.pick(
-            [None] * 12 + ["sound", "passing", "unreachable", "seized"]))
+        self.file.add("valve", id=valve, kind="check",
+                      condition=self.pick([None] * 12 + ["sound", "seized"]))
         return valve
 
     def hand_valve(self):
         valve = self.new_id("H")
         position = self.pick(["open", "open", "open", "closed", "throttled", "unknown", None])
         drive = self.pick([None] * 9 + ["hand", "motor", "air"])
+        kind = self.pick(STOP)
         sealed = "closed" if position == "closed" and self.chance(0.3) else None
-        self.file.add("valve", id=valve, kind=self.pick(STOP), position=position, drive=drive,
+        self.file.add("valve", id=valve, kind=kind, position=position, drive=drive,
                       normal=None if sealed else self.pick([None, None, None, "open", "closed",
                                                             "unknown", "throttled"]),
                       sealed=sealed, use=self.pick([None, None, None, "operation", "service"]),
                       fails=self.pick([None, "closed", "open"]) if drive in ("motor", "air") else None,
-                      condition=self.pick([None] * 9 + ["seized", "passing", "unreachable"]),
-                      lockable=self.pick([None, "yes", "no"]))
+                      condition=None if kind == "stop-check" else self.pick(
+                          [None] * 9 + ["seized", "passing", "unreachable"]), lockable=self.pick([None, "yes", "no"]))
         return valve
 
     def acting(self):

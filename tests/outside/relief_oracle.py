@@ -7,21 +7,24 @@ three-way valve the highest of what stands behind its positions. All pressures a
 
 Readings taken where the rules leave room:
 - A check valve, relief valve or rupture disc marked seized gives no way and no cover (one idea over
-  all: never optimistic).
+  all: never optimistic). The random plants mark check and stop-check valves sound or seized only.
+- Sealed open counts for stop kinds (D1) driven by hand, unless their position is said to be closed or
+  unknown; for three-way and self-acting kinds a seal means nothing.
 - A stop-check valve that is sealed open, or open by hand, passes from `in` to `out` only.
-- Sealed open counts for stop kinds (D1); for three-way and self-acting kinds a seal means nothing.
 - A spool without service, and a vessel or exchanger side whose service is not said and not agreed by
   its spools, makes the lowest design pressure unknown, also where it declares one of its own.
 - "What a component itself declares" is that of the components in the piece, not of the devices that
   the piece ends at.
 - A relief valve with a declared back pressure takes it when an open outlet is reached ("an open
   outlet first"); into a vessel only that vessel's counts; a balanced one takes none of either.
-- Every port that each declared position of a three-way valve names is a common port; a position that
-  joins three ports leads to both of the others.
-- Blinds and pumps are never ways, in no state (L1, L2 name only sealed-open and check valves).
-- shut_by: hand valves are stop kinds driven by hand, and three-way valves driven by hand, which in
-  their normal position join what this position joins, both ways. Throttled is open.
-- closed_by: every device that the piece ends at but relief valves and rupture discs.
+- A three-way valve has a common port where exactly one is named in every declared position ("the
+  one"), and is a way by L1 only, in every state that shut_by names.
+- shut_by: hand valves are stop kinds driven by hand; throttled is open. A blind that stands open is a
+  way but in plan-only, since only a plan fits it; pumps are never ways.
+- closed_by: every device that the piece ends at, relief valves and rupture discs only at their outlet.
+- stub: a relief valve at the other end is an end that is no cap.
+- L3: where liquid is declared or not excluded (N2) among vapour services, or a normal temperature or
+  pressure or a volume is not said, either answer is taken ("unclear").
 
     relief_oracle.py PLANT.xml [AMBIENT_DEGC]
 """
@@ -209,31 +212,32 @@ class Plant:
         piece = self.piece_at.get((valve.get("id"), port))
         return None if piece is None else piece.number
 
-    def ways(self, opened, turned):
+    @staticmethod
+    def sealed_open(valve):
+        return valve.get("kind") in STOP_KINDS and valve.get("sealed") == "open" \
+            and valve.get("drive", "hand") == "hand" \
+            and valve.get("position") not in ("closed", "unknown")
+
+    def ways(self, opened, named=None):
         """For each piece its ways: lists of branches, all of which must lead on; a branch is a list
-        of pieces one of which must. `opened`: hand valves that stand open; `turned`: three-way
-        valves, id -> ports that stand joined."""
+        of pieces one of which must. `opened`: hand valves and blinds that stand open; `named`:
+        the sealed valves that count, None for all."""
         ways = [[] for _ in self.pieces]
         for piece in self.pieces:
             out = ways[piece.number]
             for valve, port in piece.ends:
-                if self.tags[valve.get("id")] != "valve":
-                    continue
-                kind = valve.get("kind")
+                kind = valve.get("kind") if self.tags[valve.get("id")] == "valve" else "no valve"
                 other = "out" if port == "in" else "in"
-                sealed = kind in STOP_KINDS and valve.get("sealed") == "open"
                 if kind == "check":
                     if port == "in" and valve.get("condition") != "seized":
                         out.append([[self.behind(valve, "out")]])
-                elif sealed or valve.get("id") in opened:
+                elif valve.get("id") in opened or (
+                        self.sealed_open(valve) and (named is None or valve.get("id") in named)):
                     if kind != "stop-check" or port == "in":
                         out.append([[self.behind(valve, other)]])
                 elif kind == "three-way":
-                    joined = turned.get(valve.get("id"), set())
-                    for far in joined - {port} if port in joined else ():
-                        out.append([[self.behind(valve, far)]])
                     declared = self.positions(valve)
-                    if declared and all(port in p for p in declared):
+                    if [c for c in "abc" if all(c in p for p in declared)] == [port]:
                         out.append([[self.behind(valve, far) for far in p - {port}]
                                     for p in declared])
         return ways
@@ -247,9 +251,10 @@ class Plant:
     def has_vapour_vessel(self, piece):
         return any(self.tags[n.get("id")] == "vessel" and vapour_space(n) for n, _ in piece.joints)
 
-    def relief_valves(self, piece):
+    def relief_valves(self, piece, named=None):
         return [v for v, port in piece.ends if v.get("kind") in RELIEF_KINDS and port == "in"
-                and v.get("set-pressure") is not None and v.get("condition") != "seized"]
+                and v.get("set-pressure") is not None and v.get("condition") != "seized"
+                and (named is None or v.get("id") in named)]
 
     @staticmethod
     def spread(ways, value):
@@ -272,16 +277,17 @@ class Plant:
                     value[number], changed = best, True
         return value
 
-    def cover(self, opened=frozenset(), turned=None, outlet_first=True):
-        """Cover of every piece in one state of the hand valves, as a Cover."""
-        ways = self.ways(opened, turned or {})
+    def cover(self, opened=frozenset(), outlet_first=True, named=None):
+        """Cover of every piece in one state of the hand valves, as a Cover; `named`: the sealed and
+        relief valves that count, None for all."""
+        ways = self.ways(opened, named)
         free = [Fraction(0) if self.has_free_outlet(p) else ENDLESS for p in self.pieces]
         to_free = self.spread(ways, free)
         opening = {}
         while True:
             own = list(free)
             for piece in self.pieces:
-                for valve in self.relief_valves(piece):
+                for valve in self.relief_valves(piece, named):
                     own[piece.number] = lower(own[piece.number],
                                               opening.get(valve.get("id"), ENDLESS))
             value = self.spread(ways, own)
@@ -290,7 +296,7 @@ class Plant:
                            and value[p.number] <= self.lowest[p.number]) for p in self.pieces]
             before = dict(opening)
             for piece in self.pieces:
-                for valve in self.relief_valves(piece):
+                for valve in self.relief_valves(piece, named):
                     back = self.back_pressure(valve, ways, free, to_free, value, covered,
                                               outlet_first)
                     opening[valve.get("id")] = ENDLESS if back is ENDLESS \
@@ -316,31 +322,26 @@ class Plant:
 
     # ---- FORMAT: shut_by, closed_by, stub ----------------------------------------------------
 
-    def hand_valves(self):
-        for name, node in self.nodes.items():
-            if self.tags[name] == "valve" and node.get("drive", "hand") == "hand" \
-                    and (node.get("kind") in STOP_KINDS or node.get("kind") == "three-way"):
-                yield name, node
-
-    def normal(self, node):
-        return node.get("normal") or node.get("position") or "unknown"
-
     def hand_state(self, kept_only):
-        """(opened, turned) with hand valves in normal; `kept_only`: only use="service" and sealed."""
-        opened, turned = set(), {}
-        for name, node in self.hand_valves():
+        """What stands open with hand valves in normal; `kept_only`: only use="service", sealed ones
+        and blinds."""
+        opened = set()
+        for name, node in self.nodes.items():
+            if self.tags[name] == "blind" and node.get("position") == "open":
+                opened.add(name)
+            if self.tags[name] != "valve" or node.get("kind") not in STOP_KINDS \
+                    or node.get("drive", "hand") != "hand":
+                continue
             if kept_only and node.get("use") != "service" and node.get("sealed") is None:
                 continue
-            normal = self.normal(node)
-            if node.get("kind") == "three-way":
-                if normal != "unknown":
-                    turned[name] = set(normal.split("-"))
-            elif normal in ("open", "throttled") and node.get("sealed") != "closed":
+            normal = node.get("normal") or node.get("position") or "unknown"
+            if normal in ("open", "throttled") and node.get("sealed") != "closed":
                 opened.add(name)
-        return opened, turned
+        return opened
 
     def closed_by(self, piece):
-        return {v.get("id") for v, _ in piece.ends if v.get("kind") not in RELIEF_KINDS}
+        return {v.get("id") for v, port in piece.ends
+                if v.get("kind") not in RELIEF_KINDS or port == "out"}
 
     def loops(self, piece):
         """Devices with more than one end at the piece: whether they shut it in is open."""
@@ -349,7 +350,8 @@ class Plant:
 
     def stub(self, piece):
         """One device shuts it in and all its other ends are caps or capped outlets."""
-        if piece.unjoined or len({v.get("id") for v, _ in piece.ends}) != 1:
+        if piece.unjoined or len(self.closed_by(piece)) != 1 \
+                or any(v.get("kind") in RELIEF_KINDS and port == "in" for v, port in piece.ends):
             return False
         for node, _ in piece.joints:
             tag = self.tags[node.get("id")]
@@ -360,8 +362,8 @@ class Plant:
     def segments(self, ambient=40.0):
         """One expected segment for each piece with a spool."""
         now = self.cover()
-        normal = self.cover(*self.hand_state(False))
-        person = self.cover(*self.hand_state(True))
+        normal = self.cover(self.hand_state(False))
+        person = self.cover(self.hand_state(True))
         for piece in self.pieces:
             n = piece.number
             shut_by = None
@@ -477,6 +479,12 @@ class Fullness:
         fluid = Fluid(substances.pop())
         limit = float(lowest) + 1.01325
         wet = [v for v in self.vessels if v.get("contents") not in ("vapour", "none")]
+        sides = [side for _, side in self.piece.joints if side is not None]
+        if vapour and any(side.get("contents") not in ("vapour", "none") for side in sides):
+            return "unclear"         # N2: unknown content is liquid-full, exchanger sides too
+        if any(n.get(what) is None for n in nodes for what in ("temperature", "pressure")) \
+                or any(math.isnan(v) for v in self.volumes()):
+            return "unclear"
         if vapour and not wet:
             dry = [self.dry(n, fluid, limit) for n in nodes if n.get("condenses") == "no"]
             if len(dry) < len(nodes):
@@ -512,7 +520,7 @@ class Fullness:
             service = self.plant.services.get(self.plant.service_of(vessel, None))
             t = kelvin_of(service.get("temperature"))
             volume = number_of(vessel.get("volume"), VOLUME)
-            if t is None or volume is None or not 0.35 * fluid.critical_K < t <= self.ambient \
+            if t is None or not 0.35 * fluid.critical_K < t <= self.ambient \
                     or t > fluid.critical_K - 3:
                 return "unclear"
             fill = {"vapour": 0.0, "two-phase": float(vessel.get("fill") or 1)}.get(
@@ -520,15 +528,7 @@ class Fullness:
             total += volume
             liquid += fill * volume * fluid.evaluate("rho_liq", t)
             vapour += (1 - fill) * volume * fluid.evaluate("rho_vap", t)
-        pipes = self.pipe_volume()
-        for node, side in self.piece.joints:
-            if side is not None:
-                volume = number_of(side.get("volume"), VOLUME)
-                if volume is None:
-                    return "unclear"
-                pipes += volume
-        if math.isnan(pipes):
-            return "unclear"
+        pipes = sum(self.volumes()[len(self.vessels):])
         heaviest = fluid.evaluate("rho_liq", 0.5 * fluid.critical_K)
         least = liquid / (total + pipes)
         most = (liquid + vapour + pipes * heaviest) / (total + pipes)
@@ -544,6 +544,12 @@ class Fullness:
         if fluid.p_sat(self.ambient) < limit * (1 - MARGIN) and most < 0.97 * full:
             return "passes"
         return "unclear"
+
+    def volumes(self):
+        """Volumes of the vessels, the exchanger sides and the pipes; NaN where not said."""
+        holders = self.vessels + [side for _, side in self.piece.joints if side is not None]
+        said = [number_of(h.get("volume"), VOLUME) for h in holders]
+        return [math.nan if v is None else v for v in said] + [self.pipe_volume()]
 
     def pipe_volume(self):
         total = 0.0

@@ -15,12 +15,10 @@ HAND = ("globe", "gate", "ball", "plug", "butterfly", "diaphragm", "needle", "an
 
 
 class State:
-    """Devices that stand open, and the position in which each three-way valve stands. `by_hand`: it
-    stands there by a person's choice and joins what the position joins; otherwise it may be moved, and
-    is a way from its common port only (L1)."""
+    """Devices that stand open, and the position in which each three-way valve stands."""
 
-    def __init__(self, opened, turned, by_hand=frozenset()):
-        self.opened, self.turned, self.by_hand = opened, turned, by_hand
+    def __init__(self, opened, turned):
+        self.opened, self.turned = opened, turned
 
 
 class Room:
@@ -138,13 +136,19 @@ class Walker:
             position = state.turned.get(name)
             if position is None or port not in position.split("-"):
                 return []
-            if name not in state.by_hand \
-                    and not all(port in p.split("-") for p in e.get("positions").split()):
-                return []
+            common = set("abc").intersection(*(p.split("-") for p in e.get("positions").split()))
+            if common != {port}:
+                return []            # L1: a way out from the common port only
             return [(name, p) for p in position.split("-") if p != port]
-        if name in state.opened or (kind in HAND and e.get("sealed") == "open"):
+        if name in state.opened or self.stands_open(name):
             return [] if port == "out" and kind in ("stop-check", "pump", "compressor") else [far]
         return []
+
+    def stands_open(self, name):
+        """Sealed open, and nothing but a hand could shut it."""
+        e = self.element[name]
+        return self.kind[name] in HAND and e.get("sealed") == "open" \
+            and e.get("drive") in (None, "hand") and e.get("position") in (None, "open", "throttled")
 
     def closable(self):
         """Devices that range over open and closed."""
@@ -152,23 +156,23 @@ class Walker:
                 if (k in ("blind", "pump", "compressor") or n in self.element
                     and self.element[n].tag.endswith("}valve"))
                 and k not in ("check", "relief", "rupture-disc", "three-way")
-                and not (k in HAND and self.element[n].get("sealed") == "open")]
+                and not self.stands_open(n)]
 
     def turnable(self):
         """Three-way valves with declared positions."""
         return {n: self.element[n].get("positions").split() for n, k in self.kind.items()
                 if k == "three-way" and self.element[n].get("positions")}
 
-    def turnings(self, fixed):
-        """All positions of the three-way valves, those in `fixed` left where they stand."""
-        free = [(n, p) for n, p in self.turnable().items() if n not in fixed]
-        for choice in itertools.product(*(p for _, p in free)):
-            yield {**fixed, **{n: p for (n, _), p in zip(free, choice)}}
+    def turnings(self):
+        """All positions of the three-way valves."""
+        valves = self.turnable()
+        for choice in itertools.product(*valves.values()):
+            yield dict(zip(valves, choice))
 
     def states(self):
         """Every combination of closable devices and three-way positions, all closed first."""
         devices = self.closable()
-        turnings = list(self.turnings({}))
+        turnings = list(self.turnings())
         for size in range(len(devices) + 1):
             for opened in itertools.combinations(devices, size):
                 for turned in turnings:
@@ -176,21 +180,16 @@ class Walker:
 
     def named_states(self, person):
         """FORMAT, shut_by: hand valves in normal; `person`: only use="service" and sealed ones."""
-        opened, fixed = set(), {}
+        opened = {n for n, k in self.kind.items()
+                  if k == "blind" and self.element[n].get("position") == "open"}
         for name, kind in self.kind.items():
             e = self.element[name]
-            if (kind not in HAND and kind != "three-way") or e.get("drive", "hand") != "hand":
-                continue
-            if person and not e.get("sealed") and e.get("use", "operation") != "service":
-                continue
-            stands = e.get("normal", e.get("position", "unknown"))
-            if kind == "three-way":
-                if stands != "unknown":
-                    fixed[name] = stands
-            elif stands in ("open", "throttled"):
+            if kind in HAND and e.get("drive", "hand") == "hand" and (
+                    not person or e.get("sealed") or e.get("use") == "service") \
+                    and e.get("normal", e.get("position")) in ("open", "throttled"):
                 opened.add(name)
-        for turned in self.turnings(fixed):
-            yield State(frozenset(opened), turned, frozenset(fixed))
+        for turned in self.turnings():
+            yield State(frozenset(opened), turned)
 
     # ---- cover -----------------------------------------------------------------------------------
 

@@ -25,9 +25,13 @@ import relief_walk
 from common import RunError, run_raw
 
 
-def run_relief(binary, path):
+AMBIENTS = (40, 40, 40, 25, 52)      # degC
+
+
+def run_relief(binary, path, ambient):
     """The record of `relief` and its exit status."""
-    code, out, err = run_raw(binary, ["relief", path, "--format", "json"])
+    code, out, err = run_raw(binary, ["relief", path, "--ambient", "%d degC" % ambient,
+                                      "--format", "json"])
     if code not in (0, 1):
         raise RunError("exit %d: %s" % (code, err.decode("utf-8", "replace").strip()[:600]))
     try:
@@ -42,10 +46,9 @@ def run_relief(binary, path):
 class Case:
     """One plant: what both derivations say, and whether the rules leave it open."""
 
-    def __init__(self, text):
-        self.text = text
+    def __init__(self, text, ambient=40):
         self.plant = relief_oracle.Plant(text)
-        self.segments = {s.spools: s for s in self.plant.segments()}
+        self.segments = {s.spools: s for s in self.plant.segments(ambient)}
         self.walker = relief_walk.Walker(text)
         self.names = {spools: min(spools) for spools in self.segments}
         self.kinds = set()
@@ -54,7 +57,7 @@ class Case:
     def back_pressure_matters(self):
         """Whether it matters that an open outlet with a declared back pressure comes first (L2)."""
         states = [(), self.plant.hand_state(False), self.plant.hand_state(True)]
-        return any(self.plant.cover(*s).covered != self.plant.cover(*s, outlet_first=False).covered
+        return any(self.plant.cover(s).covered != self.plant.cover(s, outlet_first=False).covered
                    for s in states)
 
     def derivations(self):
@@ -93,6 +96,13 @@ class Case:
             bad += [where + b for b in self.segment(item, ids, expected)]
             alarm |= item["state"] == "uncovered" and not item["stub"] \
                 and item.get("shut_by") != "plan-only"
+        states = [item["state"] for item in record["segments"]]
+        counts = {"segments": len(states), "covered": states.count("covered"),
+                  "uncovered": states.count("uncovered"), "not_full": states.count("not-full")}
+        for key, count in counts.items():
+            if record["summary"].get(key) != count:
+                bad.append("[FORMAT] summary: %s is %s, but there are %d"
+                           % (key, record["summary"].get(key), count))
         for spools in rest:
             bad.append("[L1] no segment for the piece of %s" % min(spools))
         if code != (1 if alarm else 0):
@@ -119,6 +129,14 @@ class Case:
         if item["state"] == "covered" and not covers & expected.useful:
             yield "[L2] covered_by: got %s, what covers is %s" % (sorted(covers),
                                                                   sorted(expected.useful))
+        elif item["state"] == "covered":
+            valves = {n for n, v in self.plant.nodes.items()
+                      if v.get("kind") in relief_oracle.RELIEF_KINDS}
+            named = valves.union(c if isinstance(c, str) else c["id"] for c in item["conditions"])
+            number = next(p.number for p in self.plant.pieces
+                          if frozenset(p.spools) == expected.spools)
+            if not self.plant.cover(named=named).covered[number]:
+                yield "[L2] conditions: no cover with %s alone sealed open" % sorted(named - valves)
 
 
 def examine(job):
@@ -126,7 +144,8 @@ def examine(job):
     binary, folder, seed, text = job
     text = text or genrelief.relief_plant(seed)
     try:
-        case = Case(text)
+        ambient = random.Random(seed).choice(AMBIENTS) if isinstance(seed, int) else 40
+        case = Case(text, ambient)
         bad = case.derivations()
         if case.open_reading:
             case.kinds.add("left out: an open reading of L2")
@@ -136,7 +155,7 @@ def examine(job):
             with open(path, "w", encoding="utf-8") as stream:
                 stream.write(text)
             try:
-                bad += case.record(*run_relief(binary, path))
+                bad += case.record(*run_relief(binary, path, ambient))
             finally:
                 os.unlink(path)
         return seed, case.kinds, case.count, bad, text
@@ -191,7 +210,8 @@ def main():
             handle, kept = tempfile.mkstemp(".xml", "stillset-relief-%s-" % number)
             with os.fdopen(handle, "w", encoding="utf-8") as stream:
                 stream.write(text)
-            print("FAIL seed %s: relief %s --format json" % (number, kept))
+            print("FAIL seed %s: relief %s --ambient '%d degC' --format json"
+                  % (number, kept, random.Random(number).choice(AMBIENTS)))
             for line in bad:
                 print("     " + line)
             if not options.go_on:
