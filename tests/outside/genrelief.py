@@ -2,9 +2,9 @@
 """Random small plants for the relief checks, the same for the same seed.
 
 A plant is a handful of places (fittings, vessels, exchanger sides) joined by devices, then relief
-valves by ones and twos behind three-way valves, in series, into headers, vessels and outlets; rings of
-check valves; stubs and dead ends. The devices that range over open and closed, with the positions of
-the three-way valves, give at most 4096 states.
+valves by ones and twos behind three-way valves, in series, into headers, vessels and outlets; rings
+of check valves; stubs and dead ends. The devices that range over open and closed, with the
+positions of the three-way valves, give at most 4096 states.
 
     genrelief.py [--seed N] > plant.xml
 """
@@ -42,7 +42,7 @@ class Maker:
         self.file = PlantFile(name)
         self.count = 0
         self.states = 1
-        self.max_states = 2 ** rng.choice([2, 3, 4, 5, 5, 6, 6, 7, 8, 12 if rng.random() < 0.25 else 6])
+        self.max_states = 2 ** rng.choice([2, 3, 4, 5, 5, 6, 6, 7, 8, rng.choice([6, 6, 6, 12])])
         self.hubs = []               # [tag, attributes, ports, service, hidden]
         self.exchangers = []
         self.services = []
@@ -97,9 +97,10 @@ class Maker:
 
     def join(self, one, other, near=None):
         known = not self.chance(self.unknowns)
+        length, bore = self.pick(["0.5 m", "1 m", "800 mm"]), self.pick(["DN15", "DN25", "DN50"])
         self.file.add("spool", id=self.new_id("S"), from_="%s.%s" % one, to="%s.%s" % other,
-                      service=self.service(near), length=self.pick(["0.5 m", "1 m", "800 mm"])
-                      if known else None, bore=self.pick(["DN15", "DN25", "DN50"]) if known else None)
+                      service=self.service(near), length=length if known else None,
+                      bore=bore if known else None)
 
     # ---- places ----------------------------------------------------------------------------------
 
@@ -161,20 +162,22 @@ class Maker:
         position = self.pick(["open", "open", "open", "closed", "throttled", "unknown", None])
         drive = self.pick([None] * 9 + ["hand", "motor", "air"])
         kind = self.pick(STOP)
+        fails = self.pick([None, "closed", "open"]) if drive in ("motor", "air") else None
+        condition = self.pick([None] * 9 + ["seized", "passing", "unreachable"])
         sealed = "closed" if position == "closed" and self.chance(0.3) else None
         self.file.add("valve", id=valve, kind=kind, position=position, drive=drive,
                       normal=None if sealed else self.pick([None, None, None, "open", "closed",
                                                             "unknown", "throttled"]),
                       sealed=sealed, use=self.pick([None, None, None, "operation", "service"]),
-                      fails=self.pick([None, "closed", "open"]) if drive in ("motor", "air") else None,
-                      condition=None if kind == "stop-check" else self.pick(
-                          [None] * 9 + ["seized", "passing", "unreachable"]), lockable=self.pick([None, "yes", "no"]))
+                      fails=fails, condition=None if kind == "stop-check" else condition,
+                      lockable=self.pick([None, "yes", "no"]))
         return valve
 
     def acting(self):
         valve = self.new_id("A")
         kind = self.pick(ACTING)
-        self.file.add("valve", id=valve, kind=None if kind == "unknown" and self.chance(0.5) else kind,
+        said = None if kind == "unknown" and self.chance(0.5) else kind
+        self.file.add("valve", id=valve, kind=said,
                       drive="motor" if kind == "control" and self.chance(0.6) else None,
                       position=self.pick([None, None, "open"]) if kind in ("control", "unknown")
                       else None, manual_opening=self.pick([None, "yes"])
@@ -194,7 +197,8 @@ class Maker:
             name = self.acting()
         elif roll < 0.94:
             name = self.new_id("B")
-            self.file.add("blind", id=name, kind=self.pick(["spectacle", "spade", "removable-spool"]),
+            kind = self.pick(["spectacle", "spade", "removable-spool"])
+            self.file.add("blind", id=name, kind=kind,
                           position=self.pick(["open", "closed", "unknown", None]))
         else:
             name = self.new_id("P")
@@ -291,9 +295,8 @@ class Maker:
             for end in ends[1:]:
                 self.discharge(end, near)
         elif roll < 0.58:
-            devices = [self.relief_valve()]
-            self.chain(start, self.outlet() if self.chance(0.5) else self.port(self.pick(self.hubs)),
-                       devices, near)
+            end = self.outlet() if self.chance(0.5) else self.port(self.pick(self.hubs))
+            self.chain(start, end, [self.relief_valve()], near)
         else:
             vessels = [h for h in self.hubs if h[0] == "vessel"]
             hub = self.pick(vessels) if vessels and self.chance(0.75) else self.pick(self.hubs)
@@ -342,7 +345,8 @@ class Maker:
         elif roll < 0.7:
             name = self.new_id("O")
             self.file.add("outlet", id=name, kind="drain", leads_to=self.pick(LEADS),
-                          fitted=self.pick([None, "cap", "plug", "open"]), shared=self.pick([None, "no"]))
+                          fitted=self.pick([None, "cap", "plug", "open"]),
+                          shared=self.pick([None, "no"]))
             end = (name, "in")
         elif roll < 0.8:
             name = self.new_id("L")
@@ -391,8 +395,9 @@ class Maker:
             children = [] if hidden and ports else [element("port", id=p) for p in ports]
             self.file.add(tag, children, **attributes)
         for name, sides in self.exchangers:
-            self.file.add("exchanger", [element("side", [element("port", id=p) for p in s[2]], **s[1])
-                                        for s in sides if s[2]], id=name, kind="evaporator")
+            children = [element("side", [element("port", id=p) for p in s[2]], **s[1])
+                        for s in sides if s[2]]
+            self.file.add("exchanger", children, id=name, kind="evaporator")
         rng.shuffle(self.file.elements)
         return self.file.text()
 

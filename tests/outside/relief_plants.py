@@ -11,7 +11,7 @@ HEAD = """<plant xmlns="%s" id="by-hand">
  design-pressure="20 barg"/>
 <service id="HI" substance="ammonia" phase="liquid" temperature="-10 degC" pressure="3 barg"
  design-pressure="25 barg"/>
-<service id="VAP" substance="ammonia" phase="vapour" temperature="20 degC" pressure="3 barg"
+<service id="VAP" substance="ammonia" phase="vapour" temperature="0 degC" pressure="2 barg"
  design-pressure="20 barg"/>
 <service id="VAP13" substance="ammonia" phase="vapour" temperature="20 degC" pressure="3 barg"
  design-pressure="13 barg"/>
@@ -56,7 +56,7 @@ TEE = '<fitting id="T" kind="tee"/>\n'
 
 PLANTS = [
     # A liquid line between two solenoid valves, which shut by themselves; its relief valve opens at
-    # 21 barg, above the 20 barg of the line. S3 stands between valve and outlet: open to the outlet.
+    # 21 barg, above the 20 barg of the line. S3 between valve and outlet is open to the outlet.
     ("[L2] solenoid valves at both ends, relief valve set too high", plant(
         TEE, valve("SV1", "solenoid"), valve("SV2", "solenoid"), relief("R", "21 barg"),
         outlet("out"), spool("S1", "SV1.out", "T.a"), spool("S2", "T.b", "SV2.in"),
@@ -77,8 +77,8 @@ PLANTS = [
         relief("R", "18 barg", back_pressure="3 barg", balanced="yes"), valve("SV1", "solenoid"),
         outlet("out"), spool("S1", "SV1.out", "R.in"), spool("S3", "R.out", "out.in")),
      {"S1": "covered", "S3": "covered"}),
-    # Two relief valves behind a three-way valve; common port c. A at 18, B at 19 barg: the highest, 19,
-    # is not above 20. The branch SA has its own relief valve; so has SB.
+    # Two relief valves behind a three-way valve; common port c. A at 18, B at 19 barg: the highest,
+    # 19, is not above 20. The branch SA has its own relief valve; so has SB.
     ("[L1] a pair of relief valves behind a three-way valve", plant(
         valve("SV1", "solenoid"), valve("TW", "three-way", positions="a-c b-c"),
         relief("A", "18 barg"), relief("B", "19 barg"), outlet("out"), outlet("out2"),
@@ -92,16 +92,16 @@ PLANTS = [
         spool("S1", "SV1.out", "TW.c"), spool("SA", "TW.a", "A.in"), spool("SB", "TW.b", "B.in"),
         spool("S3", "A.out", "out.in"), spool("S4", "B.out", "out2.in")),
      {"S1": "itself", "SA": "covered", "SB": "itself", "S3": "covered", "S4": "covered"}),
-    # The line at port a, the relief valves at b and c: a is not named in every position, no way out.
+    # The line at port a, relief valves at b and c: a is not named in every position, no way out.
     ("[L1] a way out from the common port only", plant(
         valve("SV1", "solenoid"), valve("TW", "three-way", positions="a-c b-c"),
         relief("A", "18 barg"), relief("B", "18 barg"), outlet("out"), outlet("out2"),
         spool("S1", "SV1.out", "TW.a"), spool("SA", "TW.c", "A.in"), spool("SB", "TW.b", "B.in"),
         spool("S3", "A.out", "out.in"), spool("S4", "B.out", "out2.in")),
      {"S1": "itself", "SA": "covered", "SB": "covered"}),
-    # R1 (12) -> drum D1, covered by R2 (8) -> drum D2, covered by R3 (4) -> open. R3 opens at 4, R2 at
-    # 8 + 4 = 12, R1 at 12 + 12 = 24. S1 of 25 barg is covered, S2 of 20 barg is not. D1, D2: 12, 4 of
-    # 25 barg; ammonia at 40 degC has 14.5 barg and 0.45 of liquid never fills: both not-full.
+    # R1 (12) -> drum D1, covered by R2 (8) -> drum D2, covered by R3 (4) -> open. R3 opens at 4, R2
+    # at 8 + 4 = 12, R1 at 12 + 12 = 24. S1 of 25 barg is covered, S2 of 20 barg is not. D1 and
+    # D2 of 25 barg: ammonia at 40 degC has 14.5 barg and 0.45 of liquid never fills: both not-full.
     ("[L2] a chain of relief valves into vessels", plant(
         valve("SV1", "solenoid"), valve("SV2", "solenoid"), drum("D1", "abc"), drum("D2", "ab"),
         relief("R1", "12 barg"), relief("R1b", "12 barg"), relief("R2", "8 barg"),
@@ -112,8 +112,8 @@ PLANTS = [
         spool("S8", "R3.out", "out.in", "HI")),
      {"S1": "covered", "S2": "itself", "S3": "not-full", "S5": "not-full", "S6": "not-full",
       "S8": "covered"}),
-    # Two drums, each relieving into the other: a ring covers nothing. 13 barg design is below the 14.5
-    # barg of ammonia at 40 degC, so both need cover. S1 leads into the ring only.
+    # Two drums, each relieving into the other: a ring covers nothing. 13 barg design is below the
+    # 14.5 barg of ammonia at 40 degC, so both need cover. S1 leads into the ring only.
     ("[L2] relief valves in a ring cover nothing", plant(
         valve("SV1", "solenoid"), drum("D1", "abc", "VAP13"), drum("D2", "ab", "VAP13"),
         relief("R0", "5 barg"), relief("R1", "5 barg"), relief("R2", "5 barg", balanced="yes"),
@@ -123,16 +123,18 @@ PLANTS = [
      {"S1": "itself", "S2": "itself", "S3": "itself"}),
     # Check valves in a ring: nothing leaves it. S4 leads in, not out.
     ("[L2] a ring of check valves covers nothing", plant(
-        TEE, valve("X1", "check"), valve("X2", "check"), valve("X3", "check"), valve("X4", "check"),
+        TEE, valve("X1", "check"), valve("X2", "check"), valve("X3", "check"),
+        valve("X4", "check"),
         valve("SV1", "solenoid"), spool("S1", "X3.out", "T.a"), spool("S2", "T.b", "X1.in"),
         spool("S3", "X1.out", "X2.in"), spool("S5", "X2.out", "X3.in"),
         spool("S4", "SV1.out", "X4.in"), spool("S6", "X4.out", "T.c")),
      {"S1": "itself", "S3": "itself", "S5": "itself", "S4": "itself"}),
-    # One relief valve of 20 barg in the ring covers all three pieces, and S4, whose check valve leads in.
+    # One relief valve of 20 barg in the ring covers it all, and S4, whose check valve leads in.
     ("[L2] a relief valve in the ring covers it all", plant(
         '<fitting id="T" kind="node"/>', valve("X1", "check"), valve("X2", "check"),
-        valve("X3", "check"), valve("X4", "check"), valve("SV1", "solenoid"), relief("R", "20 barg"),
-        outlet("out"), spool("S1", "X3.out", "T.a"), spool("S2", "T.b", "X1.in"),
+        valve("X3", "check"), valve("X4", "check"), valve("SV1", "solenoid"),
+        relief("R", "20 barg"), outlet("out"), spool("S1", "X3.out", "T.a"),
+        spool("S2", "T.b", "X1.in"),
         spool("S3", "X1.out", "X2.in"), spool("S5", "X2.out", "X3.in"),
         spool("S4", "SV1.out", "X4.in"), spool("S6", "X4.out", "T.c"), spool("S7", "T.d", "R.in"),
         spool("S8", "R.out", "out.in")),
@@ -142,7 +144,8 @@ PLANTS = [
     ("[L5] who shuts it in", plant(
         '<fitting id="T" kind="node"/>', relief("R", "18 barg"), outlet("out"),
         valve("H1", "globe", sealed="open"), valve("H2", "gate", position="open"),
-        valve("H3", "ball", position="open", use="service"), valve("SV", "solenoid", position="open"),
+        valve("H3", "ball", position="open", use="service"),
+        valve("SV", "solenoid", position="open"),
         valve("H5", "angle", position="closed"), valve("H6", "stop-check", position="open"),
         valve("H7", "ball", position="open", drive="motor"), valve("H8", "plug"),
         valve("H9", "stop-check", position="open", drive="motor"),
@@ -161,11 +164,11 @@ PLANTS = [
         spool("S1", "SV1.out", "R.in", "NONE"), spool("S2", "R.out", "out.in"),
         spool("S3", "SV2.out", "X.in", "NONE"), spool("S4", "X.out", "out2.in", "NONE")),
      {"S1": "itself", "S2": "covered", "S3": "covered", "S4": "covered"}),
-    # No set pressure, an outlet capped, one not said (counts as capped), reached at its outlet: none.
+    # No set pressure; outlet capped; not said (counts as capped); reached at its outlet: none.
     ("[L2] relief valves that cover nothing", plant(
         valve("V1", "solenoid"), valve("V2", "solenoid"), valve("V3", "solenoid"),
-        valve("V4", "solenoid"), valve("R1", "relief"), relief("R2", "5 barg"), relief("R3", "5 barg"),
-        relief("R4", "5 barg"), outlet("out1"), outlet("out2", "cap"),
+        valve("V4", "solenoid"), valve("R1", "relief"), relief("R2", "5 barg"),
+        relief("R3", "5 barg"), relief("R4", "5 barg"), outlet("out1"), outlet("out2", "cap"),
         '<outlet id="out3" kind="vent" leads-to="safe-place"/>', CAP,
         spool("S1", "V1.out", "R1.in"), spool("A1", "R1.out", "out1.in"),
         spool("S2", "V2.out", "R2.in"), spool("A2", "R2.out", "out2.in"),
@@ -181,8 +184,8 @@ PLANTS = [
         spool("S3", "V3.out", "C3.in", "DRY13"), spool("S4", "V4.out", "T.a", "DRY13"),
         spool("S5", "T.b", "V1.in", "LIQ")),
      {"S1": "not-full", "S2": "itself", "S3": "not-full", "S4": "itself"}),
-    # A drum in vapour service filled to 0.97 with liquid of 20 degC (610 kg/m3) holds 592 kg/m3; liquid
-    # of 40 degC has 579: it is full before. Filled to 0.45 it never is, and 14.5 barg is below 20.
+    # A drum in vapour service filled to 0.97 with liquid of 0 degC (639 kg/m3) holds 619 kg/m3;
+    # liquid of 40 degC has 579: full before. Filled to 0.45 it never is, and 14.5 is below 20.
     ("[L3] a vessel that becomes full below ambient", plant(
         valve("V1", "solenoid"), valve("V2", "solenoid"),
         drum("D1", "a", "VAP").replace("0.45", "0.97"), drum("D2", "a", "VAP"),

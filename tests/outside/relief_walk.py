@@ -1,15 +1,16 @@
 """Relief cover by walking a plant in one state of all its devices, room by room (L2, L5).
 
 Written apart from relief_oracle.py: no values that settle; a plain walk through what stands open in
-this one state, relief valves followed one after the other, none twice. A room is what is joined whatever
-stands closed, found by flooding from port to port. Only the reading of pressures is shared.
+this one state, relief valves followed one after the other, none twice. A room is what is joined
+whatever stands closed, found by flooding from port to port. Only the reading of pressures is
+shared.
 """
 
 import itertools
 import xml.etree.ElementTree as ElementTree
 
 from common import NAMESPACE
-from relief_oracle import pressure
+from quantities import pressure
 
 HAND = ("globe", "gate", "ball", "plug", "butterfly", "diaphragm", "needle", "angle", "stop-check")
 
@@ -103,8 +104,9 @@ class Walker:
                 self.room_at.update(dict.fromkeys(places, len(self.rooms)))
                 self.rooms.append(Room(self, places))
         self.room_of = {e.get("id"): self.room_at[a] for e, a, _ in spools}
+        tags = ("}valve", "}blind", "}pump", "}compressor")
         self.doors = [(self.room_at[p], p) for p in self.next_port if p not in self.joined
-                      and self.element[p[0]].tag.endswith(("}valve", "}blind", "}pump", "}compressor"))]
+                      and self.element[p[0]].tag.endswith(tags)]
         self.memory = {}
 
     def flood(self, start):
@@ -148,7 +150,8 @@ class Walker:
         """Sealed open, and nothing but a hand could shut it."""
         e = self.element[name]
         return self.kind[name] in HAND and e.get("sealed") == "open" \
-            and e.get("drive") in (None, "hand") and e.get("position") in (None, "open", "throttled")
+            and e.get("drive") in (None, "hand") \
+            and e.get("position") in (None, "open", "throttled")
 
     def closable(self):
         """Devices that range over open and closed."""

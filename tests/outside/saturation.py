@@ -1,8 +1,8 @@
-"""Saturation by the published ancillary equations of five fluids: starting values, good to about 0.1 %
-in the range used here. Density in kg/m3, pressure in bara, temperature in K.
+"""Saturation by the published ancillary equations of five fluids, good to about 0.1 % in the range
+used here. Density in kg/m3, pressure in bara, temperature in K.
 
-S = sum of n theta^t with theta = 1 - T/Tr; "exp_TrT" = yr exp(S Tr/T), "exp" = yr exp(S), "one_plus" =
-yr (1 + S). yr of pressures in Pa.
+S = sum of n theta^t with theta = 1 - T/Tr; "exp_TrT" = yr exp(S Tr/T), "exp" = yr exp(S),
+"one_plus" = yr (1 + S). yr of pressures in Pa.
 """
 
 import math
@@ -79,7 +79,7 @@ class Fluid:
         self.critical_bar = self.equations["p_sat"][2] / 1e5
 
     def evaluate(self, what, kelvin):
-        """A saturation quantity at a temperature; at and above the critical one that of the critical point."""
+        """A saturation quantity; from the critical temperature on, that of the critical point."""
         form, t_r, y_r, terms = self.equations[what]
         theta = max(0.0, 1 - kelvin / t_r)
         total = sum(n * theta ** t for n, t in terms)

@@ -1,11 +1,11 @@
 #!/usr/bin/python3
 """`stillset relief` on random small plants against two derivations of the rules (L1, L2, L3, L5).
 
-States: every combination of open and closed devices and of three-way positions is walked; a piece that
-finds no cover in one of them must be reported uncovered (or not-full by L3), any other covered.
-Oracle: ids, closed_by, state, shut_by, stub and covered_by, worked out from the rules' wording.
-The two are held against each other as well, which needs no product (leave BINARY out). Plants worked
-by hand come first (see hand_plants).
+States: every combination of open and closed devices and of three-way positions is walked; a piece
+that finds no cover in one of them must be reported uncovered (or not-full by L3), any other
+covered. Oracle: ids, closed_by, state, shut_by, stub and covered_by, worked out from the rules'
+wording. The two are held against each other as well, which needs no product (leave BINARY out).
+Plants worked by hand come first (see hand_plants).
 
     test_relief_states.py [BINARY] [--plants N] [--seed S] [--go-on]
 """
@@ -173,7 +173,7 @@ def hand_plants(binary, folder):
         _, _, _, bad, _ = examine((binary, folder, name, text))
         found = {}
         for segment in relief_oracle.Plant(text).segments():
-            state = segment.l3 if segment.l3 == "passes" else segment.shut_by or "covered"
+            state = segment.shut_by or "covered" if segment.l3 == "needs" else segment.l3
             found.update(dict.fromkeys(segment.spools, state.replace("passes", "not-full")))
         bad += ["%s: got %s, by hand %s" % (spool, found.get(spool), answer)
                 for spool, answer in answers.items() if found.get(spool) != answer]
