@@ -139,6 +139,9 @@ class Maker:
         hub[2].append("%s%d" % (prefix, len(hub[2]) + 1))
         return (hub[5] if hub[0] == "side" else hub[1]["id"], hub[2][-1])
 
+    def low_design(self):
+        return self.pick(DESIGN) if self.chance(0.04) else None
+
     # ---- devices: each gives its two ports -----------------------------------------------------
 
     def sealed_open(self):
@@ -166,6 +169,7 @@ class Maker:
         condition = self.pick([None] * 9 + ["seized", "passing", "unreachable"])
         sealed = "closed" if position == "closed" and self.chance(0.3) else None
         self.file.add("valve", id=valve, kind=kind, position=position, drive=drive,
+                      design_pressure=self.low_design(), rating=self.low_design(),
                       normal=None if sealed else self.pick([None, None, None, "open", "closed",
                                                             "unknown", "throttled"]),
                       sealed=sealed, use=self.pick([None, None, None, "operation", "service"]),
@@ -198,11 +202,12 @@ class Maker:
         elif roll < 0.94:
             name = self.new_id("B")
             kind = self.pick(["spectacle", "spade", "removable-spool"])
-            self.file.add("blind", id=name, kind=kind,
+            self.file.add("blind", id=name, kind=kind, design_pressure=self.low_design(),
                           position=self.pick(["open", "closed", "unknown", None]))
         else:
             name = self.new_id("P")
-            self.file.add(self.pick(["pump", "compressor"]), id=name)
+            self.file.add(self.pick(["pump", "compressor"]), id=name,
+                          design_pressure=self.low_design())
         ends = [(name, "in"), (name, "out")]
         if self.chance(0.4):
             ends.reverse()
@@ -253,7 +258,7 @@ class Maker:
         kind = self.pick(["relief"] * 5 + ["rupture-disc"])
         known = not self.chance(0.06)
         low = self.chance(self.tall)
-        self.file.add("valve", id=valve, kind=kind,
+        self.file.add("valve", id=valve, kind=kind, design_pressure=self.low_design(),
                       set_pressure=self.pick(SETS[:5] if low else SETS) if known else None,
                       back_pressure=self.pick(BACKS) if self.chance(0.2) else None,
                       balanced=self.pick([None] * 5 + ["yes", "no"]) if kind == "relief" else None,

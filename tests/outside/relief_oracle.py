@@ -15,8 +15,8 @@ Readings taken where the rules leave room:
 - A stop-check valve that is sealed open, or open by hand, passes from `in` to `out` only.
 - A spool without service, and a vessel or exchanger side whose service is not said and not agreed
   by its spools, makes the lowest design pressure unknown, also where it declares one of its own.
-- "What a component itself declares" is that of the components in the piece, not of the devices
-  that the piece ends at.
+- "What a component itself declares" counts for the components in the piece and for the devices
+  that it ends at, at each of their ends; a `rating` is not a design pressure.
 - A relief valve with a declared back pressure takes it when an open outlet is reached ("an open
   outlet first"); into a vessel only that vessel's counts; a balanced one takes none of either.
 - A three-way valve has a common port where exactly one is named in every declared position ("the
@@ -189,6 +189,9 @@ class Plant:
             for holder in (node, side):
                 if holder is not None and holder.get("design-pressure") is not None:
                     found.append(pressure(holder.get("design-pressure")))
+        for device, _ in piece.ends:
+            if device.get("design-pressure") is not None:
+                found.append(pressure(device.get("design-pressure")))
         return None if None in found else min(found)
 
     # ---- ways out (L1, L2) -------------------------------------------------------------------

@@ -92,6 +92,16 @@ PLANTS = [
         spool("S1", "SV1.out", "TW.c"), spool("SA", "TW.a", "A.in"), spool("SB", "TW.b", "B.in"),
         spool("S3", "A.out", "out.in"), spool("S4", "B.out", "out2.in")),
      {"S1": "itself", "SA": "covered", "SB": "itself", "S3": "covered", "S4": "covered"}),
+    # A sealed-open valve behind each position: S1 is covered on condition of both HA and HB.
+    ("[L2] sealed valves behind both positions are conditions", plant(
+        valve("SV1", "solenoid"), valve("TW", "three-way", positions="a-c b-c"),
+        valve("HA", "ball", sealed="open", position="open"),
+        valve("HB", "ball", sealed="open", position="open"), relief("A", "18 barg"),
+        relief("B", "18 barg"), outlet("out"), outlet("out2"), spool("S1", "SV1.out", "TW.c"),
+        spool("SA", "TW.a", "HA.in"), spool("SB", "TW.b", "HB.in"), spool("S5", "HA.out", "A.in"),
+        spool("S6", "HB.out", "B.in"), spool("S3", "A.out", "out.in"),
+        spool("S4", "B.out", "out2.in")),
+     {"S1": "covered", "SA": "covered", "SB": "covered", "S5": "covered", "S6": "covered"}),
     # The line at port a, relief valves at b and c: a is not named in every position, no way out.
     ("[L1] a way out from the common port only", plant(
         valve("SV1", "solenoid"), valve("TW", "three-way", positions="a-c b-c"),

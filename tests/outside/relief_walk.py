@@ -39,8 +39,7 @@ class Room:
             elif kind == "vessel":
                 self.vessel |= e.get("contents") == "vapour" or (
                     e.get("contents") == "two-phase" and float(e.get("fill", "1")) < 1)
-            if kind in ("fitting", "vessel", "exchanger", "cap", "outlet", "limit") \
-                    and e.get("design-pressure"):
+            if e.get("design-pressure"):
                 designs.append(pressure(e.get("design-pressure")))
             if kind == "vessel":
                 designs.append(self.holder_design(walker, e, e, name, places))
