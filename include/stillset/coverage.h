@@ -122,7 +122,8 @@ typedef struct still_curve_record {
     const still_curve_row *rows;
     size_t n_rows; /**< 0: there are no numbers, and `stops` says why */
     /** Likewise and closer, for a picture: close together at the start, with the temperatures at
-     *  which something happens, the last at ambient. */
+     *  which something happens, the last at ambient. One may be NAN on the way, in the tenth of a
+     *  kelvin below the critical temperature. */
     const still_curve_row *points;
     size_t n_points;
     bool whole;           /**< the rows go up to ambient, one column at least */

@@ -201,6 +201,18 @@ static double pressure_at(const work *w, const still_wall *wall, double T_K)
                                                                                       : (double)NAN;
 }
 
+/* Where a column ends: not, or with its last row. A point without an answer on the way, in the
+ * tenth of a kelvin below the critical temperature, does not end it. */
+static double column_end(const still_curve_record *r, bool rigid)
+{
+    double end = (double)INFINITY;
+    for (size_t i = r->n_rows; i-- > 0;) {
+        if (!isnan(rigid ? r->rows[i].rigid_bara : r->rows[i].pipe_bara)) return end;
+        end = i > 0 ? r->rows[i - 1].degC : -(double)INFINITY;
+    }
+    return end;
+}
+
 static void add_points(work *w)
 {
     still_curve_record *r = &w->record;
@@ -223,13 +235,13 @@ static void add_points(work *w)
     for (int i = 0; i < MORE_POINTS; i++)
         if (special[i] > m->start_K && special[i] < end) points[n++].degC = special[i] - KELVIN;
     qsort(points, n, sizeof points[0], colder_first);
-    bool rigid_goes = true, pipe_goes = true;
+    double rigid_end = column_end(r, true), pipe_end = column_end(r, false);
     for (size_t i = 0; i < n; i++) {
         double T = fmax(points[i].degC + KELVIN, m->start_K);
-        points[i].rigid_bara = rigid_goes ? pressure_at(w, &rigid, T) : (double)NAN;
-        points[i].pipe_bara = pipe_goes ? pressure_at(w, &m->wall, T) : (double)NAN;
-        rigid_goes = !isnan(points[i].rigid_bara);
-        pipe_goes = !isnan(points[i].pipe_bara);
+        points[i].rigid_bara =
+            points[i].degC <= rigid_end ? pressure_at(w, &rigid, T) : (double)NAN;
+        points[i].pipe_bara =
+            points[i].degC <= pipe_end ? pressure_at(w, &m->wall, T) : (double)NAN;
     }
     r->points = points;
     r->n_points = n;

@@ -133,11 +133,12 @@ static double barg_of(const still_curve_row *row, bool rigid)
     return (rigid ? row->rigid_bara : row->pipe_bara) - STILL_ATM_BAR;
 }
 
-double still_chart_last_barg(const still_curve_record *r, bool rigid)
+/** The last point that has a pressure, or NULL. */
+static const still_curve_row *last_of(const still_curve_record *r, bool rigid)
 {
-    double last = (double)NAN;
+    const still_curve_row *last = NULL;
     for (size_t i = 0; i < r->n_points; i++)
-        if (!isnan(barg_of(&r->points[i], rigid))) last = barg_of(&r->points[i], rigid);
+        if (!isnan(barg_of(&r->points[i], rigid))) last = &r->points[i];
     return last;
 }
 
@@ -176,11 +177,14 @@ static void follow(track *t, const still_chart_panel *p, bool rigid)
     const still_curve_record *r = p->r;
     t->n = 0;
     t->leaves_x = (double)NAN;
-    for (size_t i = 0; i + 1 < r->n_points; i++) {
-        double a = barg_of(&r->points[i], rigid), b = barg_of(&r->points[i + 1], rigid);
-        if (isnan(a) || isnan(b)) continue;
-        clip(t, p, x_of(p, r->points[i].degC), y_of(p, a), x_of(p, r->points[i + 1].degC),
-             y_of(p, b));
+    const still_curve_row *a = NULL;
+    for (size_t i = 0; i < r->n_points; i++) {
+        const still_curve_row *b = &r->points[i];
+        if (isnan(barg_of(b, rigid))) continue;
+        if (a != NULL)
+            clip(t, p, x_of(p, a->degC), y_of(p, barg_of(a, rigid)), x_of(p, b->degC),
+                 y_of(p, barg_of(b, rigid)));
+        a = b;
     }
 }
 
@@ -385,11 +389,15 @@ static void level(work *w, const still_curve_level *l)
 
 static double pipe_at(const still_curve_record *r, double degC)
 {
-    for (size_t i = 0; i + 1 < r->n_points; i++) {
-        const still_curve_row *a = &r->points[i], *b = a + 1;
-        if (degC < a->degC || degC > b->degC) continue;
-        double part = b->degC > a->degC ? (degC - a->degC) / (b->degC - a->degC) : 0.0;
-        return barg_of(a, false) + part * (barg_of(b, false) - barg_of(a, false));
+    const still_curve_row *a = NULL;
+    for (size_t i = 0; i < r->n_points; i++) {
+        const still_curve_row *b = &r->points[i];
+        if (isnan(barg_of(b, false))) continue;
+        if (a != NULL && degC >= a->degC && degC <= b->degC) {
+            double part = b->degC > a->degC ? (degC - a->degC) / (b->degC - a->degC) : 0.0;
+            return barg_of(a, false) + part * (barg_of(b, false) - barg_of(a, false));
+        }
+        a = b;
     }
     return (double)NAN;
 }
@@ -449,48 +457,43 @@ static void mark_ambient(work *w)
     put(w->out, STILL_LOOK_ID, p->x + p->w, p->y - 27.0, STILL_ANCHOR_END, &text);
 }
 
+static void ends_at(still_buf *text, const still_curve_row *end, bool rigid, bool temperature)
+{
+    still_number_add(text, barg_of(end, rigid), 4);
+    still_buf_add(text, " barg");
+    if (!temperature) return;
+    still_buf_add(text, " at ");
+    still_number_add(text, end->degC, 4);
+    still_buf_add(text, " degC");
+}
+
 /** What the curves come to at their end: at the end itself, or above the frame. */
 static void ends(work *w)
 {
     const still_chart_panel *p = w->p;
-    static const char *const names[] = {"rigid wall", "wall gives way"};
-    bool leaves = false;
+    static const char *const names[] = {"rigid: ", "gives way: "};
     double at = -HUGE_VAL;
-    for (int i = 0; i < 2; i++) {
+    still_buf above = STILL_BUF_INIT;
+    for (int i = 1; i >= 0; i--) {
         const track *t = i == 0 ? &w->rigid : &w->pipe;
-        double last = still_chart_last_barg(p->r, i == 0);
+        const still_curve_row *last = last_of(p->r, i == 0);
+        if (last == NULL || t->n == 0 || (w->alike && i == 0)) continue;
         if (!isnan(t->leaves_x)) {
-            leaves = true;
             at = fmax(at, t->leaves_x);
             still_canvas_shape(w->out, STILL_LOOK_FULL, t->leaves_x, p->y, false, "M-4-1L0-9L4-1Z");
-            continue;
+            still_buf_add(&above, above.text == NULL ? "goes on to " : ", rigid ");
+            bool both = i == 1 && !w->alike && !isnan(w->rigid.leaves_x);
+            const still_curve_row *other = last_of(p->r, true);
+            ends_at(&above, last, i == 0, !both || other->degC > last->degC);
+        } else if (last->degC <= p->high_degC) {
+            still_buf *text = add_label(w, t->y[t->n - 1], STILL_LOOK_TXT);
+            if (!w->alike) still_buf_add(text, names[i]);
+            ends_at(text, last, i == 0, p->details);
         }
-        if (isnan(last) || last > p->high_barg || t->n == 0 || (w->alike && i == 1)) continue;
-        if (p->high_degC < p->r->points[p->r->n_points - 1].degC) continue;
-        still_buf *text = add_label(w, t->y[t->n - 1], STILL_LOOK_TXT);
-        if (!w->alike) still_buf_printf(text, "%s: ", names[i]);
-        still_number_add(text, last, 4);
-        still_buf_add(text, " barg");
-        if (!p->details) continue;
-        still_buf_add(text, " at ");
-        still_number_add(text, p->r->points[p->r->n_points - 1].degC, 4);
-        still_buf_add(text, " degC");
     }
-    if (!leaves) return;
-    double rigid = still_chart_last_barg(p->r, true), pipe = still_chart_last_barg(p->r, false);
-    still_buf text = STILL_BUF_INIT;
-    still_buf_add(&text, "goes on to ");
-    still_number_add(&text, pipe, 4);
-    if (!w->alike) {
-        still_buf_add(&text, ", rigid ");
-        still_number_add(&text, rigid, 4);
-    }
-    still_buf_add(&text, " barg at ");
-    still_number_add(&text, p->r->points[p->r->n_points - 1].degC, 4);
-    still_buf_add(&text, " degC");
-    double width = text.failed ? 0.0 : still_text_width(text.text, STILL_CHART_TYPE, false);
+    double width = above.text == NULL ? 0.0 : still_text_width(above.text, STILL_CHART_TYPE, false);
     double x = fmax(p->x + 4.0, fmin(at - width / 2.0, p->x + p->w - width));
-    put(w->out, STILL_LOOK_TXT, x, p->y - 12.0, STILL_ANCHOR_START, &text);
+    put(w->out, STILL_LOOK_TXT, x, p->y - 12.0, STILL_ANCHOR_START, &above);
 }
 
 void still_chart_panel_draw(still_canvas *out, const still_chart_panel *p)

@@ -24,8 +24,6 @@ typedef struct still_chart_panel {
 void still_chart_panel_draw(still_canvas *out, const still_chart_panel *panel);
 /** Distance of round ticks, so that about n lie within a range. */
 double still_chart_step(double range, double n);
-/** Pressure of the last point that has one. @param rigid  which curve. NAN = none */
-double still_chart_last_barg(const still_curve_record *r, bool rigid);
 /** The page as a list of primitives. @return STILL_OK or STILL_E_NOMEM */
 STILL_NODISCARD still_status still_chart_page(still_canvas *out, const still_curve_record *r);
 

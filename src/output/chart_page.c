@@ -63,6 +63,7 @@ static void what_it_is(still_buf *out, const still_curve_record *r)
         if (fabs(s->bar_per_K - s->bar_per_K_rigid) > 0.005 * fabs(s->bar_per_K))
             number(out, ", in a rigid wall ", s->bar_per_K_rigid, 3, " bar/K");
     }
+    if (!isnan(s->full_at_degC)) number(out, "; full of liquid from ", s->full_at_degC, 4, " degC");
     still_buf_add(out, ".");
 }
 
@@ -214,7 +215,7 @@ static void panels(still_canvas *out, const still_curve_record *r, double top, d
     bool clipped = g.highest > 0.0 && g.most > 1.5 * wanted;
     still_chart_panel p = {.r = r, .details = true, .y = top, .h = bottom - top};
     p.x = MARGIN + 130.0;
-    p.label_room = clipped ? 235.0 : 262.0;
+    p.label_room = clipped ? 228.0 : 262.0;
     p.w = clipped ? 430.0 : WIDTH - 2.0 * MARGIN - 130.0 - p.label_room;
     set_pressures(&p, g.least, clipped ? wanted : fmax(1.08 * g.most, 1.15 * g.highest));
     double end = g.end;
@@ -229,7 +230,7 @@ static void panels(still_canvas *out, const still_curve_record *r, double top, d
     still_canvas_text(out, STILL_LOOK_ID, p.x, top - 48.0, INFO, STILL_ANCHOR_START,
                       "Up to the pressures that matter");
     p.x += p.w + p.label_room + 66.0;
-    p.label_room = 151.0;
+    p.label_room = 176.0;
     p.w = WIDTH - MARGIN - p.label_room - p.x;
     p.details = false;
     set_pressures(&p, g.least, 1.05 * g.most);
