@@ -308,10 +308,16 @@ static const char *conflict_of(const still_warming *m)
                  "pressures are higher";
 }
 
+/* What the curve rests on. The numbers of a service that contradicts itself take the worse of two
+ * starts; the curve has one. */
 static const char *rests_on(work *w)
 {
-    const still_closedin *from = &w->m->start;
-    bool condenses = w->m->basis == STILL_WARMING_EQUATION && !w->m->full &&
+    const still_warming *m = w->m;
+    const still_closedin *from = &m->start;
+    if (w->record.conflict[0] != '\0')
+        return m->mixed_temperatures ? "equation of state; from its coldest service"
+                                     : "equation of state";
+    bool condenses = m->basis == STILL_WARMING_EQUATION && !m->full &&
                      !(fabs(from->density_kg_m3 - from->eos->rho_c_kg_m3) > 0);
     return condenses ? SAY("%s; as vapour that condenses, so along the vapour pressure (L3)",
                            w->record.segment->numbers)

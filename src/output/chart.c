@@ -484,11 +484,13 @@ static void ends(work *w)
             still_buf_add(&above, above.text == NULL ? "goes on to " : ", rigid ");
             bool both = i == 1 && !w->alike && !isnan(w->rigid.leaves_x);
             const still_curve_row *other = last_of(p->r, true);
-            ends_at(&above, last, i == 0, !both || other->degC > last->degC);
+            ends_at(&above, last, i == 0, !both || fabs(other->degC - last->degC) > 1e-6);
         } else if (last->degC <= p->high_degC) {
             still_buf *text = add_label(w, t->y[t->n - 1], STILL_LOOK_TXT);
             if (!w->alike) still_buf_add(text, names[i]);
             ends_at(text, last, i == 0, p->details);
+            if (last->degC < p->r->of->ambient_degC - 1e-6 && p->r->stops[0] != '\0')
+                still_buf_add(text, ", then not known");
         }
     }
     double width = above.text == NULL ? 0.0 : still_text_width(above.text, STILL_CHART_TYPE, false);
