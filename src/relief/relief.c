@@ -288,11 +288,11 @@ static double opening_of(const still_relief *r, uint32_t valve, const still_reli
 }
 
 /* Does the chain of covers from a piece come back to another? Behind a relief valve (`back`) it
- * goes to the vessel that gives the back pressure, and on by what covers that. Chains never come
- * back to themselves, since none that would is taken. */
+ * goes to the vessel that gives the back pressure, and on by what covers that. One that does not
+ * end counts as coming back. */
 static bool chain_meets(const still_relief *r, uint32_t piece, bool back, uint32_t other)
 {
-    while (piece != other) {
+    for (uint64_t steps = 0; piece != other && steps <= 2 * (uint64_t)r->n_pieces; steps++) {
         const still_relief_piece *p = &r->pieces[piece];
         if (p->open_outlet) return false;
         if (back && p->back_next != STILL_NONE) {
