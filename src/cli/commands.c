@@ -231,9 +231,24 @@ int still_run_draw(const still_cli *cli)
     return code;
 }
 
+/* Read the older revision and compare. */
+static still_status compare(const still_cli *cli, still_coverage *coverage, still_diags *diags)
+{
+    still_plant *old = NULL;
+    if (cli->since == NULL) return STILL_OK;
+    still_status status = still_plant_read(&old, cli->since, diags);
+    if (status == STILL_OK) status = still_coverage_since(coverage, old, diags);
+    still_plant_free(old);
+    return status;
+}
+
 int still_run_relief(const still_cli *cli)
 {
     if (need_plant(cli) != 0) return 2;
+    if (cli->since != NULL && strcmp(cli->since, "-") == 0 && strcmp(cli->plant, "-") == 0) {
+        fprintf(stderr, "stillset: only one of two plant files can be standard input\n");
+        return 2;
+    }
     if (cli->format >= STILL_FORMAT_SVG) {
         fprintf(stderr, "stillset: relief writes text, json or csv in this version\n");
         return 2;
@@ -247,6 +262,7 @@ int still_run_relief(const still_cli *cli)
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
+    if (status == STILL_OK) status = compare(cli, coverage, diags);
     if (status == STILL_OK)
         status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
     print_diags(diags);

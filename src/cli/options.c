@@ -114,6 +114,13 @@ static int take_depth(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_since(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--since", value, "is no file");
+    cli->since = value;
+    return 0;
+}
+
 static int take_output(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("-o", value, "is no file");
@@ -159,6 +166,8 @@ static const option options[] = {
     {"--depth", "N", "components away from it that are drawn (not said: 4)", " draw ", take_depth},
     {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
      " relief ", take_ambient},
+    {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
+     take_since},
     {"--format", "FORMAT", "plan, relief: text, json, csv; plan and draw: svg, png, pdf",
      " plan draw relief ", take_format},
     {"-o", "FILE", "write there instead of to standard output", " plan draw import relief ",
@@ -167,7 +176,6 @@ static const option options[] = {
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
     {"--state", "FILE", NULL, " plan relief ", NULL},
-    {"--since", "OLD", NULL, " relief ", NULL},
     {"--curve", "ID", NULL, " relief ", NULL},
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
