@@ -12,6 +12,9 @@ add_test(NAME outside_networks
 add_test(NAME outside_exhaustive
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_exhaustive.py ${STILL_OUTSIDE_BIN}
             --plants 2000 --seed 1)
+add_test(NAME outside_relief_states
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_relief_states.py ${STILL_OUTSIDE_BIN}
+            --plants 1500 --seed 1)
 add_test(NAME outside_networkx
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_networkx.py ${STILL_OUTSIDE_BIN}
             --plants 500 --seed 1)
@@ -27,8 +30,8 @@ set(STILL_PLAN_MANY $<TARGET_FILE:plan_many> CACHE STRING "Program that test_siz
 add_test(NAME outside_size
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_size.py ${STILL_PLAN_MANY} ${CMAKE_SOURCE_DIR}/tools/genplant
             --components 100000 --targets 200 --seed 1)
-set_tests_properties(outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive outside_networkx
-    outside_relabel outside_schema PROPERTIES
+set_tests_properties(outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
+    outside_relief_states outside_networkx outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1
     TIMEOUT 300)

@@ -65,10 +65,11 @@ typedef struct still_plan_opts {
     still_work work;
     const char *const *accept; /**< findings accepted by name, each "RULE:ID" */
     size_t n_accept;
+    const char *ambient; /**< such as "40 degC", which NULL means: closed-in fluid warms up to it */
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
-        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0                                          \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL                                    \
     }
 
 /** Plan the isolation of a component.

@@ -151,6 +151,7 @@ typedef struct still_record {
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
     const char *option_grade, *option_work;
     still_strings option_accept;
+    double option_ambient_degC;
     const still_position_of *start, *end;
     size_t n_start, n_end;
     still_strings targets;

@@ -2,6 +2,7 @@
 #include "stillset/plan.h"
 
 #include "alloc.h"
+#include "quantity.h"
 #include "arena.h"
 #include "assemble.h"
 #include "check.h"
@@ -85,6 +86,11 @@ static still_status check_call(const still_plant *plant, const char *const *targ
         if (!still_utf8_valid(opts->accept[i]))
             REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text");
     }
+    double ambient_K;
+    if (opts->ambient != NULL &&
+        still_quantity_parse(opts->ambient, strlen(opts->ambient), STILL_DIM_TEMPERATURE,
+                             &ambient_K) != STILL_QUANTITY_OK)
+        REFUSE(STILL_E_USAGE, "the ambient is no temperature with a unit, such as \"40 degC\"");
     if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
     if (n_targets > 1)
         REFUSE(STILL_E_UNSUPPORTED, "several targets at once are not planned by this version");
@@ -119,8 +125,8 @@ static still_status find_closed_in(still_assembly *a)
     status = still_relief_build(&before, a->plant, a->state, NULL);
     if (status == STILL_OK) status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
-        status =
-            still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, a->iso->work_port);
+        status = still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved,
+                                    a->iso->work_port, a->ambient_K);
     if (status == STILL_OK)
         status = still_relief_lost(&a->lost, &a->n_lost, a->arena, &before, &after);
 out:
@@ -187,6 +193,11 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
                         .state = state,
                         .opts = opts};
     bool agrees = false;
+    a.ambient_K = STILL_AMBIENT_K;
+    if (opts->ambient != NULL)
+        (void)still_quantity_parse(opts->ambient, strlen(opts->ambient), STILL_DIM_TEMPERATURE,
+                                   &a.ambient_K); /* checked before */
+    plan->record.option_ambient_degC = a.ambient_K - 273.15;
     status = still_isolate(&iso, plant, state, target);
     if (status == STILL_OK) {
         a.iso = iso;

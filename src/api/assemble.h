@@ -24,6 +24,7 @@ typedef struct still_assembly {
     size_t n_lost;
     still_procedure_notes notes;
     const still_plan_opts *opts;
+    double ambient_K;
     still_finding *findings;
     size_t n_findings, findings_cap;
     still_remark *assumptions;

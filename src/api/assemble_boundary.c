@@ -232,11 +232,52 @@ static const char *obstacle_text(still_assembly *a)
     return reach;
 }
 
+/* The way may start where nothing is but a blind end that the plant file does not know of. */
+static const char *if_blind(still_assembly *a, const char *text)
+{
+    uint32_t port = a->iso->blocker_port, source = a->plant->ports[port].comp;
+    const still_comp *c = &a->plant->comps[source];
+    char label[256];
+    if (text == NULL) return NULL;
+    if (still_port_dangles(a->plant, port))
+        return SAY("%s. If %s is closed off in truth, draw the cap in the plant file once it has "
+                   "been seen in the plant; other ways to the work may remain",
+                   text, still_port_label(a->plant, port, label, sizeof label));
+    if (c->cls != STILL_CLASS_LIMIT || c->dead != STILL_YESNO_NOT_SAID) return text;
+    for (uint32_t i = 0; i < a->iso->n_help; i++)
+        if (a->iso->help[i].remedy == STILL_REMEDY_BLIND) return text;
+    return SAY(
+        "%s. If %s is blind in truth, say so in the plant file (a cap, or dead=\"yes\") once "
+        "that has been seen in the plant; other ways to the work may remain",
+        text, still_id_of(a->plant, source));
+}
+
+/* A stop valve in a pipe: what it would do to a relief valve beside it, and whether it may not be
+ * needed. */
+static const char *valve_in(still_assembly *a, uint32_t spool)
+{
+    const still_plant *p = a->plant;
+    const char *text = SAY("a stop valve that can be locked, fitted in %s", still_id_of(p, spool));
+    const uint32_t ends[] = {p->ports[p->comps[spool].a].comp, p->ports[p->comps[spool].b].comp};
+    for (int k = 0; k < 2 && text != NULL; k++) {
+        const still_comp *c = &p->comps[ends[k]];
+        if (c->cls == STILL_CLASS_VALVE &&
+            (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC))
+            text = SAY("%s. It would stand in the relief line of %s: only where the relief code "
+                       "allows it, sealed open in service",
+                       text, still_id_of(p, ends[k]));
+        if (a->iso->help_is_set && c->cls == STILL_CLASS_LIMIT && c->dead == STILL_YESNO_NOT_SAID)
+            text = SAY("%s. Not needed if %s is blind in truth, and the plant file says so", text,
+                       still_id_of(p, ends[k]));
+    }
+    return text;
+}
+
 static const char *help_text(still_assembly *a, const still_iso_help *help)
 {
     const char *id = still_id_of(a->plant, help->comp);
     switch (help->remedy) {
-    case STILL_REMEDY_ADD_VALVE: return SAY("a stop valve that can be locked, fitted in %s", id);
+    case STILL_REMEDY_ADD_VALVE: return valve_in(a, help->comp);
     case STILL_REMEDY_LOCKABLE: return SAY("%s made lockable closed", id);
     case STILL_REMEDY_CONDITION: return SAY("%s mended, so that it shuts and can be reached", id);
     case STILL_REMEDY_DRIVE: return SAY("a lockable hand-operated stop valve beside %s", id);
@@ -245,6 +286,11 @@ static const char *help_text(still_assembly *a, const still_iso_help *help)
     case STILL_REMEDY_FEEDS:
         return SAY("all feeds of %s in the plant file, each with an isolator that can be locked",
                    id);
+    case STILL_REMEDY_BLIND:
+        return SAY(
+            "a word in the plant file that %s is blind (a cap, or dead=\"yes\"), if that has "
+            "been seen in the plant",
+            id);
     }
     return "";
 }
@@ -254,7 +300,7 @@ void still_assemble_obstacle(still_assembly *a)
     const still_isolation *iso = a->iso;
     still_obstacle *o = &a->record->obstacle;
     if (!ids_of(a, &iso->obstacle, &o->path)) return;
-    o->text = obstacle_text(a);
+    o->text = if_blind(a, obstacle_text(a));
     o->best_grade = "none";
     still_help *help = STILL_ARENA_NEW(a->arena, iso->n_help, still_help);
     if (help == NULL || o->text == NULL) {

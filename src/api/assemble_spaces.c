@@ -40,12 +40,22 @@ static const char *segment_text(still_assembly *a, const still_shut_in *s)
     }
     const char *limit =
         s->ends_at_limit ? "; the drawing ends within it, and what lies beyond is not known" : "";
+    if (s->stays_below)
+        return SAY("shut in by %s (%s); not full of liquid, and below its design pressure up to "
+                   "%.4g degC",
+                   by, size, a->ambient_K - 273.15);
     if (!s->full)
-        return SAY(
-            "shut in by %s (%s); not full of liquid, no relief valve or open outlet in reach%s", by,
-            size, limit);
+        return SAY("shut in by %s (%s); not full of liquid, but %s; no relief valve or open outlet "
+                   "in reach%s",
+                   by, size,
+                   s->design_unknown    ? "its design pressure is not in the plant file"
+                   : s->warming.unknown ? "whether it stays below its design pressure is not known"
+                   : !isnan(s->warming.full_K) ? "warming fills it with liquid"
+                                               : "warming brings it to its design pressure",
+                   limit);
     if (s->design_unknown)
-        return SAY("liquid shut in by %s (%s); its design pressure is not in the plant file, so "
+        return SAY("liquid shut in by %s (%s); a design pressure of its parts is not in the plant "
+                   "file, so "
                    "only an open outlet "
                    "would cover it%s",
                    by, size, limit);
@@ -67,17 +77,19 @@ static const char *lowest(const still_strings *ids)
 static void judge_segment(still_assembly *a, const still_shut_in *s, const still_closed_in *c)
 {
     const char *where = s->inside ? "inside" : "outside";
-    if (s->covered) return;
-    if (s->full)
-        still_add_finding(
-            a, "L6", lowest(&c->ids), true, true,
-            SAY("%s the boundary: %s. Segment: %s", where, c->why, join(a, s->ids, s->n_ids)));
-    else
-        still_add_assumption(a, "L3", lowest(&c->ids),
-                             SAY("%s the boundary: %s. What warming does to it is not computed in "
-                                 "this version: watch "
-                                 "its pressure",
-                                 where, c->why));
+    if (s->covered || s->stays_below) return;
+    const char *numbers = "";
+    if (s->warming.reaches)
+        numbers =
+            SAY(" (%.3g bar/K; design pressure at %.4g degC, %.3g K warmer)", s->warming.bar_per_K,
+                s->warming.reaches_K - 273.15, s->warming.reaches_K - s->warming.start_K);
+    if (numbers == NULL) {
+        a->failed = true;
+        return;
+    }
+    still_add_finding(a, "L6", lowest(&c->ids), true, true,
+                      SAY("%s the boundary: %s%s. Segment: %s", where, c->why, numbers,
+                          join(a, s->ids, s->n_ids)));
 }
 
 void still_assemble_closed_in(still_assembly *a)
@@ -102,7 +114,7 @@ void still_assemble_closed_in(still_assembly *a)
             return;
         }
         c->where = s->inside ? "inside" : "outside";
-        c->state = !s->full ? "not-full" : s->covered ? "covered" : "uncovered";
+        c->state = s->stays_below ? "not-full" : s->covered ? "covered" : "uncovered";
         c->why = segment_text(a, s);
         if (c->why == NULL) {
             a->failed = true;
@@ -110,7 +122,9 @@ void still_assemble_closed_in(still_assembly *a)
         }
         c->volume_m3 = s->volume_m3;
         c->mass_kg = s->mass_kg;
-        c->bar_per_K = c->reaches_design_at_degC = (double)NAN;
+        c->bar_per_K = s->warming.bar_per_K;
+        c->reaches_design_at_degC =
+            s->warming.reaches ? s->warming.reaches_K - 273.15 : (double)NAN;
         judge_segment(a, s, c);
     }
     r->closed_in = list;

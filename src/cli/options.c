@@ -165,7 +165,7 @@ static const option options[] = {
      take_around},
     {"--depth", "N", "components away from it that are drawn (not said: 4)", " draw ", take_depth},
     {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
-     " relief ", take_ambient},
+     " plan relief ", take_ambient},
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
      take_since},
     {"--format", "FORMAT", "plan, relief: text, json, csv; plan and draw: svg, png, pdf",
@@ -180,7 +180,6 @@ static const option options[] = {
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
     {"--keep", "ID,...", NULL, " plan ", NULL},
-    {"--ambient", "T", NULL, " plan ", NULL},
     {"--help", NULL, "print this and stop", "*", take_help},
     {"--version", NULL, "print the version and stop", "*", take_version},
 };

@@ -3,7 +3,8 @@
  *
  *  Order of the work: parts (dexpi_parts.c) → joints (dexpi_chain.c) → every port carries one pipe,
  *  open ones get a limit (dexpi_close.c) → plant file (dexpi_write.c) and report
- *  (dexpi_report.c). The argument for each stands in docs/METHOD.md, drawings. */
+ *  (dexpi_report.c). Pressures: dexpi_values.c. The argument for each stands in docs/METHOD.md,
+ * drawings. */
 #ifndef STILL_DEXPI_H
 #define STILL_DEXPI_H
 
@@ -76,11 +77,12 @@ typedef enum still_dx_loss { STILL_DX_LOSSES(X) STILL_DX_LOSS_COUNT } still_dx_l
 
 /** A part of the drawing, or one that was added to end a pipe. */
 typedef struct still_dx_item {
-    const still_xml *at; /**< NULL = added */
-    const char *raw;     /**< id in the drawing */
-    const char *id;      /**< id in the plant file */
-    const char *cls;     /**< class as the drawing has it */
-    const char *stop;    /**< our word for a stop valve */
+    const still_xml *at;    /**< NULL = added */
+    const still_xml *place; /**< of an added one: beside what it stands */
+    const char *raw;        /**< id in the drawing */
+    const char *id;         /**< id in the plant file */
+    const char *cls;        /**< class as the drawing has it */
+    const char *stop;       /**< our word for a stop valve */
     const char *fails, *chamber, *note;
     const char *tag, *line_no, *number;
     still_dx_kind kind;
@@ -135,6 +137,8 @@ typedef struct still_dx {
     size_t n_lost, cap_lost;
     const char **services;
     size_t n_services, cap_services;
+    const still_xml **taken; /**< values that stand in the plant file */
+    size_t n_taken, cap_taken;
     size_t n_systems;
 } still_dx;
 
@@ -155,9 +159,18 @@ void still_dx_parts(still_dx *dx);
 void still_dx_joints(still_dx *dx);
 void still_dx_close(still_dx *dx);
 void still_dx_write(still_buf *out, still_dx *dx);
+void still_dx_values(still_dx *dx);
 void still_dx_report_text(still_buf *out, const still_dx *dx);
 void still_dx_report_json(still_buf *out, const still_dx *dx);
 
+/** Where a part stands on the sheet, in units of the drawing, y upward. @return false: not said */
+bool still_dx_place(const still_dx_item *it, double at[2]);
+/** Design pressure of an equipment with all its chambers, or of one chamber; set pressure of a
+ *  relief valve; or "". What is taken is no loss (still_dx_values, after still_dx_write). */
+const char *still_dx_design(still_dx *dx, const still_xml *e);
+const char *still_dx_set(still_dx *dx, uint32_t item);
+/** The chamber that a nozzle names, if it is one of its equipment; else NULL. */
+const still_xml *still_dx_chamber(const still_dx *dx, const still_dx_item *nozzle);
 /** Shared helpers (dexpi_parts.c, dexpi_import.c). */
 uint32_t still_dx_find(const still_dx *dx, const char *raw);
 uint32_t still_dx_add(still_dx *dx, const still_dx_item *item);

@@ -96,6 +96,7 @@ static void open_pipe(still_dx *dx, uint32_t at, const char *node, uint32_t segm
                         .number = "",
                         .fails = "",
                         .ports = 1,
+                        .place = dx->items[at].at,
                         .line = line,
                         .owner = STILL_DX_NONE};
     it.id = still_dx_id(dx, still_dx_printf(dx, "%s/end", dx->segments[segment].id), true);

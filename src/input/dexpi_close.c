@@ -12,6 +12,7 @@ static uint32_t add(still_dx *dx, still_dx_kind kind, const still_dx_item *by, c
                     const char *note)
 {
     still_dx_item it = {.kind = kind,
+                        .place = by->at != NULL ? by->at : by->place,
                         .cls = "",
                         .raw = "",
                         .note = note,

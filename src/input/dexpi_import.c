@@ -150,6 +150,7 @@ static still_status convert(still_import *made, still_dx *dx, still_diags *diags
     if (!dx->nomem) still_dx_joints(dx);
     if (!dx->nomem) still_dx_close(dx);
     if (!dx->nomem) still_dx_write(&made->plant, dx);
+    if (!dx->nomem) still_dx_values(dx);
     if (dx->nomem) return STILL_E_NOMEM;
     if (dx->n_lost > 0) qsort(dx->lost, dx->n_lost, sizeof *dx->lost, by_line);
     for (size_t i = 0; i < dx->n_lost; i++) made->losses += dx->lost[i].what < STILL_DX_FIRST_NOTE;
@@ -173,6 +174,7 @@ static void dx_clear(still_dx *dx)
     still_free(dx->chain);
     still_free(dx->lost);
     still_free(dx->services);
+    still_free(dx->taken);
 }
 
 still_status still_dexpi_import_memory(still_import **out, const char *name, const void *bytes,

@@ -47,7 +47,7 @@ static const char *const decoration[] = {"Connection",
                                          "MinimumDesignPressure",
                                          "MaximumDesignPressure"};
 
-static uint32_t raw_of(still_dx *dx, const char *raw)
+static uint32_t raw_of(const still_dx *dx, const char *raw)
 {
     still_name name;
     if (raw[0] == '\0' || !still_names_find(&dx->raws, raw, strlen(raw), &name) ||
@@ -352,27 +352,13 @@ static void find_links(still_dx *dx, still_dx_item *it)
     }
 }
 
-/* Values that matter for isolation, and that are not taken yet: each is a loss. */
-static void find_values(still_dx *dx)
+const still_xml *still_dx_chamber(const still_dx *dx, const still_dx_item *nozzle)
 {
-    static const char *const names[] = {"UpperLimitDesignPressure",
-                                        "LowerLimitDesignPressure",
-                                        "UpperLimitDesignTemperature",
-                                        "LowerLimitDesignTemperature",
-                                        "SetPressureHigh",
-                                        "SetPressureLow",
-                                        "ValvePositionAssignmentClass",
-                                        "LockMechanismAssignmentClass",
-                                        "HeatTracingTypeSpecialization"};
-    for (const still_xml *e = dx->root; e != NULL && !dx->nomem; e = still_xml_walk(e, dx->root)) {
-        if (!still_xml_is(e, "GenericAttribute")) continue;
-        const char *name = still_xml_get(e, "Name"), *value = still_xml_get(e, "Value");
-        if (value[0] == '\0' || !ONE_OF(name, names)) continue;
-        const still_xml *of = e->parent;
-        while (of->parent != NULL && still_xml_get(of, "ID")[0] == '\0') of = of->parent;
-        still_dx_lose(dx, STILL_DX_LOSS_VALUE, e->line, still_xml_get(of, "ID"), "%s %s %s", name,
-                      value, still_xml_get(e, "Units"));
-    }
+    uint32_t raw = raw_of(dx, nozzle->chamber);
+    if (raw == STILL_DX_NONE || dx->twice[raw] != 0) return NULL;
+    const still_xml *chamber = dx->element_of[raw], *e = chamber->parent;
+    while (e != NULL && e != dx->items[nozzle->owner].at) e = e->parent;
+    return e != NULL ? chamber : NULL;
 }
 
 void still_dx_parts(still_dx *dx)
@@ -382,6 +368,5 @@ void still_dx_parts(still_dx *dx)
     if (!dx->nomem) make_items(dx);
     if (dx->nomem) return;
     find_drives(dx);
-    find_values(dx);
     for (size_t i = 0; i < dx->n_items; i++) find_links(dx, &dx->items[i]);
 }

@@ -149,25 +149,6 @@ static void json_counts(still_buf *out, const still_dx *dx)
     }
 }
 
-/* Where it stands on the sheet, in the units of the drawing. */
-static void json_place(still_buf *out, const still_dx_item *it)
-{
-    for (const still_xml *p = it->at->first; p != NULL; p = p->next) {
-        if (!still_xml_is(p, "Position")) continue;
-        for (const still_xml *l = p->first; l != NULL; l = l->next) {
-            char *ends[2] = {NULL, NULL};
-            const char *x = still_xml_get(l, "X"), *y = still_xml_get(l, "Y");
-            if (!still_xml_is(l, "Location")) continue;
-            double at[2] = {strtod(x, &ends[0]), strtod(y, &ends[1])};
-            bool good = ends[0] != x && ends[1] != y && *ends[0] == '\0' && *ends[1] == '\0';
-            if (good && at[0] > -1e12 && at[0] < 1e12 && at[1] > -1e12 && at[1] < 1e12)
-                still_buf_printf(out, ", \"at\": [%.9g, %.9g]", at[0], at[1]);
-            return;
-        }
-        return;
-    }
-}
-
 static void json_parts(still_buf *out, const still_dx *dx)
 {
     const char *comma = "";
@@ -187,7 +168,27 @@ static void json_parts(still_buf *out, const still_dx *dx)
             key(out, "of", dx->items[it->owner].id);
             key(out, "chamber", it->chamber);
         }
-        json_place(out, it);
+        double at[2];
+        if (still_dx_place(it, at)) still_buf_printf(out, ", \"at\": [%.9g, %.9g]", at[0], at[1]);
+        still_buf_char(out, '}');
+        comma = ",";
+    }
+}
+
+/* Parts of equipment, such as chambers: equipment within equipment. */
+static void json_inner(still_buf *out, const still_dx *dx)
+{
+    const char *comma = "";
+    for (const still_xml *e = dx->root; e != NULL; e = still_xml_walk(e, dx->root)) {
+        const still_xml *of = NULL;
+        for (const still_xml *p = e->parent; p != NULL && still_xml_is(e, "Equipment");
+             p = p->parent)
+            if (still_xml_is(p, "Equipment")) of = p;
+        if (of == NULL) continue;
+        still_buf_printf(out, "%s\n    {\"line\": %u", comma, e->line);
+        key(out, "drawing_id", still_xml_get(e, "ID"));
+        key(out, "class", still_xml_get(e, "ComponentClass"));
+        key(out, "of", still_xml_get(of, "ID"));
         still_buf_char(out, '}');
         comma = ",";
     }
@@ -234,6 +235,8 @@ void still_dx_report_json(still_buf *out, const still_dx *dx)
     json_lost(out, dx, true);
     still_buf_add(out, "],\n  \"parts\": [");
     json_parts(out, dx);
+    still_buf_add(out, "],\n  \"inner\": [");
+    json_inner(out, dx);
     still_buf_add(out, "],\n  \"joints\": [");
     json_joints(out, dx);
     still_buf_add(out, "]\n}\n");

@@ -102,17 +102,39 @@ static void name_joints(still_dx *dx)
     }
 }
 
+bool still_dx_place(const still_dx_item *it, double at[2])
+{
+    const still_xml *of = it->at != NULL ? it->at : it->place, *l = NULL;
+    if (of == NULL) return false;
+    for (const still_xml *p = of->first; p != NULL && l == NULL; p = p->next)
+        for (l = still_xml_is(p, "Position") ? p->first : NULL; l != NULL; l = l->next)
+            if (still_xml_is(l, "Location")) break;
+    if (l == NULL) return false;
+    static const char *const names[] = {"X", "Y"};
+    for (int k = 0; k < 2; k++) {
+        const char *value = still_xml_get(l, names[k]);
+        char *end = NULL;
+        at[k] = strtod(value, &end);
+        if (end == value || *end != '\0' || !(at[k] > -1e12 && at[k] < 1e12)) return false;
+    }
+    return true;
+}
+
 static void words(still_buf *out, still_dx *dx, const still_dx_item *it)
 {
     const char *name = it->tag;
     if (name[0] == '\0' && it->line_no[0] != '\0' && it->number[0] != '\0')
         name = still_dx_printf(dx, "%s %s", it->line_no, it->number);
+    double at[2];
+    if (still_dx_place(it, at))
+        attribute(out, "sheet", still_dx_printf(dx, "%.9g %.9g", at[0], at[1]));
     attribute(out, "name", name);
     attribute(out, "note", it->note[0] != '\0' ? it->note : it->cls);
 }
 
-static void valve(still_buf *out, still_dx *dx, const still_dx_item *it)
+static void valve(still_buf *out, still_dx *dx, uint32_t item)
 {
+    const still_dx_item *it = &dx->items[item];
     static const char *const plain[STILL_DX_KIND_COUNT] = {
         [STILL_DX_THREE_WAY] = "three-way", [STILL_DX_VALVE] = "unknown",
         [STILL_DX_CHECK] = "check",         [STILL_DX_CONTROL] = "control",
@@ -125,6 +147,7 @@ static void valve(still_buf *out, still_dx *dx, const still_dx_item *it)
     attribute(out, "kind", kind);
     if (hand && dx->opts->assume_lockable) attribute(out, "lockable", "assumed");
     if (!hand && it->operated) attribute(out, "fails", it->fails);
+    if (it->kind == STILL_DX_RELIEF) attribute(out, "set-pressure", still_dx_set(dx, item));
     words(out, dx, it);
     still_buf_add(out, "/>\n");
 }
@@ -169,7 +192,9 @@ static void exchanger(still_buf *out, still_dx *dx, uint32_t item)
     words(out, dx, it);
     still_buf_add(out, ">\n");
     if (!it->split) {
-        still_buf_add(out, "   <side id=\"all\">\n");
+        still_buf_add(out, "   <side id=\"all\"");
+        attribute(out, "design-pressure", still_dx_design(dx, it->at));
+        still_buf_add(out, ">\n");
         ports(out, dx, item, NULL);
         still_buf_add(out, "   </side>\n");
     }
@@ -181,6 +206,7 @@ static void exchanger(still_buf *out, still_dx *dx, uint32_t item)
         if (!first) continue;
         still_buf_add(out, "   <side");
         attribute(out, "id", still_dx_id(dx, dx->items[i].chamber, true));
+        attribute(out, "design-pressure", still_dx_design(dx, still_dx_chamber(dx, &dx->items[i])));
         still_buf_add(out, ">\n");
         ports(out, dx, item, dx->items[i].chamber);
         still_buf_add(out, "   </side>\n");
@@ -195,6 +221,7 @@ static void simple(still_buf *out, still_dx *dx, const still_dx_item *it, const 
     attribute(out, "id", it->id);
     attribute(out, "kind", kind);
     if (it->kind == STILL_DX_BLIND) attribute(out, "position", "unknown");
+    if (it->kind == STILL_DX_PUMP) attribute(out, "design-pressure", still_dx_design(dx, it->at));
     words(out, dx, it);
     still_buf_add(out, "/>\n");
 }
@@ -206,6 +233,7 @@ static void vessel(still_buf *out, still_dx *dx, uint32_t item)
     attribute(out, "id", it->id);
     attribute(out, "kind", it->cls);
     attribute(out, "volume", volume_of(dx, it));
+    attribute(out, "design-pressure", still_dx_design(dx, it->at));
     words(out, dx, it);
     still_buf_add(out, ">\n");
     ports(out, dx, item, NULL);
@@ -222,7 +250,7 @@ static void element(still_buf *out, still_dx *dx, uint32_t item)
     case STILL_DX_CHECK:
     case STILL_DX_CONTROL:
     case STILL_DX_RELIEF:
-    case STILL_DX_DISC: valve(out, dx, it); break;
+    case STILL_DX_DISC: valve(out, dx, item); break;
     case STILL_DX_BLIND: simple(out, dx, it, "blind", "spectacle"); break;
     case STILL_DX_CAP: simple(out, dx, it, "cap", it->at != NULL ? "blind-flange" : "plug"); break;
     case STILL_DX_REDUCER: simple(out, dx, it, "fitting", "reducer"); break;

@@ -139,7 +139,7 @@ static still_raw unescape(still_raw v)
 static void take_attributes(parse *p, int n, const xmlChar **attributes)
 {
     still_reader *r = p->r;
-    uint64_t allowed = still_elem_of(r->elem)->allowed;
+    still_attr_set allowed = still_elem_of(r->elem)->allowed;
     bool odd = false;
     r->seen = 0;
     for (int i = 0; i < n; i++) {
@@ -154,7 +154,7 @@ static void take_attributes(parse *p, int n, const xmlChar **attributes)
         if (!in_buffer(p, at[3]) && memchr(v.p, '&', v.len) != NULL) v = unescape(v);
         r->raw[a] = v;
         if (a == STILL_ATTR_ID) still_names_expect(&r->plant->names, v.p, v.len);
-        r->seen |= UINT64_C(1) << a;
+        r->seen |= (still_attr_set)1 << a;
     }
     for (int i = 0; odd && i < n; i++) {
         const xmlChar **at = attributes + (ptrdiff_t)i * 5;

@@ -16,7 +16,7 @@ static const still_attr_info attrs[] = {STILL_ATTR_TABLE(ROW)};
 /* What every component but a spool and an exchanger may state. */
 #define COMP                                                                                       \
     (COMMON | B(SERVICE) | B(BORE) | B(SCHEDULE) | B(ELEVATION) | B(RATING) | B(DESIGN_PRESSURE) | \
-     B(MIN_TEMPERATURE) | B(FEEDS) | B(PEOPLE))
+     B(MIN_TEMPERATURE) | B(FEEDS) | B(PEOPLE) | B(SHEET))
 #define IN(name) (UINT32_C(1) << STILL_ELEM_##name)
 
 static const char *const in_out[] = {"in", "out", NULL};
@@ -48,8 +48,8 @@ static const still_elem_info elems[] = {
                            KINDS(DRAIN, PURGE), in_only, IN(PLANT)},
     [STILL_ELEM_LIMIT] = {"limit", COMP | B(DEAD), B(ID), FREE, in_only, IN(PLANT)},
     [STILL_ELEM_SPOOL] = {"spool",
-                          (COMP & ~B(ELEVATION)) | B(FROM) | B(TO) | B(LENGTH) | B(WALL) |
-                              B(MATERIAL) | B(ENDS) | B(REMOVABLE),
+                          (COMP & ~(B(ELEVATION) | B(SHEET))) | B(FROM) | B(TO) | B(LENGTH) |
+                              B(WALL) | B(MATERIAL) | B(ENDS) | B(REMOVABLE),
                           B(ID) | B(FROM) | B(TO), FREE, none, IN(PLANT)},
     [STILL_ELEM_SERVICE] = {"service",
                             COMMON | B(SUBSTANCE) | B(PHASE) | B(TEMPERATURE) | B(PRESSURE) |

@@ -17,7 +17,8 @@ typedef enum still_value {
     STILL_VALUE_POSITIONS,
     STILL_VALUE_QUANTITY,
     STILL_VALUE_FILL,
-    STILL_VALUE_SIZE, /**< bore and schedule: read together, see readsize.c */
+    STILL_VALUE_SHEET, /**< two numbers */
+    STILL_VALUE_SIZE,  /**< bore and schedule: read together, see readsize.c */
     STILL_VALUE_ENDS,
     STILL_VALUE_NAME_REF, /**< id of another element */
     STILL_VALUE_PORT_REF,
@@ -60,6 +61,7 @@ typedef enum still_value {
     STILL_ATTR_OTHER(X, BORE, "bore", STILL_VALUE_SIZE)                                            \
     STILL_ATTR_OTHER(X, SCHEDULE, "schedule", STILL_VALUE_SIZE)                                    \
     STILL_ATTR_OTHER(X, FILL, "fill", STILL_VALUE_FILL)                                            \
+    STILL_ATTR_OTHER(X, SHEET, "sheet", STILL_VALUE_SHEET)                                         \
     STILL_ATTR_OTHER(X, ENDS, "ends", STILL_VALUE_ENDS)                                            \
     STILL_ATTR_OTHER(X, HAZARD, "hazard", STILL_VALUE_HAZARD)                                      \
     STILL_ATTR_OTHER(X, FEEDS, "feeds", STILL_VALUE_COMPLETE)                                      \
@@ -125,8 +127,10 @@ typedef enum still_value {
 #define STILL_ATTR_ENUM(name, ...) STILL_ATTR_##name,
 typedef enum still_attr { STILL_ATTR_TABLE(STILL_ATTR_ENUM) STILL_ATTR_COUNT } still_attr;
 
-static_assert(STILL_ATTR_COUNT <= 64, "the sets of attributes are words of 64 bits");
-#define STILL_ATTR_BIT(name) (UINT64_C(1) << STILL_ATTR_##name)
+/** A set of attributes. */
+__extension__ typedef unsigned __int128 still_attr_set;
+static_assert(STILL_ATTR_COUNT <= 128, "an attribute is a bit of a set");
+#define STILL_ATTR_BIT(name) ((still_attr_set)1 << STILL_ATTR_##name)
 
 /** What is known of an attribute. */
 typedef struct still_attr_info {
@@ -166,11 +170,11 @@ static_assert((int)STILL_ELEM_SPOOL == (int)STILL_CLASS_SPOOL, "elements and cla
 /** What is known of an element. */
 typedef struct still_elem_info {
     const char *text;
-    uint64_t allowed, required; /**< sets of attributes */
-    uint8_t vocabulary;         /**< of `kind`; STILL_VOC_COUNT = free text */
-    uint8_t kind_lo, kind_hi;   /**< first and last kind */
-    const char *const *ports;   /**< ports that the class gives, NULL at the end; NULL = none */
-    uint32_t parents;           /**< set of elements that it may stand in */
+    still_attr_set allowed, required;
+    uint8_t vocabulary;       /**< of `kind`; STILL_VOC_COUNT = free text */
+    uint8_t kind_lo, kind_hi; /**< first and last kind */
+    const char *const *ports; /**< ports that the class gives, NULL at the end; NULL = none */
+    uint32_t parents;         /**< set of elements that it may stand in */
 } still_elem_info;
 
 const still_attr_info *still_attr_of(still_attr attr);

@@ -108,7 +108,7 @@ static void set_word(still_comp *c, unsigned attr, unsigned word)
 /* Quantities, texts and words that a component keeps as they are. */
 static void add_facts(still_reader *r, still_comp *c)
 {
-    uint64_t todo = r->ok;
+    still_attr_set todo = r->ok;
     while (todo != 0) {
         still_attr a = still_reader_next(&todo);
         const still_attr_info *info = still_attr_of(a);
@@ -120,6 +120,10 @@ static void add_facts(still_reader *r, still_comp *c)
             add_t(r, (still_t)info->t, r->text[a]);
     }
     if (HAS(FILL)) add_q(r, STILL_Q_FILL, r->q[STILL_ATTR_FILL]);
+    if (HAS(SHEET)) {
+        add_q(r, STILL_Q_SHEET_X, r->sheet[0]);
+        add_q(r, STILL_Q_SHEET_Y, r->sheet[1]);
+    }
     if (still_elem_of(r->elem)->vocabulary == STILL_VOC_COUNT) {
         add_t(r, STILL_T_KIND, TEXT(KIND));
     } else {
@@ -286,7 +290,7 @@ static void set_plant(still_reader *r)
 
 void still_reader_element(still_reader *r)
 {
-    uint64_t missing = still_elem_of(r->elem)->required & ~r->seen;
+    still_attr_set missing = still_elem_of(r->elem)->required & ~r->seen;
     for (unsigned a = 0; missing != 0; a++, missing >>= 1)
         if ((missing & 1) != 0)
             still_reader_fault(r, STILL_CODE_MISSING, STILL_ATTR_COUNT, "%s is missing",

@@ -72,11 +72,12 @@ typedef struct still_reader {
     uint32_t tag;  /**< byte offset of its start tag */
     uint32_t comp; /**< component that a port or side belongs to */
     uint32_t side; /**< side that a port belongs to, or STILL_NONE */
-    uint64_t seen, ok;
+    still_attr_set seen, ok;
     still_raw raw[STILL_ATTR_COUNT];
     still_name text[STILL_ATTR_COUNT];
     double q[STILL_ATTR_COUNT];
     uint8_t word[STILL_ATTR_COUNT];
+    double sheet[2];
     uint8_t ends_said[2];
     still_end port_ref[2]; /**< from, to */
     uint32_t ref0, n_refs;
@@ -104,17 +105,17 @@ void still_reader_resolve(still_reader *r);
 void still_reader_ports(still_reader *r);
 
 /** Take the lowest attribute out of a set that is not empty. */
-static inline still_attr still_reader_next(uint64_t *set)
+static inline still_attr still_reader_next(still_attr_set *set)
 {
-    uint64_t low = *set & (~*set + 1);
-    *set ^= low;
-#if defined(__GNUC__)
-    return (still_attr)__builtin_ctzll(low);
-#else
+    uint64_t half = (uint64_t)*set;
     unsigned a = 0;
-    while (low >> a != 1) a++;
+    if (half == 0) {
+        half = (uint64_t)(*set >> 64);
+        a = 64;
+    }
+    a += (unsigned)__builtin_ctzll(half);
+    *set ^= (still_attr_set)1 << a;
     return (still_attr)a;
-#endif
 }
 
 /** Was an attribute given, and could it be read? */

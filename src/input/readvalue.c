@@ -174,6 +174,25 @@ static bool take_fill(still_reader *r, still_attr a)
     return false;
 }
 
+/* Two numbers parted by blanks. */
+static bool take_sheet(still_reader *r, still_attr a)
+{
+    const still_raw *raw = &r->raw[a];
+    size_t i = 0;
+    while (i < raw->len && raw->p[i] == ' ') i++;
+    size_t gap = i;
+    while (gap < raw->len && raw->p[gap] != ' ') gap++;
+    still_quantity_fault x = still_number_parse(raw->p + i, gap - i, &r->sheet[0]);
+    still_quantity_fault y = still_number_parse(raw->p + gap, raw->len - gap, &r->sheet[1]);
+    if (x == STILL_QUANTITY_OK && y == STILL_QUANTITY_OK) return true;
+    if (x == STILL_QUANTITY_NOT_A_NUMBER || y == STILL_QUANTITY_NOT_A_NUMBER)
+        still_reader_fault_value(r, STILL_CODE_NUMBER, a,
+                                 "is not two decimal numbers parted by a blank");
+    else
+        still_reader_fault_value(r, STILL_CODE_RANGE, a, "is too large to be");
+    return false;
+}
+
 /* Next item of a list parted by blanks or commas. */
 bool still_reader_item(const still_raw *raw, size_t *at, still_raw *item)
 {
@@ -301,6 +320,7 @@ static bool take(still_reader *r, still_attr a)
     case STILL_VALUE_POSITIONS: return still_reader_positions(r, a);
     case STILL_VALUE_QUANTITY: return take_quantity(r, a);
     case STILL_VALUE_FILL: return take_fill(r, a);
+    case STILL_VALUE_SHEET: return take_sheet(r, a);
     case STILL_VALUE_SIZE: return true;
     case STILL_VALUE_ENDS: return take_ends(r, a);
     case STILL_VALUE_NAME_REF: return take_name_ref(r, a);
@@ -317,13 +337,13 @@ static bool take(still_reader *r, still_attr a)
 
 void still_reader_values(still_reader *r)
 {
-    const uint64_t late = STILL_ATTR_BIT(POSITION) | STILL_ATTR_BIT(NORMAL);
+    const still_attr_set late = STILL_ATTR_BIT(POSITION) | STILL_ATTR_BIT(NORMAL);
     r->ok = 0;
     r->word[STILL_ATTR_KIND] = 0;
     r->n_refs = 0;
     r->ref0 = r->plant->n_refs;
     for (int pass = 0; pass < 2; pass++) {
-        uint64_t todo = pass == 0 ? r->seen & ~late : r->seen & late;
+        still_attr_set todo = pass == 0 ? r->seen & ~late : r->seen & late;
         while (todo != 0 && r->status == STILL_OK) {
             still_attr a = still_reader_next(&todo);
             bool list = still_attr_of(a)->how == STILL_VALUE_LIST;
@@ -332,7 +352,7 @@ void still_reader_values(still_reader *r)
                                    still_attr_of(a)->text);
                 continue;
             }
-            if (take(r, a)) r->ok |= UINT64_C(1) << a;
+            if (take(r, a)) r->ok |= (still_attr_set)1 << a;
         }
     }
 }

@@ -28,7 +28,8 @@ typedef enum still_remedy {
     STILL_REMEDY_DRIVE,  /**< actuated stop valve: a hand valve beside it, or D3 once it can be used
                           */
     STILL_REMEDY_RATING, /**< rated too low for its live side (D7) */
-    STILL_REMEDY_FEEDS   /**< pump or compressor: feeds that can all be locked */
+    STILL_REMEDY_FEEDS,  /**< pump or compressor: feeds that can all be locked */
+    STILL_REMEDY_BLIND   /**< limit: said to be blind, if it is */
 } still_remedy;
 
 typedef struct still_iso_help {

@@ -55,6 +55,16 @@ static bool feeds_help(still_trace *trace, uint32_t comp)
     return still_trace_find(trace, target->a, target->b, still_goal_blocker, comp) == STILL_NONE;
 }
 
+/* If the end of the drawing is blind in truth, the plant file can say so. No advice where it says
+ * the contrary. */
+static bool blind_helps(still_trace *trace, uint32_t comp)
+{
+    const still_plant *plant = trace->zone->plant;
+    const still_comp *c = &plant->comps[comp], *target = &plant->comps[trace->zone->target];
+    if (c->cls != STILL_CLASS_LIMIT || c->dead != STILL_YESNO_NOT_SAID) return false;
+    return still_trace_find(trace, target->a, target->b, still_goal_blocker, comp) == STILL_NONE;
+}
+
 static still_status single_helps(still_isolation *iso, still_trace *trace)
 {
     const still_list *way = &iso->obstacle;
@@ -72,6 +82,8 @@ static still_status single_helps(still_isolation *iso, still_trace *trace)
         if (pass == 0 && way->n > 0 && feeds_help(trace, way->items[0]))
             iso->help[iso->n_help++] = (still_iso_help){way->items[0], STILL_REMEDY_FEEDS};
     }
+    if (way->n > 1 && blind_helps(trace, way->items[0]))
+        iso->help[iso->n_help++] = (still_iso_help){way->items[0], STILL_REMEDY_BLIND};
     return STILL_OK;
 }
 

@@ -56,6 +56,8 @@ typedef enum still_q {
     STILL_Q_RATING_BARA,
     STILL_Q_DESIGN_PRESSURE_BARA,
     STILL_Q_MIN_TEMPERATURE_K,
+    STILL_Q_SHEET_X, /**< where its symbol stands on the drawing; only for the layout of pictures */
+    STILL_Q_SHEET_Y, /**< upward */
     STILL_Q_COUNT
 } still_q;
 

@@ -9,6 +9,7 @@
 static still_status make(still_canvas *out, still_dia *d, still_status status)
 {
     if (status == STILL_OK) status = still_diagram_graph(d);
+    if (status == STILL_OK) status = still_diagram_sheet(d);
     if (status == STILL_OK) status = still_diagram_orient(d);
     if (status == STILL_OK) still_diagram_runs(d);
     if (status == STILL_OK) status = still_diagram_layout(d);

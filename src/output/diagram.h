@@ -3,6 +3,7 @@
  *
  *    diagram_pick    marks the components that are drawn
  *    diagram_graph   makes nodes of them, with labels and the room that these take
+ *    diagram_sheet   takes over where parts stand on the drawing, if that is said
  *    diagram_orient  gives every pipe a direction from left to right
  *    diagram_runs    says which pipes go straight on where pipes part
  *    diagram_layout  has the layout library find columns and heights
@@ -75,6 +76,8 @@ typedef struct still_dnode {
     bool mirrored;            /**< its `in` (a pipe's `from`) is on the right */
     bool ordered;             /**< its pipes on the right have an order */
     uint32_t rank;            /**< column */
+    bool placed, columned;    /**< it has a place on the sheet; its column follows the sheet */
+    double sheet_x, sheet_y;  /**< that place, y down; after diagram_orient never against a pipe */
     double x, y;
 } still_dnode;
 
@@ -92,6 +95,12 @@ typedef struct still_dedge {
     bool slanted;     /**< no track is free of conflict: drawn as a slanted line */
 } still_dedge;
 
+/** A node, and a number to sort it by. */
+typedef struct still_dplace {
+    double at;
+    uint32_t node;
+} still_dplace;
+
 typedef struct still_dia {
     still_arena arena;
     const still_record *r;
@@ -105,6 +114,7 @@ typedef struct still_dia {
     size_t n_edges, cap_edges;
     size_t n_shown;  /**< components marked as shown */
     size_t left_out; /**< components that found no room on the page */
+    bool by_sheet;   /**< laid out in the order of the drawing */
     uint32_t n_ranks;
     double width, height; /**< of the drawing itself */
 } still_dia;
@@ -120,6 +130,7 @@ STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
 STILL_NODISCARD still_status still_diagram_pick_around(still_dia *d, uint32_t around,
                                                        unsigned depth);
 STILL_NODISCARD still_status still_diagram_graph(still_dia *d);
+STILL_NODISCARD still_status still_diagram_sheet(still_dia *d);
 STILL_NODISCARD still_status still_diagram_orient(still_dia *d);
 void still_diagram_runs(still_dia *d);
 STILL_NODISCARD still_status still_diagram_layout(still_dia *d);
@@ -138,6 +149,14 @@ STILL_NODISCARD still_status still_diagram_plant(still_canvas *out, const still_
 /** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
 uint32_t still_diagram_edge(still_dia *d, uint32_t from, uint32_t to, uint32_t pipe);
+/** Sort by number, then by node. */
+void still_diagram_sort(still_dplace *places, size_t n);
+/** Order of the nodes in their columns by the sheet.
+ *  @param[out] at     nodes by column, from the top; in the arena, as `first`
+ *  @param[out] first  by column: its first in `at`; one more at the end
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_diagram_sheet_order(still_dia *d, still_dplace **at,
+                                                       size_t **first);
 /** Give a node its label and the room that it takes (diagram_label.c). */
 STILL_NODISCARD still_status still_diagram_label(still_dia *d, still_dnode *node);
 /** Height and width of a line of a label. */

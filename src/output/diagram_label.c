@@ -275,7 +275,9 @@ still_status still_diagram_label(still_dia *d, still_dnode *node)
     for (size_t i = 0; i < d->r->obstacle.n_would_help && !d->r->feasible; i++)
         if (node->kind != STILL_D_TORN &&
             strcmp(d->r->obstacle.would_help[i].id, still_id_of(d->plant, node->comp)) == 0 &&
-            !add_text(d, &node->below, STILL_LINE_LOUD, "would help here"))
+            !add_text(d, &node->below, STILL_LINE_LOUD,
+                      d->plant->comps[node->comp].cls == STILL_CLASS_LIMIT ? "blind? look"
+                                                                           : "would help here"))
             return STILL_E_NOMEM;
     size_up(d, node);
     return STILL_OK;

@@ -8,6 +8,9 @@
  * level and upright (diagram_route.c). Columns are the library's ranks, heights its x. Nothing of
  * its own drawing is used.
  *
+ * Where the places on the drawing are known, edges that are not drawn keep the columns in that
+ * order in the first pass, and give the order in each column in the second (diagram_sheet.c).
+ *
  * The library is loaded when the first picture is asked for: linking it would cost every start of
  * the program more than a millisecond. Only its layout module is loaded, not those that bring in
  * fonts and screens, and no configuration file is read. Numbers pass through text in the C locale
@@ -47,6 +50,8 @@ typedef struct library {
     Agraph_t *(*agopen)(char *, Agdesc_t, Agdisc_t *);
     int (*agclose)(Agraph_t *);
     Agnode_t *(*agnode)(Agraph_t *, char *, int);
+    Agraph_t *(*agsubg)(Agraph_t *, char *, int);
+    Agnode_t *(*agsubnode)(Agraph_t *, Agnode_t *, int);
     Agedge_t *(*agedge)(Agraph_t *, Agnode_t *, Agnode_t *, char *, int);
     Agsym_t *(*agattr)(Agraph_t *, int, char *, const char *);
     int (*agxset)(void *, Agsym_t *, const char *);
@@ -74,6 +79,7 @@ static bool find_all(library *l)
            find(l->cgraph, "agopen", &l->agopen) && find(l->cgraph, "agclose", &l->agclose) &&
            find(l->cgraph, "agnode", &l->agnode) && find(l->cgraph, "agedge", &l->agedge) &&
            find(l->cgraph, "agattr", &l->agattr) && find(l->cgraph, "agxset", &l->agxset) &&
+           find(l->cgraph, "agsubg", &l->agsubg) && find(l->cgraph, "agsubnode", &l->agsubnode) &&
            find(l->cgraph, "agseterr", &l->agseterr) && find(l->cgraph, "Agdirected", &l->directed);
 }
 
@@ -135,6 +141,66 @@ static const char *weight_of(const still_dia *d, const still_dedge *edge)
     return bend ? "6" : edge->straight == 1 ? "2" : "1";
 }
 
+/** An edge that is not drawn: b in no column before a's; or, with a weight, below it in one column
+ *  (the library passes over those without). */
+static bool unseen(const library *l, Agraph_t *g, Agnode_t *a, Agnode_t *b, bool below)
+{
+    char weight_name[] = "weight", length_name[] = "minlen";
+    Agedge_t *made = l->agedge(g, a, b, NULL, 1);
+    if (made == NULL) return false;
+    l->agxset(made, l->agattr(g, AGEDGE, weight_name, NULL), below ? "1" : "0");
+    l->agxset(made, l->agattr(g, AGEDGE, length_name, NULL), below ? "1" : "0");
+    return true;
+}
+
+/** Columns in the order of the sheet. Between two places stands a node that is not drawn, so that
+ *  those of one place are free among themselves. */
+static still_status order_columns(const library *l, still_dia *d, Agraph_t *g, Agnode_t **nodes)
+{
+    still_dplace *places = STILL_ARENA_NEW(&d->arena, d->n_nodes, still_dplace);
+    size_t n = 0;
+    if (places == NULL) return STILL_E_NOMEM;
+    for (uint32_t v = 0; v < d->n_nodes; v++)
+        if (d->nodes[v].columned) places[n++] = (still_dplace){d->nodes[v].sheet_x, v};
+    still_diagram_sort(places, n);
+    Agnode_t *gate = NULL;
+    for (size_t i = 0, next; i < n; i = next) {
+        for (next = i; next < n && places[next].at <= places[i].at; next++)
+            if (gate != NULL && !unseen(l, g, gate, nodes[places[next].node], false))
+                return STILL_E_NOMEM;
+        char name[24];
+        snprintf(name, sizeof name, "g%zu", i);
+        gate = l->agnode(g, name, 1);
+        if (gate == NULL) return STILL_E_NOMEM;
+        for (size_t k = i; k < next; k++)
+            if (!unseen(l, g, nodes[places[k].node], gate, false)) return STILL_E_NOMEM;
+    }
+    return STILL_OK;
+}
+
+/** The order in each column by the sheet. */
+static still_status order_rows(const library *l, still_dia *d, Agraph_t *g, Agnode_t **nodes)
+{
+    still_dplace *at;
+    size_t *first;
+    if (still_diagram_sheet_order(d, &at, &first) != STILL_OK) return STILL_E_NOMEM;
+    char rank_name[] = "rank";
+    Agsym_t *rank = l->agattr(g, AGRAPH, rank_name, "");
+    for (uint32_t r = 0; r < d->n_ranks; r++) {
+        char name[24];
+        snprintf(name, sizeof name, "r%u", r);
+        Agraph_t *same = l->agsubg(g, name, 1);
+        if (same == NULL) return STILL_E_NOMEM;
+        l->agxset(same, rank, "same");
+        for (size_t i = first[r]; i < first[r + 1]; i++) {
+            if (l->agsubnode(same, nodes[at[i].node], 1) == NULL) return STILL_E_NOMEM;
+            if (i > first[r] && !unseen(l, g, nodes[at[i - 1].node], nodes[at[i].node], true))
+                return STILL_E_NOMEM;
+        }
+    }
+    return STILL_OK;
+}
+
 /** Build the library's graph of all nodes and edges. */
 static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **nodes,
                   bool with_order)
@@ -145,6 +211,9 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
     default_of(l, g, AGRAPH, "ranksep", "0.3");
     default_of(l, g, AGRAPH, "nslimit", "8");
     default_of(l, g, AGRAPH, "nslimit1", "8");
+    /* The first pass is over once columns are known. */
+    if (!with_order) default_of(l, g, AGRAPH, "phase", "1");
+    default_of(l, g, AGEDGE, "minlen", "1");
     default_of(l, g, AGNODE, "shape", "box");
     default_of(l, g, AGNODE, "label", "");
     default_of(l, g, AGNODE, "fixedsize", "true");
@@ -157,7 +226,7 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
         nodes[v] = l->agnode(g, name, 1);
         if (nodes[v] == NULL) return false;
         set_length(l, nodes[v], width, d->nodes[v].half * 2.0);
-        if (with_order && d->nodes[v].ordered) l->agxset(nodes[v], order, "out");
+        if (with_order && d->nodes[v].ordered && !d->by_sheet) l->agxset(nodes[v], order, "out");
     }
     for (int side = -1; side <= 1; side++)
         for (size_t e = 0; e < d->n_edges; e++) {
@@ -177,11 +246,16 @@ static still_status pass(const library *l, still_dia *d, bool with_order)
     Agnode_t **nodes = still_calloc(d->n_nodes, sizeof *nodes);
     if (nodes == NULL) return STILL_E_NOMEM;
     Agraph_t *g = l->agopen(no_name, *l->directed, NULL);
-    if (g == NULL || !build(l, d, g, nodes, with_order) || l->gvLayout(l->context, g, "dot") != 0)
-        goto out;
-    d->n_ranks = 0;
+    if (g == NULL || !build(l, d, g, nodes, with_order)) goto out;
+    if (d->by_sheet) {
+        status = with_order ? order_rows(l, d, g, nodes) : order_columns(l, d, g, nodes);
+        if (status != STILL_OK) goto out;
+        status = STILL_E_INTERNAL;
+    }
+    if (l->gvLayout(l->context, g, "dot") != 0) goto out;
+    if (!with_order) d->n_ranks = 0;
     for (size_t v = 0; v < d->n_nodes; v++) {
-        int rank = ND_rank(nodes[v]);
+        int rank = with_order && d->by_sheet ? (int)d->nodes[v].rank : ND_rank(nodes[v]);
         if (rank < 0 || (size_t)rank > 2 * d->n_nodes) goto laid;
         d->nodes[v].rank = (uint32_t)rank;
         d->nodes[v].y = ND_coord(nodes[v]).x;
@@ -205,10 +279,13 @@ static still_status add_bends(still_dia *d)
         if (first >= last) return STILL_E_INTERNAL;
         uint32_t end = d->edges[e].to, port = d->edges[e].port_to, pipe = d->edges[e].pipe;
         size_t piece = e;
+        double y0 = d->nodes[d->edges[e].from].sheet_y, y1 = d->nodes[end].sheet_y;
         for (uint32_t rank = first + 1; rank < last; rank++) {
             uint32_t v = still_diagram_node(d, STILL_D_BEND, pipe);
             if (v == STILL_NONE) return STILL_E_NOMEM;
             d->nodes[v].rank = rank;
+            double part = (double)(rank - first) / (double)(last - first);
+            d->nodes[v].sheet_y = y0 + (y1 - y0) * part;
             d->nodes[v].half = 8.0;
             d->nodes[v].n_left = d->nodes[v].n_right = 1;
             d->edges[piece].to = v;

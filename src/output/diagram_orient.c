@@ -9,6 +9,10 @@
  * those few are turned round. A chain that starts and ends at the same junction is split at a
  * spool in its middle, which is then drawn as a turn.
  *
+ * Where the places on the drawing are known (diagram_sheet.c) these give the order of junctions:
+ * chains run from left to right as there, and what stands on a chain keeps the order of the sheet
+ * as far as that does not run against the chain.
+ *
  * Cost: quadratic in the junctions drawn, which are few. */
 #include "diagram.h"
 
@@ -159,6 +163,39 @@ static still_status order(still_dia *d, work *w)
     }
 }
 
+/** Junctions in the order in which they stand on the sheet; equal ones keep theirs. */
+static still_status order_by_sheet(still_dia *d, work *w)
+{
+    still_dplace *places = STILL_ARENA_NEW(&d->arena, d->n_nodes, still_dplace);
+    uint32_t *by_order = STILL_ARENA_NEW(&d->arena, d->n_nodes, uint32_t), n = 0;
+    if (places == NULL || by_order == NULL) return STILL_E_NOMEM;
+    for (uint32_t v = 0; v < d->n_nodes; v++) by_order[v] = STILL_NONE;
+    for (uint32_t v = 0; v < d->n_nodes; v++)
+        if (w->junction[v]) by_order[w->order[v]] = v;
+    for (uint32_t i = 0; i < d->n_nodes; i++)
+        if (by_order[i] != STILL_NONE)
+            places[n++] = (still_dplace){d->nodes[by_order[i]].sheet_x, i};
+    still_diagram_sort(places, n);
+    for (uint32_t i = 0; i < n; i++) w->order[by_order[places[i].node]] = i;
+    return STILL_OK;
+}
+
+/** Columns of what stands between two junctions where more goes on: by the sheet, but never
+ *  against the chain. Twigs have their room wherever they hang. */
+static void column(still_dia *d, const work *w, const chain *c)
+{
+    uint32_t first = w->at[c->first], last = w->at[c->first + c->n - 1];
+    if (first == last || degree(w, first) < 2 || degree(w, last) < 2) return;
+    bool along = w->order[first] < w->order[last];
+    double x = d->nodes[along ? first : last].sheet_x, end = d->nodes[along ? last : first].sheet_x;
+    for (uint32_t i = 0; i < c->n; i++) {
+        still_dnode *node = &d->nodes[w->at[c->first + (along ? i : c->n - 1 - i)]];
+        if (node->sheet_x > x) x = node->sheet_x < end ? node->sheet_x : end;
+        node->sheet_x = x;
+        node->columned = node->kind == STILL_D_COMP;
+    }
+}
+
 /** Make an edge run from u to the node at its other end. */
 static void turn(still_dedge *e, uint32_t u)
 {
@@ -226,7 +263,9 @@ still_status still_diagram_orient(still_dia *d)
     if (prepare(d, &w) != STILL_OK) return STILL_E_NOMEM;
     thread_all(d, &w);
     if (order(d, &w) != STILL_OK) return STILL_E_NOMEM;
+    if (d->by_sheet && order_by_sheet(d, &w) != STILL_OK) return STILL_E_NOMEM;
     for (uint32_t k = 0; k < w.n_chains; k++) direct(d, &w, &w.chains[k]);
+    for (uint32_t k = 0; d->by_sheet && k < w.n_chains; k++) column(d, &w, &w.chains[k]);
     place_torn(d);
     for (size_t e = 0; e < d->n_edges; e++) {
         d->nodes[d->edges[e].from].n_right++;

@@ -37,7 +37,7 @@ static void asked(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, options, "avoid", json_array());
     still_json_put(j, options, "keep", json_array());
     still_json_put(j, options, "accept", still_json_strings(j, r->option_accept));
-    still_json_put(j, options, "ambient_degC", json_null());
+    still_json_put(j, options, "ambient_degC", still_json_number(r->option_ambient_degC));
     still_json_put(j, root, "options", options);
     still_json_put(j, state, "digest", json_null());
     still_json_put(j, root, "state", state);

@@ -42,6 +42,7 @@ static void item_list(still_pen *pen, const char *label, const char *related,
             continue;
         still_pen_words(pen, related);
         still_pen_ids(pen, items[i].was, ",");
+        pen->joined = true;
         still_pen_words(pen, ")");
     }
 }
@@ -64,6 +65,7 @@ static void change(still_pen *pen, const still_since_number *c)
         still_pen_words(pen, labels[i].label);
         for (int k = 0; k < 2; k++) {
             double x = k == 0 ? c->after : c->before;
+            pen->joined = k == 1;
             if (k == 1) still_pen_words(pen, "; before:");
             if (isnan(x))
                 still_pen_words(pen, "(none, or not known)");

@@ -37,7 +37,12 @@ static void closed_in(still_pen *pen, const still_closed_in *c)
     number(pen, "mass", c->mass_kg, "kg");
     number(pen, "rise", c->bar_per_K, "bar");
     still_pen_words(pen, "for each kelvin of warming");
-    still_text_field(pen, "limit", "weakest part reaches its design pressure at:");
+    still_text_field(pen, "limit", "weakest part reaches its design pressure");
+    if (strcmp(c->state, "not-full") == 0) {
+        still_pen_words(pen, "not up to ambient");
+        return;
+    }
+    still_pen_words(pen, "at:");
     still_pen_number(pen, c->reaches_design_at_degC, "degC");
 }
 

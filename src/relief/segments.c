@@ -102,6 +102,7 @@ static void walk(work *w, meet id, meet closing, meet side)
         for (uint32_t i = 0; i < c->b; i++) {
             still_piece_facts *f = at_port(w, c->a + i);
             uint32_t s = still_port_side(plant, c->a + i);
+            if (f != NULL && is_relief(c) && i == 0) f->relieved = true;
             if (f == NULL || (is_relief(c) && i == 0)) continue;
             bool first = w->last[number_of(w, f)] != comp;
             w->last[number_of(w, f)] = comp;
@@ -197,9 +198,10 @@ static bool follow(work *w, still_piece_facts *f, uint32_t piece)
 /* All ends but the one device are caps or capped outlets. */
 static bool is_stub(const work *w, const still_piece_facts *f)
 {
-    if (f->n_closed_by != 1 || f->at_limit) return false;
+    if (f->n_closed_by != 1 || f->at_limit || f->relieved) return false;
     for (uint32_t i = 0; i < f->n_ids; i++) {
         const still_comp *c = &w->plant->comps[f->ids[i]];
+        if (c->cls == STILL_CLASS_LIMIT) return false; /* dead or not: no cap */
         if (c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN) return false;
     }
     return true;
@@ -237,9 +239,7 @@ static void weakest_of(const work *w, still_piece_facts *f)
 /* L3: a piece that is not full needs no cover where it stays below its design pressure. */
 static bool stays_below(const still_piece_facts *f)
 {
-    const still_warming *m = &f->warming;
-    return !f->full && !isnan(f->design_bara) && m->basis != STILL_WARMING_NONE && !m->unknown &&
-           !m->reaches && isnan(m->full_K);
+    return !f->full && !isnan(f->design_bara) && still_warming_stays_below(&f->warming);
 }
 
 /* A hand valve through which the piece can be joined to one that opens only above its own design

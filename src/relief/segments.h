@@ -33,6 +33,7 @@ typedef struct still_piece_facts {
     uint32_t weakest;                   /**< component that declares the lowest design pressure */
     still_cover cover;
     still_shut_by shut_by;
+    bool relieved;      /**< a relief valve or rupture disc has its inlet here */
     bool stub;          /**< one device shuts it in, all its other ends are capped */
     bool full;          /**< liquid-full by L3 */
     bool at_limit;      /**< the drawing ends in it, or a port is joined to nothing */

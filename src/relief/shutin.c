@@ -32,7 +32,7 @@ static bool finish(growing *g, still_arena *arena, uint32_t **items, uint32_t *n
 /* A segment while it is gathered. */
 typedef struct gather {
     still_shut_in *s;
-    growing ids, closed_by, covers, conditions;
+    growing ids, closed_by, covers, conditions, sides;
     bool any_full, vapour_space, any_item;
 } gather;
 
@@ -70,11 +70,12 @@ static bool is_relief(const still_comp *c)
            (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
 }
 
-static void add_side(gather *at, const still_plant *plant, uint32_t side)
+static bool add_side(gather *at, const still_plant *plant, uint32_t side)
 {
-    if (side == STILL_NONE) return;
+    if (side == STILL_NONE) return true;
     at->s->volume_m3 += still_side_volume_m3(plant, side);
     at->s->mass_kg += still_side_mass_kg(plant, side);
+    return push_last(&at->sides, side);
 }
 
 static bool take_comp(const gathering *g, uint32_t comp)
@@ -93,8 +94,9 @@ static bool take_comp(const gathering *g, uint32_t comp)
         /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
         if (shut && is_relief(c) && i == 0) continue;
         if (!push_last(shut ? &at->closed_by : &at->ids, comp)) return false;
-        if (c->cls == STILL_CLASS_EXCHANGER && (i == 0 || still_port_side(plant, port - 1) != side))
-            add_side(at, plant, side);
+        if (c->cls == STILL_CLASS_EXCHANGER &&
+            (i == 0 || still_port_side(plant, port - 1) != side) && !add_side(at, plant, side))
+            return false;
         if (c->cls == STILL_CLASS_VESSEL && i == 0) {
             at->s->volume_m3 += still_comp_volume_m3(plant, comp);
             at->s->mass_kg += still_comp_mass_kg(plant, g->r->state, comp);
@@ -196,7 +198,29 @@ static bool find_segments(gathering *g, const uint8_t *moved)
            g->followed_in != NULL;
 }
 
-static bool gather_all(gathering *g, still_arena *arena)
+/* Outside, what holds vapour and has its relief is neither liquid shut in nor worse off than
+ * before; on a plant whose valves stand open it is most of the plant. */
+static bool quiet(const still_shut_in *s)
+{
+    return !s->inside && !s->full && s->covered;
+}
+
+/* Its numbers, and whether it needs cover at all (L3). */
+static bool warm(const gathering *g, gather *at, double ambient_K)
+{
+    still_shut_in *s = at->s;
+    const still_contents_of contents = {s->ids, s->n_ids, at->sides.items, at->sides.n};
+    still_wall_part *room = still_calloc((size_t)s->n_ids + at->sides.n, sizeof room[0]);
+    if (room == NULL) return false;
+    double design_bara = s->design_unknown ? (double)NAN : s->design_bar + STILL_ATM_BAR;
+    still_warming_of(&s->warming, g->r->plant, g->r->state, &contents, s->full, design_bara,
+                     ambient_K, room);
+    s->stays_below = !s->full && !isnan(design_bara) && still_warming_stays_below(&s->warming);
+    still_free(room);
+    return true;
+}
+
+static bool gather_all(gathering *g, still_arena *arena, double ambient_K)
 {
     bool good = true;
     for (size_t i = 0; i < g->n; i++) {
@@ -212,21 +236,15 @@ static bool gather_all(gathering *g, still_arena *arena)
         good = finish(&at->ids, arena, &at->s->ids, &at->s->n_ids) &&
                finish(&at->closed_by, arena, &at->s->closed_by, &at->s->n_closed_by) &&
                finish(&at->covers, arena, &at->s->covered_by, &at->s->n_covered_by) &&
-               finish(&at->conditions, arena, &at->s->conditions, &at->s->n_conditions);
+               finish(&at->conditions, arena, &at->s->conditions, &at->s->n_conditions) &&
+               (!at->any_item || quiet(at->s) || warm(g, at, ambient_K));
     }
     return good;
 }
 
-/* Outside, what holds vapour and has its relief is neither liquid shut in nor worse off than
- * before; on a plant whose valves stand open it is most of the plant. */
-static bool quiet(const still_shut_in *s)
-{
-    return !s->inside && !s->full && s->covered;
-}
-
 still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
                                 const still_relief *r, const uint8_t *moved,
-                                const uint8_t *work_port)
+                                const uint8_t *work_port, double ambient_K)
 {
     still_status status = STILL_E_NOMEM;
     gathering g = {.r = r, .work_port = work_port};
@@ -234,7 +252,7 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
     still_shut_in *list = STILL_ARENA_NEW(arena, g.n, still_shut_in);
     if (list == NULL) goto out;
     for (size_t i = 0; i < g.n; i++) g.list[i].s = &list[i];
-    if (!gather_all(&g, arena)) goto out;
+    if (!gather_all(&g, arena, ambient_K)) goto out;
     /* A segment without a spool, vessel or exchanger side holds nothing worth a word. */
     *n = 0;
     for (size_t i = 0; i < g.n; i++)
@@ -247,6 +265,7 @@ out:
         still_free(g.list[i].closed_by.items);
         still_free(g.list[i].covers.items);
         still_free(g.list[i].conditions.items);
+        still_free(g.list[i].sides.items);
     }
     still_free(g.list);
     still_free(g.slot);

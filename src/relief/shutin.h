@@ -4,6 +4,7 @@
 
 #include "arena.h"
 #include "relief.h"
+#include "warming.h"
 
 /** A segment that a plan shuts in. Lists hold component numbers in the order of the plant file. */
 typedef struct still_shut_in {
@@ -18,17 +19,20 @@ typedef struct still_shut_in {
     bool ends_at_limit;          /**< the drawing ends within it */
     double design_bar, open_bar; /**< of its worst piece; NAN, INFINITY = unknown, none */
     double volume_m3, mass_kg;   /**< NAN = unknown */
+    still_warming warming;       /**< of all its contents together */
+    bool stays_below;            /**< not full, and below its design pressure up to ambient (L3) */
 } still_shut_in;
 
 /** List the segments with at least one closing device that the plan moved.
  *  @param relief     built with what the plan holds
  *  @param moved      by component: the plan changed its position to closed
  *  @param work_port  by port: on the work side
+ *  @param ambient_K  highest temperature that it warms up to
  *  @param[out] out   arena memory, in the order of first port
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
 STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
                                                 const still_relief *relief, const uint8_t *moved,
-                                                const uint8_t *work_port);
+                                                const uint8_t *work_port, double ambient_K);
 
 /** Equipment (vessel, exchanger, pump, compressor) that holds fluid and loses its last relief path
  *  between two states of one plant (D4): component numbers ascending, arena memory.

@@ -59,6 +59,13 @@ static void add_service(sum *s, uint32_t number)
         s->coldest_liquid = service;
 }
 
+/* Liquid in a vessel or side, whatever its service says; not said counts as liquid (N2). */
+static void add_contents(sum *s, unsigned contents)
+{
+    if (contents != STILL_CONTENTS_VAPOUR && contents != STILL_CONTENTS_NONE)
+        s->all_vapour = s->dry = false;
+}
+
 static void add_volume(sum *s, double volume_m3, double mass_kg, still_wall wall)
 {
     s->volume_m3 += volume_m3;
@@ -80,6 +87,7 @@ static void add_comp(sum *s, const still_state *state, uint32_t comp)
         return;
     }
     add_service(s, c->service);
+    if (c->cls == STILL_CLASS_VESSEL) add_contents(s, still_contents_now(plant, state, comp));
     add_volume(s, still_comp_volume_m3(plant, comp), still_comp_mass_kg(plant, state, comp), wall);
 }
 
@@ -248,6 +256,7 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     for (size_t i = 0; i < piece->n_comps; i++) add_comp(&s, state, piece->comps[i]);
     for (size_t i = 0; i < piece->n_sides; i++) {
         add_service(&s, plant->sides[piece->sides[i]].service);
+        add_contents(&s, plant->sides[piece->sides[i]].contents);
         add_volume(&s, still_side_volume_m3(plant, piece->sides[i]),
                    still_side_mass_kg(plant, piece->sides[i]), STILL_WALL_RIGID);
     }
@@ -279,4 +288,10 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     if (out->why[0] != '\0') out->unknown = true;
     if (full && out->basis != STILL_WARMING_NONE && !isnan(out->start.density_kg_m3))
         out->mass_kg = liquid_mass(&s, out->start.density_kg_m3);
+}
+
+bool still_warming_stays_below(const still_warming *m)
+{
+    return !m->full && m->basis != STILL_WARMING_NONE && !m->unknown && !m->reaches &&
+           isnan(m->full_K);
 }

@@ -60,5 +60,8 @@ typedef struct still_contents_of {
 void still_warming_of(still_warming *out, const still_plant *plant, const still_state *state,
                       const still_contents_of *piece, bool full, double design_bara,
                       double ambient_K, still_wall_part *room);
+/** L3: what is not full needs no cover where it stays below its design pressure up to ambient and
+ *  does not become full; where that is not known it does. */
+bool still_warming_stays_below(const still_warming *warming);
 
 #endif

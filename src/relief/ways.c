@@ -57,7 +57,7 @@ static bool passes_forward(const still_relief *r, uint32_t comp)
     const still_comp *c = &r->plant->comps[comp];
     if (still_condition_now(r->plant, r->state, comp) != STILL_CONDITION_SOUND) return false;
     if (c->kind == STILL_KIND_CHECK) return true;
-    if (c->kind != STILL_KIND_STOP_CHECK) return false;
+    if (c->kind != STILL_KIND_STOP_CHECK || !still_by_hand(c)) return false;
     if (r->held != NULL && r->held[comp] == STILL_HELD_CLOSED) return false;
     return still_relief_stands_open(r, comp);
 }

@@ -8,10 +8,12 @@
 
 #include <string.h>
 
-/* What would be made good: a device at a place, or a machine's feeds that can be locked. */
+/* What would be made good: a device at a place, a machine's feeds that can be locked, or an end of
+ * the drawing that is found to be blind. */
 typedef struct repair {
-    uint8_t *cut;   /**< by component: closed */
-    uint8_t *feeds; /**< by component: a pump or compressor that may then be taken inside */
+    uint8_t *cut;  /**< by component: closed */
+    uint8_t *tame; /**< by component: a pump or compressor that may then be taken inside, a blind
+                        end */
 } repair;
 
 /* @return the first port met of a source that can never be taken inside, or STILL_NONE */
@@ -23,8 +25,8 @@ static uint32_t walk_cut(still_verify *v, const repair *done)
     still_verify_walk_run(v, w, still_verify_rule_holding, done->cut);
     for (uint32_t i = 0; i < w->n; i++) {
         uint32_t comp = v->plant->ports[w->met[i]].comp;
-        bool fed = done->feeds[comp] && !still_verify_open_end(v, w->met[i]);
-        if (!fed && still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD) return w->met[i];
+        bool tame = done->tame[comp] && !still_verify_open_end(v, w->met[i]);
+        if (!tame && still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD) return w->met[i];
     }
     return STILL_NONE;
 }
@@ -93,12 +95,14 @@ static bool path_leads(still_verify *v, still_strings ids)
     return false;
 }
 
-/* A pump or compressor that is itself such a source is helped by its feeds: it stays joined. */
-static bool helped_by_feeds(const still_verify *v, uint32_t comp)
+/* A source that stays joined, and is none any more: a pump or compressor by its feeds, an end of
+ * the drawing that nobody says is live when it is found to be blind. */
+static bool can_be_tamed(const still_verify *v, uint32_t comp)
 {
-    uint8_t cls = v->plant->comps[comp].cls;
-    return (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) &&
-           still_verify_source_of(v, comp) == STILL_VERIFY_HARD;
+    const still_comp *c = &v->plant->comps[comp];
+    if (still_verify_source_of(v, comp) != STILL_VERIFY_HARD) return false;
+    return c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR ||
+           (c->cls == STILL_CLASS_LIMIT && c->dead == STILL_YESNO_NOT_SAID);
 }
 
 static void helps(still_verify *v, const repair *done)
@@ -111,7 +115,7 @@ static void helps(still_verify *v, const repair *done)
             still_verify_against(v, "I6", id, "\"%s\" is no place for a device", id);
             continue;
         }
-        uint8_t *mark = helped_by_feeds(v, comp) ? done->feeds : done->cut;
+        uint8_t *mark = can_be_tamed(v, comp) ? done->tame : done->cut;
         mark[comp] = 1;
         if (o->help_is_set) continue;
         uint32_t met = walk_cut(v, done);

@@ -68,7 +68,7 @@ while read -r option; do
 done <"$work/later"
 
 # Help of a command lists the options that FORMAT.md gives to it.
-for command in plan check draw import; do
+for command in plan check draw import relief; do
     "$bin" "$command" --help | sed -n '/^options:/,/^$/s/^  \(-[^ ]*\).*/\1/p' >"$work/of-command"
     section 5 | sed -n 's/^| `\(-[^ `]*\)[^`]*` |\([^|]*\)|..* |$/\1 \2/p' |
         awk -v c="$command" 'NF == 1 || index($0, " " c)  {print $1}' >"$work/of-format"

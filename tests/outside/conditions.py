@@ -208,12 +208,18 @@ def check_obstacle(plant, target, record, bad):
         if plant.holds(device, piece(plant, target, (device, outer))):
             bad.append(name + ": %s holds" % device)
     help_ = [h["id"] if isinstance(h, dict) else h for h in obstacle.get("would_help") or []]
-    # A pump or compressor among them is helped by feeds that can all be locked: it stays joined,
-    # and is no wall any more.
-    turned = {h for h in help_ if h in plant.components
-              and plant.components[h].tag in ("pump", "compressor")}
+    # A pump or compressor among them is helped by feeds that can all be locked, an end of the
+    # drawing by being blind: it stays joined, and is no wall any more.
+    turned = {h for h in help_ if h in plant.components and tamed(plant, h)}
     if help_ and walls_reached(plant, target, set(help_) - turned) - turned:
         bad.append("[I6] would_help %s does not help" % help_)
+
+
+def tamed(plant, name):
+    """May this wall be none: a machine with feeds, an end that the file does not call live?"""
+    component = plant.components[name]
+    return component.tag in ("pump", "compressor") or (
+        component.tag == "limit" and component.get("dead") is None)
 
 
 def walls_reached(plant, target, extra):

@@ -3,7 +3,6 @@ mapping page that comes with the reference drawings (order of items, numbers of 
 and with sources by rules N1 to N3."""
 
 import re
-import xml.etree.ElementTree as ElementTree
 
 PORTS = {"stop": 2, "check": 2, "relief": 2, "reducer": 2, "tee": 3, "cap": 1, "limit": 1,
          "node": 2, "other": 2, "three-way": 3}
@@ -28,8 +27,8 @@ class Part:
 class Drawing:
     """Parts, joints, sources."""
 
-    def __init__(self, text):
-        self.root = ElementTree.fromstring(text)
+    def __init__(self, root):
+        self.root = root
         self.parts, self.by_id, self.of_node = {}, {}, {}
         self.elements, self.up = {}, {}
         self.edges = []

@@ -12,6 +12,7 @@
 #include "diags.h"
 #include "output.h"
 #include "paint.h"
+#include "plantread.h"
 
 #include "stillset/plan.h"
 
@@ -320,6 +321,114 @@ static void demo_plants_without_a_plan_are_clear(void **state)
     assert_int_equal(bad, 0);
 }
 
+/** Text of a plant file in which every component has a place on the sheet, by chance, on a grid so
+ *  coarse that many share one. To be freed. */
+static char *scattered(const char *path, unsigned seed)
+{
+    static const char *const names[] = {"vessel",  "valve", "pump", "compressor", "exchanger",
+                                        "fitting", "blind", "cap",  "outlet",     "limit"};
+    still_buf out = STILL_BUF_INIT;
+    char line[8192];
+    uint32_t dice = seed * 2654435761u + 1u;
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    while (fgets(line, sizeof line, file) != NULL) {
+        const char *at = line;
+        for (const char *tag = strchr(at, '<'); tag != NULL; tag = strchr(tag + 1, '<'))
+            for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+                size_t n = strlen(names[i]);
+                if (strncmp(tag + 1, names[i], n) != 0 || tag[1 + n] != ' ') continue;
+                still_buf_addn(&out, at, (size_t)(tag + 1 - at) + n);
+                at = tag + 1 + n;
+                dice = dice * 1664525u + 1013904223u;
+                still_buf_printf(&out, " sheet=\"%u %u\"", dice >> 28, dice >> 24 & 15u);
+            }
+        still_buf_add(&out, at);
+    }
+    fclose(file);
+    assert_false(out.failed);
+    return out.text;
+}
+
+static void plants_with_any_places_on_a_sheet_are_clear(void **state)
+{
+    (void)state;
+    glob_t found;
+    size_t bad = 0;
+    assert_int_equal(glob(plants, 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++)
+        for (unsigned seed = 1; seed <= 4; seed++) {
+            still_plant *plant = NULL;
+            char name[300], *text = scattered(found.gl_pathv[i], seed);
+            still_diags *diags = still_diags_new();
+            assert_non_null(diags);
+            assert_int_equal(still_read_plant_memory(&plant, "x", text, strlen(text), diags),
+                             STILL_OK);
+            still_diags_free(diags);
+            snprintf(name, sizeof name, "%s seed %u", found.gl_pathv[i], seed);
+            for (unsigned depth = 0; depth < 5; depth += 4) {
+                uint32_t around = depth == 0 ? STILL_NONE : seed * plant->n_comps / 5;
+                still_canvas c = {0};
+                assert_int_equal(still_diagram_plant(&c, plant, around, depth), STILL_OK);
+                bad += examine(&c, name);
+                still_canvas_clear(&c);
+            }
+            still_plant_free(plant);
+            still_free(text);
+        }
+    globfree(&found);
+    assert_int_equal(bad, 0);
+}
+
+/** Where a text stands. */
+static const still_prim *text_at(const still_canvas *c, const char *text)
+{
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT &&
+            strcmp(still_prim_text(c, &c->prims[i]), text) == 0)
+            return &c->prims[i];
+    fail_msg("no text \"%s\"", text);
+    return NULL;
+}
+
+/** A ring of two branches, written from right to left: the sheet says what is left and what is
+ *  above. One part has no place. */
+static void a_plant_reads_in_the_order_of_its_sheet(void **state)
+{
+    (void)state;
+    static const char ring[] =
+        "<plant xmlns='urn:stillset:plant:1' id='p'>"
+        "<limit id='L-1' sheet='0 50'/><fitting id='T-1' kind='tee' sheet='10 50'/>"
+        "<valve id='HV-1' kind='globe' sheet='30 %d'/><valve id='HV-2' kind='globe'/>"
+        "<valve id='HV-3' kind='globe' sheet='20 %d'/><pump id='P-1' sheet='40 %d'/>"
+        "<fitting id='T-2' kind='tee' sheet='60 50'/><limit id='L-2' sheet='70 50'/>"
+        "<spool id='S-1' from='L-2.in' to='T-2.a'/><spool id='S-2' from='T-2.b' to='HV-1.in'/>"
+        "<spool id='S-3' from='HV-1.out' to='HV-2.in'/><spool id='S-4' from='HV-2.out' to='T-1.b'/>"
+        "<spool id='S-5' from='T-2.c' to='P-1.in'/><spool id='S-6' from='P-1.out' to='HV-3.in'/>"
+        "<spool id='S-7' from='HV-3.out' to='T-1.c'/><spool id='S-8' from='T-1.a' to='L-1.in'/>"
+        "</plant>";
+    for (int flip = 0; flip < 2; flip++) {
+        char text[2048];
+        int up = flip != 0 ? 20 : 80, down = flip != 0 ? 80 : 20;
+        snprintf(text, sizeof text, ring, up, down, down);
+        still_plant *plant = NULL;
+        still_diags *diags = still_diags_new();
+        assert_non_null(diags);
+        assert_int_equal(still_read_plant_memory(&plant, "x", text, strlen(text), diags), STILL_OK);
+        still_diags_free(diags);
+        still_canvas c = {0};
+        assert_int_equal(still_diagram_plant(&c, plant, STILL_NONE, 0), STILL_OK);
+        static const char *const order[] = {"L-1", "T-1", "HV-3", "P-1", "T-2", "L-2"};
+        for (size_t i = 0; i + 1 < sizeof order / sizeof order[0]; i++)
+            assert_true(text_at(&c, order[i])->x < text_at(&c, order[i + 1])->x);
+        assert_true((text_at(&c, "HV-1")->y < text_at(&c, "P-1")->y) == (flip == 0));
+        assert_true((text_at(&c, "HV-2")->y < text_at(&c, "HV-3")->y) == (flip == 0));
+        assert_int_equal(examine(&c, "ring"), 0);
+        still_canvas_clear(&c);
+        still_plant_free(plant);
+    }
+}
+
 /** Never less than the text engine needs: all of ASCII, pairs that kern, letters of other scripts.
  */
 static void room_kept_for_text_is_enough(void **state)
@@ -398,6 +507,8 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(plans_of_every_valve_of_the_demo_plants_are_clear),
         cmocka_unit_test(demo_plants_without_a_plan_are_clear),
+        cmocka_unit_test(plants_with_any_places_on_a_sheet_are_clear),
+        cmocka_unit_test(a_plant_reads_in_the_order_of_its_sheet),
         cmocka_unit_test(room_kept_for_text_is_enough),
         cmocka_unit_test(every_form_is_made_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_nothing),

@@ -38,7 +38,7 @@ static const char full[] =
     " sealed=\"open\" place=\"under V-1\" feeds=\"complete\"/>\n"
     "  <spool id=\"S-2\" from=\"HV-1.out\" to=\"T-1.x\" bore=\"DN50\" wall=\"5 mm\" "
     "service=\"L\"/>\n"
-    "  <fitting id=\"T-1\" kind=\"tee\" elevation=\"1 m\"/>\n"
+    "  <fitting id=\"T-1\" kind=\"tee\" elevation=\"1 m\" sheet=\" 12.5  -3e1 \"/>\n"
     "  <spool id=\"S-3\" from=\"E-1.in\" to=\"T-1.a\" service=\"L\" bore=\"52.5 mm\"/>\n"
     "  <spool id=\"S-4\" from=\"E-1.hot\" to=\"TV.1.c\" service=\"W\" bore=\"NPS 1 1/2\" "
     "schedule=\"80\"/>\n"
@@ -133,6 +133,9 @@ static void N1_ports(void **state)
     assert_string_equal(still_text(p, still_port_name(p, p->comps[t].a)), "x");
     assert_string_equal(still_text(p, still_port_name(p, p->comps[t].a + 1)), "a");
     near(still_port_elevation_m(p, p->comps[t].a), 1);
+    near(still_comp_q(p, t, STILL_Q_SHEET_X), 12.5);
+    near(still_comp_q(p, t, STILL_Q_SHEET_Y), -30);
+    assert_true(isnan(still_comp_q(p, v, STILL_Q_SHEET_X)));
     assert_int_equal(p->comps[e].b, 3);
     assert_int_equal(still_port_side(p, still_comp_port(p, e, "in")), 0);
     assert_int_equal(still_port_side(p, still_comp_port(p, e, "hot2")), 1);

@@ -671,11 +671,35 @@ static const kit_row rows[] = {
      "run service=VP L-1 HV-1 F-1 T-1 K-1; run service=VP T-1 RV O-1",
      "F-1",
      {{"shut-in F-1", "not-full inside"}, {"finding L6 F-1", "none"}}},
-    {"L3_not_full_without_cover_is_an_assumption",
+    {"L3_not_full_and_below_design_pressure_needs_no_cover",
      "limit L-1; hand HV-1; strainer F-1; cap K-1;"
      "run service=VP L-1 HV-1 F-1 K-1",
      "F-1",
-     {{"shut-in F-1", "not-full inside"}, {"assumed L3 F-1", "yes"}}},
+     {{"shut-in F-1", "not-full inside"}, {"finding L6 F-1", "none"}}},
+    {"L3_vapour_that_can_condense_is_judged_at_saturation",
+     "<service id='LP' substance='ammonia' phase='vapour' temperature='-10 degC' pressure='1 barg'"
+     " design-pressure='10 barg'/>; limit L-1; hand HV-1; strainer F-1; cap K-1;"
+     "run service=LP L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"finding L6 F-1", "blocks"}}},
+    {"L3_dry_gas_is_judged_at_constant_density",
+     "<service id='LP' substance='ammonia' phase='vapour' temperature='-10 degC' pressure='1 barg'"
+     " design-pressure='10 barg' condenses='no'/>; limit L-1; hand HV-1; strainer F-1; cap K-1;"
+     "run service=LP L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in F-1", "not-full inside"}, {"finding L6 F-1", "none"}}},
+    {"L3_vapour_without_design_pressure_needs_cover",
+     "<service id='LP' substance='ammonia' phase='vapour' temperature='-10 degC' pressure='1 "
+     "barg'/>;"
+     " limit L-1; hand HV-1; strainer F-1; cap K-1; run service=LP L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"finding L6 F-1", "blocks"}}},
+    {"L3_vapour_of_unknown_substance_needs_cover",
+     "<service id='LP' substance='gas X' phase='vapour' temperature='-10 degC' pressure='1 barg'"
+     " design-pressure='10 barg'/>; limit L-1; hand HV-1; strainer F-1; cap K-1;"
+     "run service=LP L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"finding L6 F-1", "blocks"}}},
 
     /* L6: what the plan shuts in, in its last state. */
     {"L6_inside_uncovered",
