@@ -1,9 +1,9 @@
 /** @file coverage.h  Closed-in liquid on a whole plant: what can be shut in, what covers it, and
  * the numbers (rules L1 to L5, L8).
  *
- *  Call order: still_plant_read → still_coverage_make → still_coverage_write, or
- * still_coverage_curve → still_curve_write for one piece. Nothing here prints or keeps global
- * state. */
+ *  Call order: still_plant_read → still_coverage_make → still_coverage_since (optional) →
+ * still_coverage_write, or still_coverage_curve → still_curve_write for one piece. Nothing here
+ * prints or keeps global state. */
 #ifndef STILLSET_COVERAGE_H
 #define STILLSET_COVERAGE_H
 
@@ -49,6 +49,50 @@ typedef struct still_segment {
         *stronger; /**< L5: valve to a part that opens too high, and that part */
 } still_segment;
 
+/** Where a new relief valve would close gaps (L2, L5). */
+typedef struct still_relief_place {
+    const char *id;          /**< bytewise lowest spool of the part where it would stand */
+    const char *segment;     /**< name of that part */
+    still_strings covers;    /**< gaps that it would cover, by name */
+    still_strings jointly;   /**< of these: those that need another place of the list as well */
+    double set_at_most_bara; /**< lowest design pressure of `covers`: opening pressure at most */
+    double normal_bara;      /**< highest normal pressure where it would stand; NAN = unknown */
+    double relief_kg_per_h;  /**< largest single need among `covers`; NAN = one of them unknown */
+    const char *mind;        /**< why it may not do after all; "" = nothing */
+} still_relief_place;
+
+/** A part of the older revision that is guessed to be one of this one under another id. */
+typedef struct still_since_rename {
+    const char *from, *to;
+    const char *what; /**< such as "globe valve DN50" */
+} still_since_rename;
+
+/** A segment about which something changed. */
+typedef struct still_since_item {
+    const char *id;    /**< its name now; `gone` and `closed`: its name in the older revision */
+    still_strings was; /**< segments of the older revision that it shares parts with; `closed`:
+                            segments of this one */
+    const char *text;
+} still_since_item;
+
+/** A number of a segment that changed. NAN = unknown or none. */
+typedef struct still_since_number {
+    const char *id, *was; /**< its name now and before */
+    const char *what;     /**< key of the number, such as "design_bara" */
+    double before, after;
+} still_since_number;
+
+/** What changed since an older revision. */
+typedef struct still_since {
+    const char *plant_id, *plant_revision, *plant_digest, *plant_file;
+    const still_since_rename *renamed;
+    size_t n_renamed;
+    const still_since_item *new_, *gone, *opened, *closed, *moved;
+    size_t n_new, n_gone, n_opened, n_closed, n_moved;
+    const still_since_number *changed;
+    size_t n_changed;
+} still_since;
+
 typedef struct still_coverage_record {
     const char *program, *version;
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
@@ -60,7 +104,14 @@ typedef struct still_coverage_record {
     uint32_t n_covered, n_uncovered, n_not_full;
     uint32_t n_itself, n_person, n_plan_only; /**< of the uncovered ones */
     uint32_t n_stubs, n_accepted;             /**< of the uncovered ones */
-    uint32_t n_gaps; /**< uncovered, not accepted, neither stub nor plan-only */
+    uint32_t n_gaps;                  /**< uncovered, not accepted, neither stub nor plan-only */
+    const still_relief_place *places; /**< for the gaps; those that cover most first */
+    size_t n_places;
+    bool places_proven;        /**< no fewer new valves close as many gaps */
+    uint32_t places_bound;     /**< at least so many are needed */
+    double places_ratio;       /**< n_places is at most this many times the least number */
+    still_strings places_left; /**< gaps that no relief valve can cover, by name */
+    const still_since *since;  /**< NULL: not asked for */
     still_strings notes;
 } still_coverage_record;
 
@@ -87,6 +138,17 @@ STILL_NODISCARD still_status still_coverage_make(still_coverage **out, const sti
                                                  const still_state *state,
                                                  const still_coverage_opts *opts,
                                                  still_diags *diags);
+/** Compare with an older revision of the plant: the record then says what changed (`since`).
+ *  Segments are the same where they share parts of the same id; a part that has another id now is
+ *  found where it is unambiguous, and is listed as a guess. Never optimistic: a gap counts as
+ * closed only when every part of it is found in a segment that is not uncovered.
+ *  @param coverage  gets the comparison; unchanged on failure
+ *  @param old       the older revision, as in its file; not needed any more after the call
+ *  @return STILL_OK, STILL_E_NOMEM
+ *  Cost: that of still_coverage_make on the old plant, and near linear in both; for parts with
+ *  another id: rounds times what is left of them. */
+STILL_NODISCARD still_status still_coverage_since(still_coverage *coverage, const still_plant *old,
+                                                  still_diags *diags);
 /** Its record; borrowed. */
 const still_coverage_record *still_coverage_record_of(const still_coverage *coverage);
 void still_coverage_free(still_coverage *coverage);

@@ -3,11 +3,13 @@
 #include "coverage_inside.h"
 
 #include "alloc.h"
+#include "coverage_parts.h"
 #include "describe.h"
 #include "diags.h"
 #include "output.h"
 #include "quantity.h"
 #include "reliefsize.h"
+#include "since.h"
 #include "utf8.h"
 
 #include <math.h>
@@ -302,7 +304,7 @@ static void head(work *w, const still_plant *p)
     r->plant_file = p->file != NULL ? p->file : "";
 }
 
-static void fill(work *w)
+static void fill(work *w, const still_state *state)
 {
     still_coverage_record *r = &w->record;
     still_segment *list = STILL_ARENA_NEW(&w->arena, w->found.n, still_segment);
@@ -315,6 +317,8 @@ static void fill(work *w)
         list[i].number = i;
         count(r, &list[i]);
     }
+    still_status status = still_coverage_places(r, &w->arena, w->plant, state, &w->found, list);
+    if (status != STILL_OK) w->failed = true;
     if (w->found.n > 1) qsort(list, w->found.n, sizeof list[0], worst_first);
     r->segments = list;
     r->n_segments = w->found.n;
@@ -338,6 +342,10 @@ static still_status read_opts(work *w, const still_coverage_opts *opts, double *
                              ambient_K) != STILL_QUANTITY_OK)
         REFUSE("the ambient is no temperature with a unit, such as \"40 degC\"");
     r->ambient_degC = *ambient_K - KELVIN;
+    if (opts->ambient != NULL) {
+        w->ambient = still_arena_str(&w->arena, opts->ambient);
+        if (w->ambient == NULL) return STILL_E_NOMEM;
+    }
     r->option_accept.items = STILL_ARENA_NEW(&w->arena, opts->n_accept, const char *);
     if (r->option_accept.items == NULL) return STILL_E_NOMEM;
     for (size_t i = 0; i < opts->n_accept; i++) {
@@ -366,13 +374,25 @@ still_status still_coverage_make(still_coverage **out, const still_plant *plant,
         status = still_segments_find(&w->found, &w->arena, plant, state, ambient_K);
     if (status == STILL_OK) {
         head(w, plant);
-        fill(w);
+        fill(w, state);
         if (w->failed) status = STILL_E_NOMEM;
     }
     if (status == STILL_OK)
         *out = w;
     else
         still_coverage_free(w);
+    return status;
+}
+
+still_status still_coverage_since(still_coverage *w, const still_plant *old, still_diags *diags)
+{
+    still_coverage *before = NULL;
+    const still_coverage_opts opts = {w->ambient, NULL, 0};
+    still_status status = still_coverage_make(&before, old, NULL, &opts, diags);
+    if (status == STILL_OK)
+        status = still_since_make(&w->record.since, &w->arena, w->plant, &w->record, old,
+                                  &before->record);
+    still_coverage_free(before);
     return status;
 }
 

@@ -11,7 +11,8 @@ struct still_coverage {
     const still_plant *plant;
     still_segments found; /**< a segment's `number` is its place here */
     still_coverage_record record;
-    bool failed; /**< memory ran out */
+    const char *ambient; /**< as asked for, or NULL */
+    bool failed;         /**< memory ran out */
 };
 
 #endif

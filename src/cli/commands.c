@@ -277,9 +277,24 @@ static int check_relief(const still_cli *cli)
     return 2;
 }
 
+/* Read the older revision and compare. */
+static still_status compare(const still_cli *cli, still_coverage *coverage, still_diags *diags)
+{
+    still_plant *old = NULL;
+    if (cli->since == NULL) return STILL_OK;
+    still_status status = still_plant_read(&old, cli->since, diags);
+    if (status == STILL_OK) status = still_coverage_since(coverage, old, diags);
+    still_plant_free(old);
+    return status;
+}
+
 int still_run_relief(const still_cli *cli)
 {
     if (need_plant(cli) != 0 || check_relief(cli) != 0) return 2;
+    if (cli->since != NULL && strcmp(cli->since, "-") == 0 && strcmp(cli->plant, "-") == 0) {
+        fprintf(stderr, "stillset: only one of two plant files can be standard input\n");
+        return 2;
+    }
     char *bytes = NULL;
     size_t len = 0;
     still_plant *plant = NULL;
@@ -289,6 +304,7 @@ int still_run_relief(const still_cli *cli)
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
+    if (status == STILL_OK) status = compare(cli, coverage, diags);
     int code = 0;
     if (status == STILL_OK && cli->curve != NULL) {
         code = write_curve(cli, coverage, diags);

@@ -120,6 +120,13 @@ static int take_depth(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_since(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--since", value, "is no file");
+    cli->since = value;
+    return 0;
+}
+
 static int take_output(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("-o", value, "is no file");
@@ -167,6 +174,8 @@ static const option options[] = {
      " plan relief ", take_ambient},
     {"--curve", "ID", "pressure against temperature of the part with this component or spool",
      " relief ", take_curve},
+    {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
+     take_since},
     {"--format", "FORMAT",
      "plan, relief: text, json, csv; plan, draw and --curve (also csv): svg, png, pdf",
      " plan draw relief ", take_format},
@@ -176,7 +185,6 @@ static const option options[] = {
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
     {"--state", "FILE", NULL, " plan relief ", NULL},
-    {"--since", "OLD", NULL, " relief ", NULL},
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
     {"--keep", "ID,...", NULL, " plan ", NULL},

@@ -22,6 +22,7 @@ typedef struct still_cli {
     size_t n_accept;
     const char *ambient; /**< or NULL */
     const char *curve;   /**< or NULL = all parts */
+    const char *since;   /**< older revision, or NULL */
     const char *around;  /**< or NULL = the whole plant */
     unsigned depth;
     bool format_said, depth_said;

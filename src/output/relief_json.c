@@ -2,6 +2,7 @@
 #include "output.h"
 
 #include "json_make.h"
+#include "relief_parts.h"
 
 #include <math.h>
 #include <string.h>
@@ -99,6 +100,12 @@ still_status still_relief_json_write(still_buf *out, const still_coverage_record
     for (size_t i = 0; i < r->n_segments; i++)
         still_json_add(j, segments, segment(j, &r->segments[i]));
     still_json_put(j, root, "segments", segments);
+    still_json_put(j, root, "places", still_relief_json_places(j, r));
+    still_json_put(j, root, "places_proven", json_boolean(r->places_proven));
+    still_json_put(j, root, "places_bound", json_integer(r->places_bound));
+    still_json_put(j, root, "places_ratio", still_json_number(r->places_ratio));
+    still_json_put(j, root, "places_left", still_json_strings(j, r->places_left));
+    still_json_put(j, root, "since", still_relief_json_since(j, r));
     still_json_put(j, root, "notes", still_json_strings(j, r->notes));
     if (j->status == STILL_OK &&
         json_dump_callback(root, to_buffer, out, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) != 0)

@@ -3,12 +3,11 @@
 #include "output.h"
 
 #include "number.h"
+#include "relief_parts.h"
 #include "text_parts.h"
 
 #include <math.h>
 #include <string.h>
-
-#define ATM_BAR 1.01325
 
 static void count(still_pen *pen, const char *label, uint32_t n, const char *what)
 {
@@ -28,11 +27,6 @@ static void value(still_pen *pen, double x, int digits, const char *unit)
     else
         still_pen_words(pen, text.text);
     still_buf_clear(&text);
-}
-
-static void gauge(still_pen *pen, double bara, int digits)
-{
-    value(pen, bara - ATM_BAR, digits, "barg");
 }
 
 static void top(still_pen *pen, const still_coverage_record *r)
@@ -94,7 +88,7 @@ static void rise(still_pen *pen, const still_segment *s)
     }
     value(pen, s->bar_per_K, 3, "bar/K from");
     value(pen, s->start_degC, 4, "degC,");
-    gauge(pen, s->start_bara, 4);
+    still_relief_text_gauge(pen, s->start_bara, 4);
     still_pen_words(pen, "on (");
     pen->joined = true;
     value(pen, s->bar_per_K_rigid, 3, "bar/K in a rigid wall)");
@@ -110,7 +104,7 @@ static void limit(still_pen *pen, const still_segment *s)
         return;
     }
     still_pen_words(pen, "design pressure");
-    gauge(pen, s->design_bara, 4);
+    still_relief_text_gauge(pen, s->design_bara, 4);
     if (s->weakest[0] != '\0') {
         still_pen_words(pen, "(");
         pen->joined = true;
@@ -133,7 +127,7 @@ static void limit(still_pen *pen, const still_segment *s)
     if (!isnan(s->ambient_bara)) {
         still_pen_line(pen, STILL_TEXT_BODY);
         still_pen_words(pen, "at ambient it would be");
-        gauge(pen, s->ambient_bara, 3);
+        still_relief_text_gauge(pen, s->ambient_bara, 3);
         still_pen_words(pen, "if the wall held");
     }
 }
@@ -225,23 +219,23 @@ static void covered_line(still_pen *pen, const still_segment *s)
     if (isnan(s->opening_bara)) return;
     pen->joined = true;
     still_pen_words(pen, "; opens at");
-    gauge(pen, s->opening_bara, 4);
+    still_relief_text_gauge(pen, s->opening_bara, 4);
     if (s->opening_normal_bara < s->opening_bara) {
         still_pen_words(pen, "at worst, normally at");
-        gauge(pen, s->opening_normal_bara, 4);
+        still_relief_text_gauge(pen, s->opening_normal_bara, 4);
     }
     if (isnan(s->design_bara)) return;
     still_pen_words(pen, "(design");
-    gauge(pen, s->design_bara, 4);
+    still_relief_text_gauge(pen, s->design_bara, 4);
     pen->joined = true;
     still_pen_words(pen, ")");
 }
 
 static void not_full_line(still_pen *pen, const still_segment *s)
 {
-    gauge(pen, s->ambient_bara, 3);
+    still_relief_text_gauge(pen, s->ambient_bara, 3);
     still_pen_words(pen, "at ambient, design");
-    gauge(pen, s->design_bara, 3);
+    still_relief_text_gauge(pen, s->design_bara, 3);
 }
 
 static void brief(still_pen *pen, const still_coverage_record *r, const char *heading,
@@ -266,9 +260,11 @@ void still_relief_text_write(still_buf *out, const still_coverage_record *r)
 {
     still_pen pen = {out, 0, 0, false};
     top(&pen, r);
+    still_relief_text_since(&pen, r);
     answer(&pen, r);
     gaps(&pen, r, "GAPS THAT CLOSE BY THEMSELVES", "itself", false);
     gaps(&pen, r, "GAPS THAT PEOPLE CLOSE", "person", false);
+    still_relief_text_places(&pen, r);
     gaps(&pen, r, "CLOSED IN ONLY BY AN ISOLATION PLAN", "plan-only", false);
     gaps(&pen, r, "STUBS", "", true);
     brief(&pen, r, "COVERED", "covered", covered_line);
