@@ -144,7 +144,7 @@ static void describe_comp(still_relief *r, uint32_t comp)
         }
         if (still_outlet_open(c)) {
             p->open_outlet = true;
-            p->cover = comp;
+            p->outlet = comp;
         }
     }
 }
@@ -159,7 +159,6 @@ static still_status build_pieces(still_relief *r)
     for (uint32_t i = 0; i < plant->n_ports; i++) up[i] = i;
     for (uint32_t c = 0; c < plant->n_comps; c++) {
         join_comp(plant, up, c);
-        if (plant->comps[c].balanced == STILL_YESNO_YES) r->any_balanced = true;
     }
     r->n_pieces = number(up, plant->n_ports, r->piece_of_port);
     r->pieces = still_calloc(r->n_pieces, sizeof r->pieces[0]);
@@ -173,11 +172,10 @@ static still_status build_pieces(still_relief *r)
         r->pieces[i] = (still_relief_piece){.design_bar = (double)NAN,
                                             .open_bar = (double)INFINITY,
                                             .back_bar = (double)INFINITY,
-                                            .cover = STILL_NONE,
-                                            .next = STILL_NONE,
-                                            .by = STILL_NONE,
-                                            .back_next = STILL_NONE,
-                                            .back_by = STILL_NONE,
+                                            .chain = STILL_NONE,
+                                            .open_link = STILL_NONE,
+                                            .back_link = STILL_NONE,
+                                            .outlet = STILL_NONE,
                                             .out_next = STILL_NONE,
                                             .out_by = STILL_NONE};
     for (uint32_t i = 0; i < plant->n_ports; i++)
@@ -199,6 +197,7 @@ typedef struct worklist {
     uint32_t *ring;
     uint8_t *queued;
     size_t head, n, size;
+    bool failed; /* memory ran out */
 } worklist;
 
 static void put(worklist *w, uint32_t piece)
@@ -228,7 +227,7 @@ static bool three_way_open(const still_relief *r, uint32_t comp)
     return all;
 }
 
-static double three_way_worst(const still_relief *r, uint32_t comp, bool back, uint32_t *towards)
+static double three_way_worst(const still_relief *r, uint32_t comp, bool back)
 {
     uint32_t common, others[2];
     unsigned n = still_three_way_ports(r->plant, comp, &common, others);
@@ -236,9 +235,7 @@ static double three_way_worst(const still_relief *r, uint32_t comp, bool back, u
     for (unsigned i = 0; i < n; i++) {
         const still_relief_piece *p = &r->pieces[r->piece_of_port[others[i]]];
         double value = back ? (p->open_outlet ? 0 : p->back_bar) : p->open_bar;
-        if (i > 0 && !(value > worst)) continue;
-        worst = value;
-        *towards = r->piece_of_port[others[i]];
+        if (i == 0 || value > worst) worst = value;
     }
     return worst;
 }
@@ -256,7 +253,7 @@ static void spread_open(still_relief *r, const still_ways *ways, worklist *w)
             if (from->open_outlet || way->kind == STILL_WAY_RELIEF) continue;
             if (way->kind == STILL_WAY_TRI && !three_way_open(r, way->comp)) continue;
             from->open_outlet = true;
-            from->cover = r->pieces[to].cover;
+            from->outlet = r->pieces[to].outlet;
             from->out_next = to;
             from->out_by = way->comp;
             put(w, way->from);
@@ -287,69 +284,65 @@ static double opening_of(const still_relief *r, uint32_t valve, const still_reli
     return plant->comps[valve].balanced == STILL_YESNO_YES ? set : set + back;
 }
 
-/* Does the chain of covers from a piece come back to another? Behind a relief valve (`back`) it
- * goes to the vessel that gives the back pressure, and on by what covers that. One that does not
- * end counts as coming back. */
-static bool chain_meets(const still_relief *r, uint32_t piece, bool back, uint32_t other)
+/* How a piece's value was found: its last link, or its way to an open outlet. */
+static uint32_t link_of(const still_relief *r, uint32_t piece, bool back)
 {
-    for (uint64_t steps = 0; piece != other && steps <= 2 * (uint64_t)r->n_pieces; steps++) {
-        const still_relief_piece *p = &r->pieces[piece];
-        if (p->open_outlet) return false;
-        if (back && p->back_next != STILL_NONE) {
-            piece = p->back_next;
-            continue;
-        }
-        if (p->next == STILL_NONE) return false;
-        const still_comp *c = &r->plant->comps[p->by];
-        back = c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC;
-        piece = p->next;
-    }
-    return true;
+    const still_relief_piece *p = &r->pieces[piece];
+    if (p->open_outlet) return STILL_RELIEF_OUT | piece;
+    return back ? p->back_link : p->open_link;
 }
 
-static void improve(still_relief *r, worklist *w, const still_way *way, double open_bar,
-                    uint32_t cover, uint32_t next)
+/* Note how a value is found through a device (STILL_NONE: from the cover of the piece itself). */
+static uint32_t add_link(still_relief *r, worklist *w, uint32_t by, uint32_t to, bool back)
+{
+    still_relief_link link = {by, {STILL_NONE, STILL_NONE}};
+    uint32_t common, others[2];
+    unsigned n = by != STILL_NONE && r->plant->comps[by].kind == STILL_KIND_THREE_WAY
+                     ? still_three_way_ports(r->plant, by, &common, others)
+                     : 0;
+    for (unsigned i = 0; i < n; i++) link.next[i] = link_of(r, r->piece_of_port[others[i]], back);
+    if (n == 0) link.next[0] = link_of(r, to, back);
+    if (r->n_links >= STILL_RELIEF_OUT - 1 ||
+        !still_grow(&r->links, &r->cap_links, (size_t)r->n_links + 1, sizeof link)) {
+        w->failed = true;
+        return STILL_NONE;
+    }
+    r->links[r->n_links] = link;
+    return r->n_links++;
+}
+
+static void improve(still_relief *r, worklist *w, const still_way *way, double open_bar)
 {
     still_relief_piece *from = &r->pieces[way->from];
     if (!(open_bar < from->open_bar)) return;
-    /* A valve that takes no back pressure may seem to improve the very vessel it discharges into.
-     */
-    if (r->any_balanced && chain_meets(r, next, way->kind == STILL_WAY_RELIEF, way->from)) return;
     from->open_bar = open_bar;
-    if (!from->open_outlet) from->cover = cover;
-    from->next = next;
-    from->by = way->comp;
+    from->open_link = add_link(r, w, way->comp, way->to, way->kind == STILL_WAY_RELIEF);
+    if (from->chain == STILL_NONE && settle_cover(from)) from->chain = from->open_link;
     put(w, way->from);
 }
 
-static void improve_back(still_relief *r, worklist *w, const still_way *way, double back_bar,
-                         uint32_t next)
+static void improve_back(still_relief *r, worklist *w, const still_way *way, double back_bar)
 {
     still_relief_piece *from = &r->pieces[way->from];
     if (!(back_bar < from->back_bar)) return;
     from->back_bar = back_bar;
-    from->back_next = next;
-    from->back_by = way->comp;
+    from->back_link = add_link(r, w, way->comp, way->to, true);
     put(w, way->from);
 }
 
 static void pass_on(still_relief *r, worklist *w, const still_way *way)
 {
     const still_relief_piece *to = &r->pieces[way->to];
-    uint32_t next = way->to;
     switch (way->kind) {
     case STILL_WAY_FREE:
-        improve(r, w, way, to->open_bar, to->cover, next);
-        improve_back(r, w, way, to->back_bar, next);
+        improve(r, w, way, to->open_bar);
+        improve_back(r, w, way, to->back_bar);
         break;
-    case STILL_WAY_TRI: {
-        double open_bar = three_way_worst(r, way->comp, false, &next);
-        improve(r, w, way, open_bar, r->pieces[next].cover, next);
-        double back_bar = three_way_worst(r, way->comp, true, &next);
-        improve_back(r, w, way, back_bar, next);
+    case STILL_WAY_TRI:
+        improve(r, w, way, three_way_worst(r, way->comp, false));
+        improve_back(r, w, way, three_way_worst(r, way->comp, true));
         break;
-    }
-    case STILL_WAY_RELIEF: improve(r, w, way, opening_of(r, way->comp, to), way->comp, next); break;
+    case STILL_WAY_RELIEF: improve(r, w, way, opening_of(r, way->comp, to)); break;
     }
 }
 
@@ -357,15 +350,18 @@ static void pass_on(still_relief *r, worklist *w, const still_way *way)
 static void spread_pressure(still_relief *r, const still_ways *ways, worklist *w)
 {
     for (uint32_t p = 0; p < r->n_pieces; p++) {
-        if (r->pieces[p].open_outlet) r->pieces[p].open_bar = 0;
+        if (r->pieces[p].open_outlet) {
+            r->pieces[p].open_bar = 0;
+            r->pieces[p].chain = STILL_RELIEF_OUT | p;
+        }
         put(w, p);
     }
-    while (w->n > 0) {
+    while (w->n > 0 && !w->failed) {
         uint32_t to = take(w);
         still_relief_piece *p = &r->pieces[to];
         if (p->vapour_space && settle_cover(p) && p->open_bar < p->back_bar) {
             p->back_bar = p->open_bar;
-            p->back_next = p->back_by = STILL_NONE;
+            p->back_link = add_link(r, w, STILL_NONE, to, false);
         }
         for (uint32_t k = ways->at0[to]; k < ways->at0[to + 1]; k++)
             pass_on(r, w, &ways->items[ways->at[k]]);
@@ -396,6 +392,7 @@ still_status still_relief_build_as(still_relief *r, const still_plant *plant,
     if (status == STILL_OK) {
         spread_open(r, &ways, &w);
         spread_pressure(r, &ways, &w);
+        if (w.failed) status = STILL_E_NOMEM;
     }
     still_ways_clear(&ways);
     still_free(w.ring);
@@ -408,67 +405,61 @@ void still_relief_clear(still_relief *r)
 {
     still_free(r->piece_of_port);
     still_free(r->pieces);
+    still_free(r->links);
     *r = (still_relief){0};
 }
 
-/* A place of a chain that is still to be followed. */
-typedef struct still_stop {
-    uint32_t piece;
-    bool back;
-} still_stop;
+/* Links that are still to be followed. */
 typedef struct stops {
-    still_stop *items;
+    uint32_t *items;
     size_t n, cap;
 } stops;
 
-static bool go_on(stops *s, uint32_t piece, bool back)
+static bool go_on(stops *s, uint32_t link)
 {
+    if (link == STILL_NONE) return true;
     if (!still_grow(&s->items, &s->cap, s->n + 1, sizeof s->items[0])) return false;
-    s->items[s->n++] = (still_stop){piece, back};
+    s->items[s->n++] = link;
     return true;
 }
 
-/* Beyond a device: behind a three-way valve whatever lies behind any of its positions. */
-static bool go_beyond(const still_relief *r, stops *s, uint32_t by, uint32_t next, bool back)
+/* Towards an open outlet: behind a three-way valve through both positions. */
+static bool follow_out(const still_relief *r, stops *s, uint32_t piece, const still_follower *f)
 {
+    const still_relief_piece *p = &r->pieces[piece];
     uint32_t common, others[2];
-    if (r->plant->comps[by].kind != STILL_KIND_THREE_WAY) return go_on(s, next, back);
-    unsigned n = still_three_way_ports(r->plant, by, &common, others);
+    if (p->out_next == STILL_NONE) return f->meet(f->data, p->outlet, true);
+    if (!f->meet(f->data, p->out_by, false)) return false;
+    if (r->plant->comps[p->out_by].kind != STILL_KIND_THREE_WAY)
+        return go_on(s, STILL_RELIEF_OUT | p->out_next);
+    unsigned n = still_three_way_ports(r->plant, p->out_by, &common, others);
     for (unsigned i = 0; i < n; i++)
-        if (!go_on(s, r->piece_of_port[others[i]], back)) return false;
+        if (!go_on(s, STILL_RELIEF_OUT | r->piece_of_port[others[i]])) return false;
     return true;
 }
 
-static bool follow_one(const still_relief *r, stops *s, still_stop at, const still_follower *f)
+static bool follow_link(const still_relief *r, stops *s, uint32_t link, const still_follower *f)
 {
-    const still_relief_piece *p = &r->pieces[at.piece];
-    uint32_t next, by;
-    if (p->open_outlet) {
-        next = p->out_next;
-        by = p->out_by;
-        if (next == STILL_NONE) return f->meet(f->data, p->cover, true);
-    } else if (at.back && p->back_next != STILL_NONE) {
-        next = p->back_next;
-        by = p->back_by;
-    } else {
-        next = p->next;
-        by = p->by;
-        at.back = false;
-        if (next == STILL_NONE) return true;
+    const still_relief_link *l = &r->links[link];
+    if (l->by != STILL_NONE) {
+        const still_comp *c = &r->plant->comps[l->by];
+        bool cover = c->cls == STILL_CLASS_VALVE &&
+                     (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
+        if (!f->meet(f->data, l->by, cover)) return false;
     }
-    const still_comp *c = &r->plant->comps[by];
-    bool cover = c->cls == STILL_CLASS_VALVE &&
-                 (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
-    return f->meet(f->data, by, cover) && go_beyond(r, s, by, next, cover ? true : at.back);
+    return go_on(s, l->next[0]) && go_on(s, l->next[1]);
 }
 
 bool still_relief_follow(const still_relief *r, uint32_t piece, const still_follower *f)
 {
     stops s = {0};
-    bool good = go_on(&s, piece, false);
+    bool good = go_on(&s, r->pieces[piece].chain);
     while (good && s.n > 0) {
-        still_stop at = s.items[--s.n];
-        if (!f->seen(f->data, at.piece, at.back)) good = follow_one(r, &s, at, f);
+        uint32_t link = s.items[--s.n];
+        bool out = (link & STILL_RELIEF_OUT) != 0;
+        uint32_t number = link & (STILL_RELIEF_OUT - 1);
+        if (f->seen(f->data, out ? r->n_links + number : number)) continue;
+        good = out ? follow_out(r, &s, number, f) : follow_link(r, &s, number, f);
     }
     still_free(s.items);
     return good;

@@ -33,23 +33,34 @@ typedef struct still_relief_piece {
     double open_bar;  /**< lowest opening pressure of a cover, INFINITY = none */
     double
         back_bar; /**< lowest back pressure where a relief valve discharges here, INFINITY = none */
-    uint32_t cover;    /**< component: relief valve, rupture disc or outlet; STILL_NONE = none */
-    uint32_t next, by; /**< way towards the cover: piece that it leads on to, device passed;
-                            STILL_NONE = the cover stands at this piece */
-    uint32_t back_next, back_by; /**< way to the vessel that gives back_bar; STILL_NONE = here */
-    uint32_t out_next, out_by;   /**< way to the open outlet; STILL_NONE = here */
+    uint32_t chain;                /**< how it is covered (still_relief_follow), once it is */
+    uint32_t open_link, back_link; /**< how open_bar and back_bar were found last */
+    uint32_t outlet;               /**< open outlet that its ways reach, or STILL_NONE */
+    uint32_t out_next, out_by;     /**< way to it; STILL_NONE = it stands here */
 } still_relief_piece;
+
+/** A step of a derivation: a device and what lies beyond it. Links are only added, each made of
+ * older ones, so a chain of them ends, whatever becomes of the values of its pieces later. */
+typedef struct still_relief_link {
+    uint32_t by;      /**< device passed; STILL_NONE = a vessel: what covers it gives the back
+                           pressure */
+    uint32_t next[2]; /**< beyond it; two for the positions of a three-way valve; STILL_NONE */
+} still_relief_link;
+/** A link beyond which a piece reaches an open outlet: this and the piece's number. */
+#define STILL_RELIEF_OUT (UINT32_C(1) << 31)
 
 typedef struct still_relief {
     const still_plant *plant;
     const still_state *state;
     const uint8_t *held;
     still_hands hands;
-    bool any_balanced;       /**< the plant has a relief valve that takes no back pressure */
     uint32_t *piece_of_port; /**< by port */
     still_relief_piece *pieces;
     uint32_t n_pieces;
     uint32_t n_segments;
+    still_relief_link *links;
+    uint32_t n_links;
+    size_t cap_links;
 } still_relief;
 
 /** Compute pieces, ways and cover.
@@ -73,9 +84,8 @@ bool still_relief_stands_open(const still_relief *relief, uint32_t comp);
 /** What a follower of covers does (still_relief_follow). */
 typedef struct still_follower {
     void *data;
-    /** @return true when this piece was followed before in this direction (back: towards what gives
-     *  the back pressure); else remember it */
-    bool (*seen)(void *data, uint32_t piece, bool back);
+    /** @return true when this was followed before; else remember it. Below n_links + n_pieces. */
+    bool (*seen)(void *data, uint32_t what);
     /** A relief valve, rupture disc or outlet (cover), or a device on the way that must pass as it
      *  does. @return false: memory is out */
     bool (*meet)(void *data, uint32_t comp, bool cover);

@@ -162,7 +162,7 @@ static bool push(work *w, uint32_t **items, uint32_t *n, uint32_t comp)
     return true;
 }
 
-/* Following one piece: places seen, each entered as twice its number, and 1 for back. */
+/* Following one piece, and what was seen of its chain. */
 typedef struct following {
     work *w;
     still_piece_facts *f;
@@ -170,11 +170,11 @@ typedef struct following {
     bool failed;
 } following;
 
-static bool seen(void *data, uint32_t piece, bool back)
+static bool seen(void *data, uint32_t what)
 {
     following *g = data;
     uint32_t before = g->n_seen;
-    if (!push(g->w, &g->seen, &g->n_seen, 2 * piece + (back ? 1 : 0))) g->failed = true;
+    if (!push(g->w, &g->seen, &g->n_seen, what)) g->failed = true;
     return g->failed || g->n_seen == before;
 }
 

@@ -127,10 +127,10 @@ typedef struct following {
     uint32_t slot;
 } following;
 
-static bool seen(void *data, uint32_t piece, bool back)
+static bool seen(void *data, uint32_t what)
 {
     const following *f = data;
-    uint32_t *in = &f->g->followed_in[2 * (size_t)piece + (back ? 1 : 0)];
+    uint32_t *in = &f->g->followed_in[what];
     if (*in == f->slot) return true;
     *in = f->slot;
     return false;
@@ -183,7 +183,7 @@ static bool find_segments(gathering *g, const uint8_t *moved)
     g->list = still_calloc(g->n, sizeof g->list[0]);
     g->cover_in = still_calloc(plant->n_comps, sizeof g->cover_in[0]);
     g->condition_in = still_calloc(plant->n_comps, sizeof g->condition_in[0]);
-    g->followed_in = still_calloc(2 * (size_t)g->r->n_pieces, sizeof g->followed_in[0]);
+    g->followed_in = still_calloc((size_t)g->r->n_links + g->r->n_pieces, sizeof g->followed_in[0]);
     return g->list != NULL && g->cover_in != NULL && g->condition_in != NULL &&
            g->followed_in != NULL;
 }

@@ -87,7 +87,11 @@ static void add_comp(sum *s, const still_state *state, uint32_t comp)
         return;
     }
     add_service(s, c->service);
-    if (c->cls == STILL_CLASS_VESSEL) add_contents(s, still_contents_now(plant, state, comp));
+    if (c->cls == STILL_CLASS_VESSEL) {
+        still_contents contents = still_contents_now(plant, state, comp);
+        if (contents == STILL_CONTENTS_NONE) return; /* said to be empty: no room to count on */
+        add_contents(s, contents);
+    }
     add_volume(s, still_comp_volume_m3(plant, comp), still_comp_mass_kg(plant, state, comp), wall);
 }
 
@@ -132,7 +136,11 @@ static bool given_of(still_closedin_given *g, sum *s, still_warming *out, double
         g->density_kg_m3 = eos->rho_c_kg_m3;
         return true;
     }
-    g->density_kg_m3 = s->mass_kg / s->volume_m3;
+    if (s->all_vapour) /* of the coldest service: the densest, whatever the volumes */
+        g->density_kg_m3 =
+            still_service_density_kg_m3(s->plant, out->service, STILL_CONTENTS_VAPOUR, (double)NAN);
+    else
+        g->density_kg_m3 = s->mass_kg / s->volume_m3;
     if (!(g->density_kg_m3 > 0)) {
         s->why = "its volume or its contents are not known";
         return false;
@@ -256,6 +264,7 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     for (size_t i = 0; i < piece->n_comps; i++) add_comp(&s, state, piece->comps[i]);
     for (size_t i = 0; i < piece->n_sides; i++) {
         add_service(&s, plant->sides[piece->sides[i]].service);
+        if (plant->sides[piece->sides[i]].contents == STILL_CONTENTS_NONE) continue;
         add_contents(&s, plant->sides[piece->sides[i]].contents);
         add_volume(&s, still_side_volume_m3(plant, piece->sides[i]),
                    still_side_mass_kg(plant, piece->sides[i]), STILL_WALL_RIGID);

@@ -141,7 +141,7 @@ static const row rows[] = {
                                     P("m", "D1.out", "W.a") P("b", "W.b", "R.in")
                                         P("c", "W.c", "S.in") P("d", "R.out", "O.in")
                                             P("e", "S.out", "O2.in"),
-     "m", "covered - no-stub R,O W"},
+     "m", "covered - no-stub S,O2,R,O W"},
     {"F_RV_1_changeover_valve_with_a_blind_side_does_not",
      ENDS OPEN RELIEF("R", "18 barg") "<valve id='W' kind='three-way' positions='a-b a-c'/><valve "
                                       "id='D1' kind='solenoid'/>" P("q", "K1.in", "D1.in")
