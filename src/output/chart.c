@@ -73,6 +73,15 @@ double still_chart_step(double range, double n)
     return power * (part <= 1.0 ? 1.0 : part <= 2.0 ? 2.0 : part <= 5.0 ? 5.0 : 10.0);
 }
 
+void still_chart_cut(still_buf *text, size_t bytes)
+{
+    if (text->failed || text->len <= bytes) return;
+    while (bytes > 0 && ((unsigned char)text->text[bytes] & 0xC0U) == 0x80U) bytes--;
+    text->len = bytes;
+    text->text[bytes] = '\0';
+    still_buf_add(text, "...");
+}
+
 /* ---- axes ---- */
 
 static void tick_text(still_canvas *out, double x, double y, still_anchor anchor, double value)
@@ -374,6 +383,7 @@ static void level(work *w, const still_curve_level *l)
         return;
     }
     still_buf_printf(text, " barg: %s", l->text);
+    still_chart_cut(text, 130);
     const still_segment *s = p->r->segment;
     if (!l->design) return;
     if (isnan(s->reaches_design_at_degC)) {
