@@ -284,13 +284,13 @@ static void add_levels(work *w)
     if (w->record.n_levels > 0) list[0].design = true;
     const char *cover = s->covered_by.n > 0 ? s->covered_by.items[0] : "";
     bool valve = cover[0] != '\0' && p->comps[f->covers[0]].cls == STILL_CLASS_VALVE;
-    const char *opens = cover[0] == '\0' ? "what is in reach opens, worst case"
-                        : valve          ? SAY("%s opens, worst case", cover)
+    const char *opens = cover[0] == '\0' ? "opening pressure, worst case, of what is in reach"
+                        : valve          ? SAY("opening pressure, worst case, of %s", cover)
                                          : SAY("%s stands open", cover);
     add_level(w, list, s->opening_bara, opens, opens);
     if (valve) {
         add_level(w, list, s->opening_normal_bara,
-                  SAY("%s opens, low side at normal pressure", cover),
+                  SAY("opening pressure, low side at normal pressure, of %s", cover),
                   "also with the low side at normal pressure");
         add_level(w, list, still_comp_q(p, f->covers[0], STILL_Q_SET_PRESSURE_BARA),
                   SAY("set pressure of %s", cover), "its set pressure");

@@ -296,7 +296,7 @@ static void long_names_are_cut(void **state)
     snprintf(xml, sizeof xml,
              "<plant xmlns='urn:stillset:plant:1' id='%s' name='%s %s'>"
              "<service id='LQ' substance='ammonia' phase='liquid' temperature='-34 degC' "
-             "pressure='0 bara' design-pressure='40 barg'/>"
+             "pressure='0.5 bara' design-pressure='40 barg'/>"
              "<service id='VP' substance='ammonia' phase='vapour' temperature='-34 degC' "
              "pressure='3 barg' design-pressure='40 barg'/>"
              "<limit id='L1'/><limit id='L2'/><valve id='1%s' kind='globe' bore='DN50'/>"
