@@ -249,17 +249,17 @@ static void add_points(work *w)
 
 /* ---- lines across ---- */
 
-/* Add a pressure; at one that is there already the words are joined. */
-static void add_level(work *w, still_curve_level *list, double bara, bool design, const char *text)
+/* Add a pressure; at one that is there already the words are joined. @param joined  for that */
+static void add_level(work *w, still_curve_level *list, double bara, const char *text,
+                      const char *joined)
 {
     if (!isfinite(bara)) return;
     for (size_t i = 0; i < w->record.n_levels; i++) {
         if (fabs(list[i].bara - bara) > 1e-6) continue;
-        list[i].text = SAY("%s; %s", list[i].text, text);
-        list[i].design = list[i].design || design;
+        list[i].text = SAY("%s; %s", list[i].text, joined);
         return;
     }
-    list[w->record.n_levels++] = (still_curve_level){bara, design, text};
+    list[w->record.n_levels++] = (still_curve_level){bara, false, text};
 }
 
 static int lowest_first(const void *pa, const void *pb)
@@ -278,22 +278,23 @@ static void add_levels(work *w)
         w->failed = true;
         return;
     }
-    add_level(w, list, s->design_bara, true,
-              s->weakest[0] != '\0' ? SAY("design pressure of %s", s->weakest) : "design pressure");
+    add_level(w, list, s->design_bara,
+              s->weakest[0] != '\0' ? SAY("design pressure of %s", s->weakest) : "design pressure",
+              "");
+    if (w->record.n_levels > 0) list[0].design = true;
     const char *cover = s->covered_by.n > 0 ? s->covered_by.items[0] : "";
     bool valve = cover[0] != '\0' && p->comps[f->covers[0]].cls == STILL_CLASS_VALVE;
-    if (cover[0] == '\0')
-        add_level(w, list, s->opening_bara, false, "what is in reach opens, worst case");
-    else if (!valve)
-        add_level(w, list, s->opening_bara, false, SAY("%s stands open", cover));
-    else
-        add_level(w, list, s->opening_bara, false, SAY("%s opens, worst case", cover));
-    if (valve)
-        add_level(w, list, s->opening_normal_bara, false,
-                  SAY("%s opens, low side at normal pressure", cover));
-    if (valve)
-        add_level(w, list, still_comp_q(p, f->covers[0], STILL_Q_SET_PRESSURE_BARA), false,
-                  SAY("set pressure of %s", cover));
+    const char *opens = cover[0] == '\0' ? "opening pressure, worst case, of what is in reach"
+                        : valve          ? SAY("opening pressure, worst case, of %s", cover)
+                                         : SAY("%s stands open", cover);
+    add_level(w, list, s->opening_bara, opens, opens);
+    if (valve) {
+        add_level(w, list, s->opening_normal_bara,
+                  SAY("opening pressure, low side at normal pressure, of %s", cover),
+                  "also with the low side at normal pressure");
+        add_level(w, list, still_comp_q(p, f->covers[0], STILL_Q_SET_PRESSURE_BARA),
+                  SAY("set pressure of %s", cover), "its set pressure");
+    }
     qsort(list, w->record.n_levels, sizeof list[0], lowest_first);
     w->record.levels = list;
 }

@@ -73,6 +73,15 @@ double still_chart_step(double range, double n)
     return power * (part <= 1.0 ? 1.0 : part <= 2.0 ? 2.0 : part <= 5.0 ? 5.0 : 10.0);
 }
 
+void still_chart_cut(still_buf *text, size_t bytes)
+{
+    if (text->failed || text->len <= bytes) return;
+    while (bytes > 0 && ((unsigned char)text->text[bytes] & 0xC0U) == 0x80U) bytes--;
+    text->len = bytes;
+    text->text[bytes] = '\0';
+    still_buf_add(text, "...");
+}
+
 /* ---- axes ---- */
 
 static void tick_text(still_canvas *out, double x, double y, still_anchor anchor, double value)
@@ -357,6 +366,22 @@ static void draw_labels(work *w)
     }
 }
 
+/** Leave room for all the labels, however long the names in them. */
+static void shorten(work *w, still_buf *text, still_look look)
+{
+    const still_chart_panel *p = w->p;
+    const double line = STILL_CHART_TYPE + 5.0;
+    double lines = floor((p->h + 40.0) / line / (double)(p->r->n_levels + 2)) - 2.0;
+    size_t bytes = text->len;
+    while (!text->failed && bytes > 30 &&
+           still_canvas_flowed(w->out, look, 0.0, 0.0, STILL_CHART_TYPE, p->label_room - 26.0,
+                               text->text, true) > fmax(2.0, lines) * line + 1.0) {
+        bytes -= 5;
+        still_chart_cut(text, bytes);
+        if (w->out->failed) return;
+    }
+}
+
 /** The line across at a pressure, its label, and where it is reached. */
 static void level(work *w, const still_curve_level *l)
 {
@@ -374,6 +399,7 @@ static void level(work *w, const still_curve_level *l)
         return;
     }
     still_buf_printf(text, " barg: %s", l->text);
+    shorten(w, text, l->design ? STILL_LOOK_ID : STILL_LOOK_TXT);
     const still_segment *s = p->r->segment;
     if (!l->design) return;
     if (isnan(s->reaches_design_at_degC)) {

@@ -24,6 +24,8 @@ typedef struct still_chart_panel {
 void still_chart_panel_draw(still_canvas *out, const still_chart_panel *panel);
 /** Distance of round ticks, so that about n lie within a range. */
 double still_chart_step(double range, double n);
+/** Cut a text to at most so many bytes of whole characters, "..." behind it. */
+void still_chart_cut(still_buf *text, size_t bytes);
 /** The page as a list of primitives. @return STILL_OK or STILL_E_NOMEM */
 STILL_NODISCARD still_status still_chart_page(still_canvas *out, const still_curve_record *r);
 

@@ -16,12 +16,15 @@
 #define MARGIN 28.0
 #define FOOT 132.0
 #define INFO 13.0
+/** Bytes after which a list of ids ends in "and 5 more". */
+#define LIST 160
 
 /** Put what is in the buffer on the page, over several lines. @return height used */
 static double flow(still_canvas *out, still_look look, double x, double y, double room,
                    still_buf *text)
 {
     double used = 0.0;
+    still_chart_cut(text, 450);
     if (text->failed) out->failed = true;
     if (!out->failed && text->text != NULL)
         used = still_canvas_flowed(out, look, x, y, INFO, room, text->text, false);
@@ -46,9 +49,10 @@ static void what_it_is(still_buf *out, const still_curve_record *r)
 {
     const still_segment *s = r->segment;
     still_buf_add(out, "Ends at ");
-    for (size_t i = 0; i < s->closed_by.n && i < 12; i++)
-        still_buf_printf(out, "%s%s", i > 0 ? ", " : "", s->closed_by.items[i]);
-    if (s->closed_by.n > 12) still_buf_printf(out, " and %zu more", s->closed_by.n - 12);
+    size_t shown = 0;
+    for (; shown < s->closed_by.n && (shown == 0 || out->len < LIST); shown++)
+        still_buf_printf(out, "%s%s", shown > 0 ? ", " : "", s->closed_by.items[shown]);
+    if (shown < s->closed_by.n) still_buf_printf(out, " and %zu more", s->closed_by.n - shown);
     if (s->closed_by.n == 0) still_buf_add(out, "nothing that could be opened");
     still_buf_printf(out, ". Holds %s, ",
                      s->substance[0] != '\0' ? s->substance : "an unknown substance");
@@ -94,6 +98,12 @@ static double head(still_canvas *out, const still_curve_record *r)
     }
     if (r->stops[0] != '\0') {
         still_buf_printf(&text, "MIND: %s.", r->stops);
+        y += flow(out, STILL_LOOK_ID, MARGIN, y, room, &text);
+    }
+    if (!(r->of->ambient_degC > s->start_degC)) {
+        still_buf_add(&text,
+                      "MIND: ambient is not above the start, so nothing warms up here. Ask for "
+                      "a higher --ambient to see a curve.");
         y += flow(out, STILL_LOOK_ID, MARGIN, y, room, &text);
     }
     return y;

@@ -286,6 +286,49 @@ static void pages_are_clear(void **state)
     assert_int_equal(bad, 0);
 }
 
+/** Ids of 250 letters, the widest ones. */
+static void long_names_are_cut(void **state)
+{
+    (void)state;
+    char wide[251], xml[8000];
+    memset(wide, 'W', 250);
+    wide[250] = '\0';
+    snprintf(xml, sizeof xml,
+             "<plant xmlns='urn:stillset:plant:1' id='%s' name='%s %s'>"
+             "<service id='LQ' substance='ammonia' phase='liquid' temperature='-34 degC' "
+             "pressure='0.5 bara' design-pressure='40 barg'/>"
+             "<service id='VP' substance='ammonia' phase='vapour' temperature='-34 degC' "
+             "pressure='3 barg' design-pressure='40 barg'/>"
+             "<limit id='L1'/><limit id='L2'/><valve id='1%s' kind='globe' bore='DN50'/>"
+             "<valve id='2%s' kind='globe' bore='DN50'/><fitting id='T%s' kind='tee'/>"
+             "<valve id='3%s' kind='relief' set-pressure='20 barg' bore='DN15'/>"
+             "<outlet id='O%s' kind='vent' leads-to='safe-place' fitted='open'/>"
+             "<spool id='A' from='L1.in' to='1%s.in' length='1 m' bore='DN50' service='LQ'/>"
+             "<spool id='B%s' from='1%s.out' to='T%s.a' length='1 m' bore='DN50' service='LQ'/>"
+             "<spool id='C' from='T%s.b' to='2%s.in' length='1 m' bore='DN50' service='LQ'/>"
+             "<spool id='D' from='2%s.out' to='L2.in' length='1 m' bore='DN50' service='LQ'/>"
+             "<spool id='E' from='T%s.c' to='3%s.in' length='1 m' bore='DN15' service='LQ'/>"
+             "<spool id='F' from='3%s.out' to='O%s.in' length='1 m' bore='DN15' service='VP'/>"
+             "</plant>",
+             wide, wide, wide, wide, wide, wide, wide, wide, wide, wide, wide, wide, wide, wide,
+             wide, wide, wide, wide, wide);
+    made m = {NULL, NULL, still_diags_new()};
+    still_status status = still_plant_read_memory(&m.plant, "long", xml, strlen(xml), m.diags);
+    for (size_t i = 0; i < still_diags_count(m.diags) && status != STILL_OK; i++)
+        still_diag_write(still_diags_at(m.diags, i), stderr);
+    assert_int_equal(status, STILL_OK);
+    assert_int_equal(still_coverage_make(&m.coverage, m.plant, NULL, NULL, m.diags), STILL_OK);
+    still_curve *curve = curve_of(&m, "C");
+    const still_curve_record *r = still_curve_record_of(curve);
+    still_canvas c = {0};
+    assert_true(r->n_levels >= 2);
+    assert_int_equal(still_chart_page(&c, r), STILL_OK);
+    assert_int_equal(faults(&c, "long names"), 0);
+    still_canvas_clear(&c);
+    still_curve_free(curve);
+    clear(&m);
+}
+
 static void memory_that_runs_out_leaves_nothing(void **state)
 {
     (void)state;
@@ -331,6 +374,7 @@ int main(void)
         TEST("[L4] rows without an equation end", constants_do_not_run_for_ever),
         TEST("[L4] numbers of a table have no exponent", numbers_are_plain),
         TEST("[L4] [L8] pages of all demo plants are clear", pages_are_clear),
+        TEST("[L4] long names are cut", long_names_are_cut),
         TEST("[L4] memory that runs out leaves nothing", memory_that_runs_out_leaves_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
