@@ -4,6 +4,8 @@ if(STILL_ASAN)
 else()
     still_unit(test_drawing)
 endif()
+# Curves of closed-in parts, and their charts.
+still_unit(test_curve)
 set_tests_properties(test_drawing PROPERTIES TIMEOUT 600)
 add_test(NAME drawing_renderers
     COMMAND /usr/bin/python3 ${CMAKE_SOURCE_DIR}/tests/outside/test_renderers.py

@@ -35,3 +35,9 @@ set_tests_properties(outside_size outside_demo_plants outside_oracles outside_ne
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1
     TIMEOUT 300)
+# Curves of closed-in liquid, recomputed from the published equations.
+add_test(NAME outside_curve
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_curve.py $<TARGET_FILE:stillset>
+            ${CMAKE_SOURCE_DIR}/../shared/fluids --seed 1)
+set_tests_properties(outside_curve PROPERTIES LABELS outside
+    ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

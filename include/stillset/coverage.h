@@ -2,8 +2,8 @@
  * the numbers (rules L1 to L5, L8).
  *
  *  Call order: still_plant_read → still_coverage_make → still_coverage_since (optional) →
- * still_coverage_write. Nothing here prints
- * or keeps global state. */
+ * still_coverage_write, or still_coverage_curve → still_curve_write for one piece. Nothing here
+ * prints or keeps global state. */
 #ifndef STILLSET_COVERAGE_H
 #define STILLSET_COVERAGE_H
 
@@ -160,6 +160,66 @@ void still_coverage_free(still_coverage *coverage);
 STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
                                                   const still_coverage *coverage,
                                                   still_format format, still_diags *diags);
+
+/** Pressures at one temperature. NAN = not there: outside the equation's range. */
+typedef struct still_curve_row {
+    double degC;
+    double rigid_bara; /**< the walls give nothing */
+    double pipe_bara;  /**< the walls known grow with temperature and pressure */
+} still_curve_row;
+
+/** A pressure worth a line across a picture of the curve. */
+typedef struct still_curve_level {
+    double bara;
+    bool design;      /**< it is the design pressure */
+    const char *text; /**< what it is, without the number */
+} still_curve_level;
+
+/** Pressure against temperature of one piece, shut in and warming up (rule L4). */
+typedef struct still_curve_record {
+    const still_coverage_record *of; /**< plant, program, ambient */
+    const still_segment *segment;
+    /** At the start and at every whole kelvin above it up to ambient. A column that has left the
+     *  equation's range stays NAN; rows end where both have. */
+    const still_curve_row *rows;
+    size_t n_rows; /**< 0: there are no numbers, and `stops` says why */
+    /** Likewise and closer, for a picture: close together at the start, with the temperatures at
+     *  which something happens, the last at ambient. One may be NAN on the way, in the tenth of a
+     *  kelvin below the critical temperature. */
+    const still_curve_row *points;
+    size_t n_points;
+    bool whole;           /**< the rows go up to ambient, one column at least */
+    const char *stops;    /**< why a column, or both, stop before ambient; "" = neither does */
+    const char *rests_on; /**< equation or constants, and what was assumed */
+    const char *conflict; /**< pressure and temperature of the service contradict each other: what
+                               that means for the curve; "" = they do not */
+    const still_curve_level *levels; /**< lowest first */
+    size_t n_levels;
+} still_curve_record;
+
+typedef struct still_curve still_curve;
+
+/** The curve of the piece that an id names: its name, else any component or spool that lies in
+ *  exactly one piece.
+ *  @param[out] out  owned by the caller (still_curve_free); untouched on failure
+ *  @param coverage  borrowed; must live as long as the curve
+ *  @param diags     says why on failure; may be NULL
+ *  @return STILL_OK, also when the piece has no numbers (the record says why);
+ *          STILL_E_NO_COMP (no such component), STILL_E_USAGE (it lies in no piece, or in several),
+ *          STILL_E_NOMEM
+ *  Cost: linear in the plant, and some 50 microseconds a row. */
+STILL_NODISCARD still_status still_coverage_curve(still_curve **out, const still_coverage *coverage,
+                                                  const char *id, still_diags *diags);
+/** Its record; borrowed. */
+const still_curve_record *still_curve_record_of(const still_curve *curve);
+void still_curve_free(still_curve *curve);
+
+/** Write it: CSV (columns temperature_degC, rigid_bara, pipe_bara), or a chart as SVG, PNG, PDF.
+ *  @param[out] bytes, len  as for still_coverage_write
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_UNSUPPORTED (another format, or a curve without rows),
+ *          STILL_E_INTERNAL (a library for PNG and PDF is missing) */
+STILL_NODISCARD still_status still_curve_write(char **bytes, size_t *len, const still_curve *curve,
+                                               still_format format, still_diags *diags);
 
 #ifdef __cplusplus
 }

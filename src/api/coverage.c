@@ -1,16 +1,14 @@
 /* Closed-in liquid of a whole plant as a record: from segments.h to texts and numbers for people.
  */
-#include "stillset/coverage.h"
+#include "coverage_inside.h"
 
 #include "alloc.h"
-#include "arena.h"
 #include "coverage_parts.h"
 #include "describe.h"
 #include "diags.h"
 #include "output.h"
 #include "quantity.h"
 #include "reliefsize.h"
-#include "segments.h"
 #include "since.h"
 #include "utf8.h"
 
@@ -21,15 +19,6 @@
 #define KELVIN 273.15
 /* Sun on bare pipe, W/m2, on all of its outer surface: F-API-5. */
 static const double SUN_KW_PER_M2 = 1.04;
-
-struct still_coverage {
-    still_arena arena;
-    const still_plant *plant;
-    still_segments found;
-    still_coverage_record record;
-    const char *ambient; /* as asked for, or NULL */
-    bool failed;         /* memory ran out */
-};
 
 typedef still_coverage work;
 

@@ -231,6 +231,52 @@ int still_run_draw(const still_cli *cli)
     return code;
 }
 
+/* A message about the curve; its words hold ids of the plant. */
+static void say_of_curve(const still_curve_record *r, const char *what, const char *text)
+{
+    if (text[0] == '\0') return;
+    fputs("stillset: curve of ", stderr);
+    still_diag_text(r->segment->name, stderr);
+    fprintf(stderr, ": %s", what);
+    still_diag_text(text, stderr);
+    fputc('\n', stderr);
+}
+
+static int write_curve(const still_cli *cli, const still_coverage *coverage, still_diags *diags)
+{
+    char *bytes = NULL;
+    size_t len = 0;
+    int code = 1;
+    still_curve *curve = NULL;
+    still_status status = still_coverage_curve(&curve, coverage, cli->curve, diags);
+    print_diags(diags);
+    if (status != STILL_OK) return failed(status, diags);
+    const still_curve_record *r = still_curve_record_of(curve);
+    say_of_curve(r, "", r->conflict);
+    say_of_curve(r, r->n_rows == 0 ? "no numbers: " : "", r->stops);
+    if (r->n_rows > 0) {
+        status = still_curve_write(&bytes, &len, curve,
+                                   cli->format_said ? cli->format : STILL_FORMAT_CSV, diags);
+        code = status == STILL_OK ? deliver(cli, bytes, len) : failed(status, diags);
+        if (code == 0 && !r->whole) code = 1;
+    }
+    still_curve_free(curve);
+    return code;
+}
+
+/* What needs no plant to be refused. */
+static int check_relief(const still_cli *cli)
+{
+    if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
+        fprintf(stderr, "stillset: relief --curve writes csv, svg, png or pdf\n");
+    else if (cli->curve == NULL && cli->format >= STILL_FORMAT_SVG)
+        fprintf(stderr, "stillset: relief writes text, json or csv; with --curve ID csv, svg, png "
+                        "or pdf\n");
+    else
+        return 0;
+    return 2;
+}
+
 /* Read the older revision and compare. */
 static still_status compare(const still_cli *cli, still_coverage *coverage, still_diags *diags)
 {
@@ -244,13 +290,9 @@ static still_status compare(const still_cli *cli, still_coverage *coverage, stil
 
 int still_run_relief(const still_cli *cli)
 {
-    if (need_plant(cli) != 0) return 2;
+    if (need_plant(cli) != 0 || check_relief(cli) != 0) return 2;
     if (cli->since != NULL && strcmp(cli->since, "-") == 0 && strcmp(cli->plant, "-") == 0) {
         fprintf(stderr, "stillset: only one of two plant files can be standard input\n");
-        return 2;
-    }
-    if (cli->format >= STILL_FORMAT_SVG) {
-        fprintf(stderr, "stillset: relief writes text, json or csv in this version\n");
         return 2;
     }
     char *bytes = NULL;
@@ -263,15 +305,16 @@ int still_run_relief(const still_cli *cli)
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
     if (status == STILL_OK) status = compare(cli, coverage, diags);
-    if (status == STILL_OK)
-        status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
-    print_diags(diags);
     int code = 0;
-    if (status == STILL_OK) {
-        code = deliver(cli, bytes, len);
-        if (code == 0 && still_coverage_record_of(coverage)->n_gaps > 0) code = 1;
+    if (status == STILL_OK && cli->curve != NULL) {
+        code = write_curve(cli, coverage, diags);
     } else {
-        code = failed(status, diags);
+        if (status == STILL_OK)
+            status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
+        print_diags(diags);
+        code = status == STILL_OK ? deliver(cli, bytes, len) : failed(status, diags);
+        if (status == STILL_OK && code == 0 && still_coverage_record_of(coverage)->n_gaps > 0)
+            code = 1;
     }
     still_coverage_free(coverage);
     still_plant_free(plant);

@@ -16,7 +16,9 @@ static const still_command commands[] = {
      "draw a plant, or the neighbourhood of a component", still_run_draw},
     {"import", "import dexpi DRAWING -o PLANT [--assume-lockable] [--accept-losses]",
      "make a plant file from a drawing, with a report of what was lost", still_run_import},
-    {"relief", "relief PLANT [--since OLD] [--ambient T] [--accept RULE:ID,...] [OPTIONS]",
+    {"relief",
+     "relief PLANT [--since OLD] [--ambient T] [--accept RULE:ID,...] [OPTIONS]\n"
+     "       stillset relief PLANT --curve ID [--ambient T] [--format csv|svg|png|pdf] [-o FILE]",
      "find every part that can be shut in, what covers it, and the numbers", still_run_relief},
     {"survey", NULL, NULL, NULL},
     {"verify", NULL, NULL, NULL},

@@ -102,6 +102,12 @@ static int take_ambient(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_curve(still_cli *cli, char *value)
+{
+    cli->curve = value;
+    return 0;
+}
+
 static int take_depth(still_cli *cli, char *value)
 {
     unsigned depth = 0;
@@ -166,9 +172,12 @@ static const option options[] = {
     {"--depth", "N", "components away from it that are drawn (not said: 4)", " draw ", take_depth},
     {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
      " plan relief ", take_ambient},
+    {"--curve", "ID", "pressure against temperature of the part with this component or spool",
+     " relief ", take_curve},
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
      take_since},
-    {"--format", "FORMAT", "plan, relief: text, json, csv; plan and draw: svg, png, pdf",
+    {"--format", "FORMAT",
+     "plan, relief: text, json, csv; plan, draw and --curve (also csv): svg, png, pdf",
      " plan draw relief ", take_format},
     {"-o", "FILE", "write there instead of to standard output", " plan draw import relief ",
      take_output},
@@ -176,7 +185,6 @@ static const option options[] = {
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
     {"--state", "FILE", NULL, " plan relief ", NULL},
-    {"--curve", "ID", NULL, " relief ", NULL},
     {"--policy", "FILE", NULL, " plan ", NULL},
     {"--avoid", "ID,...", NULL, " plan ", NULL},
     {"--keep", "ID,...", NULL, " plan ", NULL},

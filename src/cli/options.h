@@ -21,6 +21,7 @@ typedef struct still_cli {
     const char **accept;
     size_t n_accept;
     const char *ambient; /**< or NULL */
+    const char *curve;   /**< or NULL = all parts */
     const char *since;   /**< older revision, or NULL */
     const char *around;  /**< or NULL = the whole plant */
     unsigned depth;

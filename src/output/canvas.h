@@ -36,6 +36,13 @@ typedef enum still_look {
     STILL_LOOK_FRAME_THIN,
     STILL_LOOK_RULE,
     STILL_LOOK_CELL,
+    STILL_LOOK_GRID, /**< from here on: charts */
+    STILL_LOOK_BLANK,
+    STILL_LOOK_LEVEL,
+    STILL_LOOK_DESIGN,
+    STILL_LOOK_LEADER,
+    STILL_LOOK_CURVE,
+    STILL_LOOK_CURVE_RIGID,
     STILL_LOOK_COUNT
 } still_look;
 
@@ -135,6 +142,13 @@ void still_canvas_hatch(still_canvas *c, still_look look, double x1, double y1, 
 /** Text with its baseline at y, cleaned (glyph.h); nothing for "". */
 void still_canvas_text(still_canvas *c, still_look look, double x, double y, double size,
                        still_anchor anchor, const char *s);
+/** Text cut off with "..." where it is wider than `room`; what is cut has to stand elsewhere. */
+void still_canvas_fitted(still_canvas *c, still_look look, double x, double y, double size,
+                         double room, const char *s);
+/** Text over as many lines as it needs, 5 pixels between them. @param measure  draw nothing
+ *  @return height used */
+double still_canvas_flowed(still_canvas *c, still_look look, double x, double y, double size,
+                           double room, const char *s, bool measure);
 void still_canvas_open(still_canvas *c, const char *what);
 void still_canvas_close(still_canvas *c);
 /** Text of a primitive. */

@@ -33,6 +33,13 @@ static const still_look_row looks[STILL_LOOK_COUNT] = {
     {"frame-thin", NONE, INK, 1.6, 0.0, 0.0, false, false},
     {"rule", NONE, INK, 1.6, 0.0, 0.0, false, false},
     {"cell", PAPER, INK, 1.2, 0.0, 0.0, false, false},
+    {"grid", NONE, 0xD0D0D0, 1.0, 0.0, 0.0, false, false},
+    {"blank", PAPER, NONE, 0.0, 0.0, 0.0, false, false},
+    {"level", NONE, INK, 1.6, 2.0, 3.5, false, false},
+    {"design", NONE, INK, 2.6, 0.0, 0.0, false, false},
+    {"leader", NONE, 0x555555, 1.0, 0.0, 0.0, false, false},
+    {"curve", NONE, 0x0A4A86, 3.4, 0.0, 0.0, false, false},
+    {"curve-rigid", NONE, 0x9A3200, 2.6, 11.0, 5.0, false, false},
 };
 
 const still_look_row *still_look_of(still_look look)

@@ -2,8 +2,7 @@
 
 #include "alloc.h"
 #include "output.h"
-#include "paint.h"
-#include "svg.h"
+#include "picture.h"
 
 /** The steps that follow the choice of what is drawn. */
 static still_status make(still_canvas *out, still_dia *d, still_status status)
@@ -46,31 +45,17 @@ still_status still_diagram_plant(still_canvas *out, const still_plant *plant, ui
     return make(out, &d, still_diagram_pick_around(&d, around, depth));
 }
 
-/** Turn a finished drawing into bytes; out stays as it was on failure. */
-static still_status convert(still_buf *out, still_canvas *canvas, still_picture form,
-                            still_status status)
-{
-    still_buf text = STILL_BUF_INIT;
-    if (status == STILL_OK && form == STILL_PICTURE_SVG) still_svg_canvas(&text, canvas);
-    if (status == STILL_OK && form == STILL_PICTURE_PNG) status = still_paint_png(&text, canvas);
-    if (status == STILL_OK && form == STILL_PICTURE_PDF) status = still_paint_pdf(&text, canvas);
-    if (status == STILL_OK && !text.failed) still_buf_addn(out, text.text, text.len);
-    if (status == STILL_OK && (text.failed || out->failed)) status = STILL_E_NOMEM;
-    still_buf_clear(&text);
-    still_canvas_clear(canvas);
-    return status;
-}
-
 still_status still_picture_write(still_buf *out, const still_record *r, const still_plant *plant,
                                  still_picture form)
 {
     still_canvas canvas = {0};
-    return convert(out, &canvas, form, still_diagram_plan(&canvas, r, plant));
+    return still_picture_convert(out, &canvas, form, still_diagram_plan(&canvas, r, plant));
 }
 
 still_status still_picture_plant(still_buf *out, const still_plant *plant, uint32_t around,
                                  unsigned depth, still_picture form)
 {
     still_canvas canvas = {0};
-    return convert(out, &canvas, form, still_diagram_plant(&canvas, plant, around, depth));
+    return still_picture_convert(out, &canvas, form,
+                                 still_diagram_plant(&canvas, plant, around, depth));
 }

@@ -32,65 +32,6 @@ static void targets_of(still_buf *out, const still_record *r)
         still_buf_printf(out, "%s%s", i > 0 ? ", " : "", r->targets.items[i]);
 }
 
-/** A text cut off with "..." where it does not fit the page; what is cut stands in the title
- *  block or the text form in full. */
-static void fitted(still_canvas *out, still_look look, double x, double y, double size, double room,
-                   const char *s)
-{
-    still_buf text = STILL_BUF_INIT;
-    still_buf_add(&text, s);
-    if (!text.failed && still_text_width(text.text, size, look == STILL_LOOK_ID) > room) {
-        while (text.len > 0 &&
-               still_text_width(text.text, size, look == STILL_LOOK_ID) > room - size) {
-            do text.len--;
-            while (text.len > 0 && ((unsigned char)text.text[text.len] & 0xC0U) == 0x80U);
-            text.text[text.len] = '\0';
-        }
-        still_buf_add(&text, "...");
-    }
-    if (text.failed) out->failed = true;
-    if (!text.failed) still_canvas_text(out, look, x, y, size, STILL_ANCHOR_START, text.text);
-    still_buf_clear(&text);
-}
-
-/** Text over as many lines as it needs. @return height used */
-static double flowed(still_canvas *out, still_look look, double x, double y, double size,
-                     double room, const char *s)
-{
-    double start = y;
-    while (*s != '\0') {
-        size_t fits = 0, space = 0;
-        still_buf line = STILL_BUF_INIT;
-        for (size_t i = 0; s[i] != '\0' && fits == i; i++) {
-            still_buf_char(&line, s[i]);
-            if (line.failed) break;
-            if (((unsigned char)s[i + 1] & 0xC0U) == 0x80U) {
-                fits = i + 1;
-                continue;
-            }
-            if (s[i] == ' ') space = i;
-            if (i == 0 || still_text_width(line.text, size, look == STILL_LOOK_ID) <= room)
-                fits = i + 1;
-        }
-        if (line.failed) {
-            out->failed = true;
-            still_buf_clear(&line);
-            break;
-        }
-        if (s[fits] != '\0' && space > 0) fits = space;
-        still_buf_clear(&line);
-        still_buf_addn(&line, s, fits);
-        if (line.failed) out->failed = true;
-        if (line.failed) break;
-        still_canvas_text(out, look, x, y, size, STILL_ANCHOR_START, line.text);
-        still_buf_clear(&line);
-        y += size + 5.0;
-        s += fits;
-        while (*s == ' ') s++;
-    }
-    return y - start;
-}
-
 static void name_of(still_buf *out, const still_dia *d)
 {
     const still_record *r = d->r;
@@ -107,7 +48,8 @@ static void heading(still_canvas *out, const still_dia *d)
     double room = out->width - 2.0 * MARGIN;
     name_of(&text, d);
     if (text.failed) out->failed = true;
-    if (!text.failed) fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 24.0, 26.0, room, text.text);
+    if (!text.failed)
+        still_canvas_fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 24.0, 26.0, room, text.text);
     still_buf_clear(&text);
     if (d->bare)
         still_buf_add(&text, "No isolation is planned here");
@@ -115,7 +57,8 @@ static void heading(still_canvas *out, const still_dia *d)
         verdict_of(&text, d->r);
     if (d->r->feasible && d->left_out > 0) still_buf_add(&text, " - PAGE FULL: NOT ALL IS DRAWN");
     if (text.failed) out->failed = true;
-    if (!text.failed) fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 54.0, 20.0, room, text.text);
+    if (!text.failed)
+        still_canvas_fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 54.0, 20.0, room, text.text);
     still_buf_clear(&text);
     still_canvas_line(out, STILL_LOOK_RULE, MARGIN, MARGIN + 66.0, out->width - MARGIN,
                       MARGIN + 66.0);
@@ -226,7 +169,8 @@ static void tags(still_canvas *out, const still_dia *d, double x, double y, doub
         still_buf_printf(&text, "%s: %s", p->id, p->to);
         if (text.failed) out->failed = true;
         if (!text.failed)
-            fitted(out, STILL_LOOK_TXT, px + w, py + 4.0, STILL_TYPE, step - w - 8.0, text.text);
+            still_canvas_fitted(out, STILL_LOOK_TXT, px + w, py + 4.0, STILL_TYPE, step - w - 8.0,
+                                text.text);
         still_buf_clear(&text);
     }
     if (shown < r->n_points)
@@ -237,7 +181,8 @@ static void tags(still_canvas *out, const still_dia *d, double x, double y, doub
 static void block_row(still_canvas *out, double x, double *y, const char *name, const char *value)
 {
     still_canvas_text(out, STILL_LOOK_TXT, x + 12.0, *y, STILL_TYPE, STILL_ANCHOR_START, name);
-    fitted(out, STILL_LOOK_ID, x + 90.0, *y, STILL_TYPE_ID, BLOCK_WIDTH - 100.0, value);
+    still_canvas_fitted(out, STILL_LOOK_ID, x + 90.0, *y, STILL_TYPE_ID, BLOCK_WIDTH - 100.0,
+                        value);
     *y += 20.0;
 }
 
@@ -285,9 +230,11 @@ static void block(still_canvas *out, const still_dia *d, double x, double y)
     sheet_of(&text, out);
     made_row(out, x, &at, "Sheet", &text);
     still_canvas_line(out, STILL_LOOK_RULE, x, y + 212.0, x + BLOCK_WIDTH, y + 212.0);
-    flowed(out, STILL_LOOK_ID, x + 12.0, y + 232.0, STILL_TYPE_ID, BLOCK_WIDTH - 24.0,
-           "This page must be checked by walking the line before work. Its data may be wrong. "
-           "Site permit rules come first.");
+    still_canvas_flowed(
+        out, STILL_LOOK_ID, x + 12.0, y + 232.0, STILL_TYPE_ID, BLOCK_WIDTH - 24.0,
+        "This page must be checked by walking the line before work. Its data may be wrong. "
+        "Site permit rules come first.",
+        false);
 }
 
 /** The smallest sheet on which capitals are 2 mm high; beyond A0 as large as it needs. */

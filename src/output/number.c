@@ -34,6 +34,24 @@ void still_number_add(still_buf *out, double x, int digits)
     add_with_point(out, text);
 }
 
+void still_number_fixed(still_buf *out, double x, int decimals)
+{
+    char text[340]; /* the largest double has 309 digits */
+    if (!isfinite(x)) {
+        still_buf_add(out, "unknown");
+        return;
+    }
+    if (fabs(x) < 0.5 * pow(10.0, -decimals)) x = 0.0;
+    snprintf(text, sizeof text, "%.*f", decimals, x);
+    add_with_point(out, text);
+}
+
+void still_number_plain(still_buf *out, double x, int digits)
+{
+    double whole = isfinite(x) && fabs(x) > 0.0 ? floor(log10(fabs(x))) + 1.0 : 1.0;
+    still_number_fixed(out, x, (int)fmax(0.0, fmin(17.0, (double)digits - whole)));
+}
+
 void still_number_coord(still_buf *out, double x)
 {
     char text[64];

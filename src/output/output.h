@@ -46,6 +46,9 @@ STILL_NODISCARD still_status still_relief_json_write(still_buf *out,
                                                      const still_coverage_record *r);
 void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
 
+/** Write one curve (coverage.h) as a table, lines ended by LF, plain numbers. */
+void still_curve_csv_write(still_buf *out, const still_curve_record *r);
+
 /** Forms of a picture. */
 typedef enum still_picture {
     STILL_PICTURE_SVG,
@@ -71,6 +74,10 @@ STILL_NODISCARD still_status still_picture_write(still_buf *out, const still_rec
  *  @return as still_picture_write */
 STILL_NODISCARD still_status still_picture_plant(still_buf *out, const still_plant *plant,
                                                  uint32_t around, unsigned depth,
+                                                 still_picture form);
+/** Draw the curve of a closed-in piece as a chart on one page.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (a library for PNG and PDF is missing) */
+STILL_NODISCARD still_status still_picture_curve(still_buf *out, const still_curve_record *r,
                                                  still_picture form);
 
 #endif

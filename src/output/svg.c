@@ -41,12 +41,22 @@ static void length(still_buf *out, const char *name, double x)
     still_number_coord(out, x);
 }
 
-static void style(still_buf *out)
+/** Looks of charts stand in charts only. */
+static bool is_used(const still_canvas *c, still_look look)
+{
+    bool used = look < STILL_LOOK_GRID;
+    for (size_t i = 0; i < c->n_prims && !used; i++)
+        used = c->prims[i].look == look && c->prims[i].kind <= STILL_PRIM_TEXT;
+    return used;
+}
+
+static void style(still_buf *out, const still_canvas *c)
 {
     still_buf_add(out, "<style>\ntext{font-family:'DejaVu Sans',Verdana,sans-serif;"
                        "text-rendering:geometricPrecision}\npath{stroke-linejoin:round}\n");
     for (int i = 0; i < STILL_LOOK_COUNT; i++) {
         const still_look_row *look = still_look_of((still_look)i);
+        if (!is_used(c, (still_look)i)) continue;
         still_buf_printf(out, ".%s{", look->name);
         colour(out, "fill", look->fill);
         if (look->stroke != STILL_NO_COLOUR) {
@@ -118,7 +128,7 @@ void still_svg_canvas(still_buf *out, const still_canvas *c)
     if (c->failed || c->texts.failed || c->title.failed || c->desc.failed) out->failed = true;
     if (out->failed) return;
     head(out, c);
-    style(out);
+    style(out, c);
     for (size_t i = 0; i < c->n_prims; i++) {
         const still_prim *p = &c->prims[i];
         switch (p->kind) {

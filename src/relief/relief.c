@@ -157,7 +157,10 @@ static still_status build_pieces(still_relief *r)
     r->piece_of_port = still_calloc(plant->n_ports, sizeof r->piece_of_port[0]);
     if (up == NULL || r->piece_of_port == NULL) goto out;
     for (uint32_t i = 0; i < plant->n_ports; i++) up[i] = i;
-    for (uint32_t c = 0; c < plant->n_comps; c++) join_comp(plant, up, c);
+    for (uint32_t c = 0; c < plant->n_comps; c++) {
+        join_comp(plant, up, c);
+        if (plant->comps[c].balanced == STILL_YESNO_YES) r->any_balanced = true;
+    }
     r->n_pieces = number(up, plant->n_ports, r->piece_of_port);
     r->pieces = still_calloc(r->n_pieces, sizeof r->pieces[0]);
     segment = still_calloc(plant->n_ports, sizeof segment[0]);
@@ -284,11 +287,34 @@ static double opening_of(const still_relief *r, uint32_t valve, const still_reli
     return plant->comps[valve].balanced == STILL_YESNO_YES ? set : set + back;
 }
 
+/* Does the chain of covers from a piece come back to another? Behind a relief valve (`back`) it
+ * goes to the vessel that gives the back pressure, and on by what covers that. One that does not
+ * end counts as coming back. */
+static bool chain_meets(const still_relief *r, uint32_t piece, bool back, uint32_t other)
+{
+    for (uint64_t steps = 0; piece != other && steps <= 2 * (uint64_t)r->n_pieces; steps++) {
+        const still_relief_piece *p = &r->pieces[piece];
+        if (p->open_outlet) return false;
+        if (back && p->back_next != STILL_NONE) {
+            piece = p->back_next;
+            continue;
+        }
+        if (p->next == STILL_NONE) return false;
+        const still_comp *c = &r->plant->comps[p->by];
+        back = c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC;
+        piece = p->next;
+    }
+    return true;
+}
+
 static void improve(still_relief *r, worklist *w, const still_way *way, double open_bar,
                     uint32_t cover, uint32_t next)
 {
     still_relief_piece *from = &r->pieces[way->from];
     if (!(open_bar < from->open_bar)) return;
+    /* A valve that takes no back pressure may seem to improve the very vessel it discharges into.
+     */
+    if (r->any_balanced && chain_meets(r, next, way->kind == STILL_WAY_RELIEF, way->from)) return;
     from->open_bar = open_bar;
     if (!from->open_outlet) from->cover = cover;
     from->next = next;
@@ -383,4 +409,67 @@ void still_relief_clear(still_relief *r)
     still_free(r->piece_of_port);
     still_free(r->pieces);
     *r = (still_relief){0};
+}
+
+/* A place of a chain that is still to be followed. */
+typedef struct still_stop {
+    uint32_t piece;
+    bool back;
+} still_stop;
+typedef struct stops {
+    still_stop *items;
+    size_t n, cap;
+} stops;
+
+static bool go_on(stops *s, uint32_t piece, bool back)
+{
+    if (!still_grow(&s->items, &s->cap, s->n + 1, sizeof s->items[0])) return false;
+    s->items[s->n++] = (still_stop){piece, back};
+    return true;
+}
+
+/* Beyond a device: behind a three-way valve whatever lies behind any of its positions. */
+static bool go_beyond(const still_relief *r, stops *s, uint32_t by, uint32_t next, bool back)
+{
+    uint32_t common, others[2];
+    if (r->plant->comps[by].kind != STILL_KIND_THREE_WAY) return go_on(s, next, back);
+    unsigned n = still_three_way_ports(r->plant, by, &common, others);
+    for (unsigned i = 0; i < n; i++)
+        if (!go_on(s, r->piece_of_port[others[i]], back)) return false;
+    return true;
+}
+
+static bool follow_one(const still_relief *r, stops *s, still_stop at, const still_follower *f)
+{
+    const still_relief_piece *p = &r->pieces[at.piece];
+    uint32_t next, by;
+    if (p->open_outlet) {
+        next = p->out_next;
+        by = p->out_by;
+        if (next == STILL_NONE) return f->meet(f->data, p->cover, true);
+    } else if (at.back && p->back_next != STILL_NONE) {
+        next = p->back_next;
+        by = p->back_by;
+    } else {
+        next = p->next;
+        by = p->by;
+        at.back = false;
+        if (next == STILL_NONE) return true;
+    }
+    const still_comp *c = &r->plant->comps[by];
+    bool cover = c->cls == STILL_CLASS_VALVE &&
+                 (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
+    return f->meet(f->data, by, cover) && go_beyond(r, s, by, next, cover ? true : at.back);
+}
+
+bool still_relief_follow(const still_relief *r, uint32_t piece, const still_follower *f)
+{
+    stops s = {0};
+    bool good = go_on(&s, piece, false);
+    while (good && s.n > 0) {
+        still_stop at = s.items[--s.n];
+        if (!f->seen(f->data, at.piece, at.back)) good = follow_one(r, &s, at, f);
+    }
+    still_free(s.items);
+    return good;
 }

@@ -45,6 +45,7 @@ typedef struct still_relief {
     const still_state *state;
     const uint8_t *held;
     still_hands hands;
+    bool any_balanced;       /**< the plant has a relief valve that takes no back pressure */
     uint32_t *piece_of_port; /**< by port */
     still_relief_piece *pieces;
     uint32_t n_pieces;
@@ -69,6 +70,21 @@ bool still_relief_open(const still_relief *relief, uint32_t comp);
 /** Whether a hand stop valve or blind is open by r->hands, what the plan holds aside: a stop-check
  *  then passes forward. */
 bool still_relief_stands_open(const still_relief *relief, uint32_t comp);
+/** What a follower of covers does (still_relief_follow). */
+typedef struct still_follower {
+    void *data;
+    /** @return true when this piece was followed before in this direction (back: towards what gives
+     *  the back pressure); else remember it */
+    bool (*seen)(void *data, uint32_t piece, bool back);
+    /** A relief valve, rupture disc or outlet (cover), or a device on the way that must pass as it
+     *  does. @return false: memory is out */
+    bool (*meet)(void *data, uint32_t comp, bool cover);
+} still_follower;
+/** Follow the way from a piece to its cover, and behind each relief valve to the end of the chain;
+ *  behind a three-way valve through both of its positions.
+ *  @return false when memory is out. Cost: linear in the chain. */
+bool still_relief_follow(const still_relief *relief, uint32_t piece, const still_follower *f);
+
 /** Piece of a spool. */
 static inline uint32_t still_relief_piece_of_spool(const still_relief *r, uint32_t spool)
 {

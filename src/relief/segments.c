@@ -162,37 +162,34 @@ static bool push(work *w, uint32_t **items, uint32_t *n, uint32_t comp)
     return true;
 }
 
-/* Follow the way from a piece to its cover, and behind a relief valve to the end of the chain. A
- * chain never comes back (values fall along it), but a limit costs nothing. */
+/* Following one piece: places seen, each entered as twice its number, and 1 for back. */
+typedef struct following {
+    work *w;
+    still_piece_facts *f;
+    uint32_t *seen, n_seen;
+    bool failed;
+} following;
+
+static bool seen(void *data, uint32_t piece, bool back)
+{
+    following *g = data;
+    uint32_t before = g->n_seen;
+    if (!push(g->w, &g->seen, &g->n_seen, 2 * piece + (back ? 1 : 0))) g->failed = true;
+    return g->failed || g->n_seen == before;
+}
+
+static bool meet_way(void *data, uint32_t comp, bool cover)
+{
+    following *g = data;
+    return cover ? push(g->w, &g->f->covers, &g->f->n_covers, comp)
+                 : push(g->w, &g->f->conditions, &g->f->n_conditions, comp);
+}
+
 static bool follow(work *w, still_piece_facts *f, uint32_t piece)
 {
-    const still_relief *r = &w->sealed;
-    bool back = false;
-    for (uint64_t steps = 0; steps <= 2 * (uint64_t)r->n_pieces; steps++) {
-        const still_relief_piece *p = &r->pieces[piece];
-        uint32_t next, by;
-        if (p->open_outlet) {
-            next = p->out_next;
-            by = p->out_by;
-            if (next == STILL_NONE) return push(w, &f->covers, &f->n_covers, p->cover);
-        } else if (back && p->back_next != STILL_NONE) {
-            next = p->back_next;
-            by = p->back_by;
-        } else {
-            next = p->next;
-            by = p->by;
-            back = false;
-            if (next == STILL_NONE) return true;
-        }
-        if (is_relief(&w->plant->comps[by])) {
-            if (!push(w, &f->covers, &f->n_covers, by)) return false;
-            back = true;
-        } else if (!push(w, &f->conditions, &f->n_conditions, by)) {
-            return false;
-        }
-        piece = next;
-    }
-    return true;
+    following g = {.w = w, .f = f};
+    const still_follower follower = {&g, seen, meet_way};
+    return still_relief_follow(&w->sealed, piece, &follower) && !g.failed;
 }
 
 /* All ends but the one device are caps or capped outlets. */
@@ -207,17 +204,20 @@ static bool is_stub(const work *w, const still_piece_facts *f)
     return true;
 }
 
-static bool open_end(const still_plant *plant, uint32_t comp)
+static bool open_end(const work *w, uint32_t piece, uint32_t comp)
 {
+    const still_plant *plant = w->plant;
     const still_comp *c = &plant->comps[comp];
     if (c->cls == STILL_CLASS_LIMIT) return c->dead != STILL_YESNO_YES;
     if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_CAP) return false;
     for (uint32_t i = 0; i < c->b; i++)
-        if (plant->ports[c->a + i].spool == STILL_NONE) return true;
+        if (plant->ports[c->a + i].spool == STILL_NONE &&
+            w->sealed.piece_of_port[c->a + i] == piece)
+            return true;
     return false;
 }
 
-static void weakest_of(const work *w, still_piece_facts *f)
+static void weakest_of(const work *w, still_piece_facts *f, uint32_t piece)
 {
     for (uint32_t i = 0; i < f->n_ids; i++) {
         uint32_t comp = f->ids[i];
@@ -229,7 +229,7 @@ static void weakest_of(const work *w, still_piece_facts *f)
         double least = fmin(own, of_service);
         if (!(least > f->design_bara + SLACK_BAR) && !isnan(least) && f->weakest == STILL_NONE)
             f->weakest = comp;
-        if (open_end(w->plant, comp)) f->at_limit = true;
+        if (open_end(w, piece, comp)) f->at_limit = true;
     }
     for (uint32_t i = 0; i < f->n_sides && f->weakest == STILL_NONE; i++)
         if (still_side_design_bara(w->plant, f->sides[i]) <= f->design_bara + SLACK_BAR)
@@ -269,7 +269,7 @@ static bool judge(work *w, uint32_t piece, still_wall_part *room)
     f->full = p->full;
     f->design_bara = p->design_bar + STILL_ATM_BAR;
     f->open_bara = p->open_bar + STILL_ATM_BAR;
-    weakest_of(w, f);
+    weakest_of(w, f, piece);
     const still_contents_of contents = {f->ids, f->n_ids, f->sides, f->n_sides};
     still_warming_of(&f->warming, w->plant, w->state, &contents, f->full, f->design_bara,
                      w->ambient_K, room);

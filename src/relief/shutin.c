@@ -121,39 +121,27 @@ static bool list_once(growing *list, uint32_t *in, uint32_t slot, uint32_t comp)
     return push_last(list, comp);
 }
 
-/* Follow the way from a piece to its cover and to the end of the chain behind it (L2). */
-static bool follow_cover(const gathering *g, uint32_t piece, uint32_t slot)
+/* A segment whose pieces are followed to their covers. */
+typedef struct following {
+    const gathering *g;
+    uint32_t slot;
+} following;
+
+static bool seen(void *data, uint32_t piece, bool back)
 {
-    gather *at = &g->list[slot - 1];
-    const still_relief *r = g->r;
-    bool back = false;
-    for (;;) {
-        const still_relief_piece *p = &r->pieces[piece];
-        uint32_t *followed = &g->followed_in[2 * (size_t)piece + (back ? 1 : 0)];
-        uint32_t next, by;
-        if (*followed == slot) return true;
-        *followed = slot;
-        if (p->open_outlet) {
-            next = p->out_next;
-            by = p->out_by;
-            if (next == STILL_NONE) return list_once(&at->covers, g->cover_in, slot, p->cover);
-        } else if (back && p->back_next != STILL_NONE) {
-            next = p->back_next;
-            by = p->back_by;
-        } else {
-            next = p->next;
-            by = p->by;
-            back = false;
-            if (next == STILL_NONE) return true;
-        }
-        if (is_relief(&r->plant->comps[by])) {
-            if (!list_once(&at->covers, g->cover_in, slot, by)) return false;
-            back = true;
-        } else if (!list_once(&at->conditions, g->condition_in, slot, by)) {
-            return false;
-        }
-        piece = next;
-    }
+    const following *f = data;
+    uint32_t *in = &f->g->followed_in[2 * (size_t)piece + (back ? 1 : 0)];
+    if (*in == f->slot) return true;
+    *in = f->slot;
+    return false;
+}
+
+static bool meet_way(void *data, uint32_t comp, bool cover)
+{
+    const following *f = data;
+    gather *at = &f->g->list[f->slot - 1];
+    return cover ? list_once(&at->covers, f->g->cover_in, f->slot, comp)
+                 : list_once(&at->conditions, f->g->condition_in, f->slot, comp);
 }
 
 /* Judge a piece of a segment: full, covered, by what; the worst one's figures stay. */
@@ -176,7 +164,9 @@ static bool judge(const gathering *g, uint32_t number)
     }
     if (isnan(piece->design_bar)) s->design_unknown = true;
     if (!piece->covered) s->covered = false;
-    return follow_cover(g, number, slot);
+    following of = {g, slot};
+    const still_follower follower = {&of, seen, meet_way};
+    return still_relief_follow(g->r, number, &follower);
 }
 
 /* Give slots to the segments that a moved device touches, in the order of their first port. */
