@@ -57,6 +57,13 @@ static bool can_be_covered(const still_piece_facts *f)
     return f->design_bara > STILL_ATM_BAR; /* false for NAN */
 }
 
+/* A stub with a relief valve is none any more, and would be a gap of its own if that does not cover
+ * it: no place. */
+static bool may_hold(const still_piece_facts *f)
+{
+    return f->cover == STILL_COVER_UNCOVERED && !f->stub;
+}
+
 /* qsort has no argument for the plant, so what is sorted carries its key. */
 typedef struct keyed {
     const char *key;
@@ -107,14 +114,14 @@ static bool make_spots(work *w, const uint8_t *wanted)
         goto out;
     for (uint32_t s = 0; s < w->found->n; s++) {
         const still_piece_facts *f = &w->found->items[s];
-        if (f->cover != STILL_COVER_UNCOVERED) continue;
+        if (!may_hold(f)) continue;
         uint32_t spool = lowest_spool(w, f);
         all[s] = (candidate){s, spool, still_relief_piece_of_spool(&w->sealed, spool)};
         marked[all[s].piece] = 1;
     }
     still_reach_beyond(&w->reach, marked, beyond);
     for (uint32_t s = 0; s < w->found->n; s++) {
-        if (w->found->items[s].cover != STILL_COVER_UNCOVERED) continue;
+        if (!may_hold(&w->found->items[s])) continue;
         uint32_t ring = w->reach.ring_of[all[s].piece], *spot = &w->spot_of_ring[ring];
         if (beyond[ring]) continue;
         if (*spot == 0) {

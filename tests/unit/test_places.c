@@ -151,7 +151,7 @@ static void least_of(const gap_plant *p, const still_coverage_record *r, unsigne
         char name[16];
         snprintf(name, sizeof name, "K%d", i);
         const still_segment *s = gap_segment(r, name);
-        if (strcmp(s->state, "uncovered") == 0) spots |= UINT32_C(1) << i;
+        if (strcmp(s->state, "uncovered") == 0 && !s->stub) spots |= UINT32_C(1) << i;
         if (s->counts && !isnan(p->design[i])) gaps |= UINT32_C(1) << i;
         if (s->counts && isnan(p->design[i])) ++*left;
     }
@@ -291,13 +291,51 @@ static void L5_accepted_gaps_are_not_counted(void **given)
     kit_close(&k);
 }
 
-/* A stub is no gap, but a place; where the gap itself does as well the valve stands there. */
+/* The way of the gap leads to a part that is shut in only for service: no gap, but a place. Where
+ * the gap itself does as well the valve stands there; where it serves two gaps, it stands further
+ * on. */
+static const char beyond[] =
+    SERVICES "limit K1; limit K2; tee N1; tee N2; valve C check; hand S use=service; tee N3;"
+             "valve R relief set-pressure=12_barg; outlet O vent leads-to=safe-place fitted=open;"
+             "run service=B R.out O; run service=B N3 R.in; run service=B N2 S N3;"
+             "run service=A N1 K1; run service=B N2 K2; run service=A N1 C; run service=B C N2;";
+
 static void L5_rather_at_the_gap_than_beyond_it(void **given)
 {
     gap_case c;
     (void)given;
+    gap_open(&c, beyond);
+    assert_string_equal(gap_segment(c.r, "C~N2")->shut_by, "plan-only");
+    assert_int_equal(c.r->n_places, 1);
+    assert_string_equal(c.r->places[0].segment, "K1");
+    gap_close(&c);
+}
+
+static void L5_beyond_two_gaps_one_valve_for_both(void **given)
+{
+    char text[1200];
+    gap_case c;
+    (void)given;
+    snprintf(text, sizeof text, "%s%s", beyond,
+             "limit K4; tee N4; valve C4 check; run service=A N4 K4; run service=A N4 C4;"
+             "run service=B C4 N2");
+    gap_open(&c, text);
+    assert_int_equal(c.r->n_gaps, 2);
+    assert_int_equal(c.r->n_places, 1);
+    assert_string_equal(c.r->places[0].segment, "C4~N2");
+    assert_int_equal(c.r->places[0].covers.n, 2);
+    gap_close(&c);
+}
+
+/* A relief valve makes a stub a part of its own: no place, though the gap's way leads there. */
+static void L5_no_valve_on_a_stub(void **given)
+{
+    gap_case c;
+    (void)given;
     gap_open(&c, SERVICES "limit K1; cap K2; tee N1; tee N2; valve C check;"
-                          "run service=A N1 K1; run service=A N2 K2; run service=A N1 C N2");
+                          "run service=A N1 K1; run service=U N2 K2; run service=A N1 C;"
+                          "run service=U C N2");
+    assert_true(gap_segment(c.r, "C~N2")->stub);
     assert_int_equal(c.r->n_places, 1);
     assert_string_equal(c.r->places[0].segment, "K1");
     gap_close(&c);
@@ -355,6 +393,8 @@ int main(void)
         cmocka_unit_test(L2_unknown_design_pressure_is_left),
         cmocka_unit_test(L5_accepted_gaps_are_not_counted),
         cmocka_unit_test(L5_rather_at_the_gap_than_beyond_it),
+        cmocka_unit_test(L5_beyond_two_gaps_one_valve_for_both),
+        cmocka_unit_test(L5_no_valve_on_a_stub),
         cmocka_unit_test(L2_three_way_valve_asks_for_both_sides),
         cmocka_unit_test(L5_places_when_memory_runs_out),
     };
