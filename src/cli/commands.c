@@ -194,6 +194,12 @@ int still_run_plan(const still_cli *cli)
     return code;
 }
 
+static int no_picture(still_status status)
+{
+    fprintf(stderr, "stillset: the picture could not be made: %s\n", still_status_text(status));
+    return still_status_exit(status);
+}
+
 int still_run_draw(const still_cli *cli)
 {
     enum { DEPTH = 4 };
@@ -221,10 +227,7 @@ int still_run_draw(const still_cli *cli)
     if (status == STILL_OK) {
         code = deliver(cli, bytes, len);
     } else {
-        if (still_diags_errors(diags) == 0)
-            fprintf(stderr, "stillset: the picture could not be made: %s\n",
-                    still_status_text(status));
-        code = still_status_exit(status);
+        code = still_diags_errors(diags) == 0 ? no_picture(status) : still_status_exit(status);
     }
     still_plant_free(plant);
     still_diags_free(diags);
@@ -233,9 +236,14 @@ int still_run_draw(const still_cli *cli)
 
 int still_run_relief(const still_cli *cli)
 {
+    bool picture = cli->format >= STILL_FORMAT_SVG;
     if (need_plant(cli) != 0) return 2;
-    if (cli->format >= STILL_FORMAT_SVG) {
-        fprintf(stderr, "stillset: relief writes text, json or csv in this version\n");
+    if (cli->depth_said && cli->around == NULL) {
+        fprintf(stderr, "stillset: --depth needs --around ID\n");
+        return 2;
+    }
+    if (cli->around != NULL && !picture) {
+        fprintf(stderr, "stillset: relief --around is a picture: --format svg, png or pdf\n");
         return 2;
     }
     char *bytes = NULL;
@@ -247,13 +255,18 @@ int still_run_relief(const still_cli *cli)
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
-    if (status == STILL_OK)
+    if (status == STILL_OK && picture)
+        status = still_coverage_draw(&bytes, &len, coverage, cli->around, cli->depth, cli->format,
+                                     diags);
+    else if (status == STILL_OK)
         status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
     print_diags(diags);
     int code = 0;
     if (status == STILL_OK) {
         code = deliver(cli, bytes, len);
         if (code == 0 && still_coverage_record_of(coverage)->n_gaps > 0) code = 1;
+    } else if (picture && status == STILL_E_INTERNAL) {
+        code = no_picture(status);
     } else {
         code = failed(status, diags);
     }

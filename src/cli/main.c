@@ -16,7 +16,7 @@ static const still_command commands[] = {
      "draw a plant, or the neighbourhood of a component", still_run_draw},
     {"import", "import dexpi DRAWING -o PLANT [--assume-lockable] [--accept-losses]",
      "make a plant file from a drawing, with a report of what was lost", still_run_import},
-    {"relief", "relief PLANT [--ambient T] [--accept RULE:ID,...] [OPTIONS]",
+    {"relief", "relief PLANT [--around ID [--depth N]] [--ambient T] [OPTIONS]",
      "find every part that can be shut in, what covers it, and the numbers", still_run_relief},
     {"survey", NULL, NULL, NULL},
     {"verify", NULL, NULL, NULL},

@@ -41,11 +41,22 @@ static void length(still_buf *out, const char *name, double x)
     still_number_coord(out, x);
 }
 
-static void style(still_buf *out)
+/** True when the style of a look must be given: always, save for looks of another sort of picture.
+ */
+static bool needed(const still_canvas *c, still_look look)
+{
+    if (look <= STILL_LOOK_CELL) return true;
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].look == look) return true;
+    return false;
+}
+
+static void style(still_buf *out, const still_canvas *c)
 {
     still_buf_add(out, "<style>\ntext{font-family:'DejaVu Sans',Verdana,sans-serif;"
                        "text-rendering:geometricPrecision}\npath{stroke-linejoin:round}\n");
     for (int i = 0; i < STILL_LOOK_COUNT; i++) {
+        if (!needed(c, (still_look)i)) continue;
         const still_look_row *look = still_look_of((still_look)i);
         still_buf_printf(out, ".%s{", look->name);
         colour(out, "fill", look->fill);
@@ -118,7 +129,7 @@ void still_svg_canvas(still_buf *out, const still_canvas *c)
     if (c->failed || c->texts.failed || c->title.failed || c->desc.failed) out->failed = true;
     if (out->failed) return;
     head(out, c);
-    style(out);
+    style(out, c);
     for (size_t i = 0; i < c->n_prims; i++) {
         const still_prim *p = &c->prims[i];
         switch (p->kind) {
