@@ -194,6 +194,8 @@ still_look still_diagram_part_look(const still_segment *s);
 const char *still_diagram_part_words(const still_segment *s);
 /** True where it is drawn loud: a gap; of a close-up the part that it is about. */
 bool still_diagram_loud(const still_dia *d, uint32_t segment);
+/** True where its flag is white: not drawn loud, or accepted. */
+bool still_diagram_mild(const still_dia *d, uint32_t segment);
 /** Number of an uncovered segment, as in the text form; 0 for others and for stubs. */
 uint32_t still_diagram_gap(const still_coverage_record *cov, uint32_t segment);
 /** "0.85 L" and "1.67 K": what it holds, and how much warmer it reaches its design pressure. */

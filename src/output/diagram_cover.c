@@ -44,6 +44,12 @@ bool still_diagram_loud(const still_dia *d, uint32_t segment)
                                   : gap;
 }
 
+bool still_diagram_mild(const still_dia *d, uint32_t segment)
+{
+    return !still_diagram_loud(d, segment) ||
+           (d->focus == STILL_NONE && d->cov->segments[segment].accepted);
+}
+
 void still_diagram_litres(still_buf *out, const still_segment *s)
 {
     still_number_add(out, s->volume_m3 * 1000.0, 4);
@@ -133,7 +139,7 @@ static bool speak(still_dia *d, still_dnode *node)
         return still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN,
                                       still_diagram_part_words(s));
     still_diagram_litres(&text, s);
-    if (!add_made(d, &node->above, still_diagram_loud(d, i) ? STILL_LINE_GAP : STILL_LINE_MILD, gap,
+    if (!add_made(d, &node->above, still_diagram_mild(d, i) ? STILL_LINE_MILD : STILL_LINE_GAP, gap,
                   &text))
         return false;
     still_diagram_kelvins(&text, s);

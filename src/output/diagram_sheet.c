@@ -32,14 +32,16 @@ static void state_of(still_buf *out, const still_coverage_record *r, uint32_t i)
     uint32_t gap = still_diagram_gap(r, i);
     if (gap != 0) still_buf_printf(out, "No. %u: ", gap);
     if (strcmp(s->state, "uncovered") == 0 && s->stub)
-        still_buf_add(out, "not covered, a stub: one valve and caps");
+        still_buf_add(out, "Not covered, a stub: one valve and caps");
     else if (gap != 0)
         still_buf_printf(out, "not covered, %s",
                          strcmp(s->shut_by, "itself") == 0   ? "shuts in by itself"
                          : strcmp(s->shut_by, "person") == 0 ? "a person can shut it in"
                                                              : "only a plan shuts it in");
     else
-        still_buf_add(out, still_diagram_part_words(s));
+        still_buf_add(out, strcmp(s->state, "covered") == 0
+                               ? "Covered"
+                               : "Not full of liquid, below design pressure up to ambient");
     if (s->accepted) still_buf_add(out, "; accepted by name");
 }
 
@@ -94,7 +96,6 @@ void still_diagram_cover_key(still_canvas *out, const still_dia *d, double x, do
     static const char *const words[] = {"D drain, V vent, P purge",
                                         "NO NC NT normally open, closed, throttled",
                                         "CSO CSC car-sealed open, closed"};
-    (void)d;
     still_canvas_text(out, STILL_LOOK_ID, x, y + 16.0, 14.0, STILL_ANCHOR_START, "Signs");
     y += 38.0;
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
@@ -107,7 +108,8 @@ void still_diagram_cover_key(still_canvas *out, const still_dia *d, double x, do
     still_diagram_gap_flag(out, x, y, 1, false);
     still_diagram_gap_flag(out, x + 38.0, y, 1, true);
     still_canvas_text(out, STILL_LOOK_TXT, x + 80.0, y + 4.0, STILL_TYPE, STILL_ANCHOR_START,
-                      "number (white: no gap); L; K to design");
+                      d->focus == STILL_NONE ? "number (white: no gap); L; K to design"
+                                             : "number (white: others); L; K to design");
     y += ROW;
     still_diagram_cover_sign(out, x + 2.0, y, "covers");
     still_canvas_text(out, STILL_LOOK_TXT, x + 80.0, y + 4.0, STILL_TYPE, STILL_ANCHOR_START,
@@ -147,7 +149,7 @@ static void list_row(still_canvas *out, const still_dia *d, uint32_t i, double x
     const still_segment *s = &d->cov->segments[i];
     double w = still_diagram_flag_width(i + 1) + 6.0;
     still_buf text = STILL_BUF_INIT;
-    still_diagram_gap_flag(out, x, y, i + 1, !still_diagram_loud(d, i));
+    still_diagram_gap_flag(out, x, y, i + 1, still_diagram_mild(d, i));
     still_buf_printf(&text, "%s: ", s->name);
     still_diagram_litres(&text, s);
     still_buf_add(&text, ", ");
