@@ -11,7 +11,7 @@
  *    diagram_draw    draws nodes and labels, with diagram_symbols
  *    diagram_page    puts title, legend and tag list around it
  *    diagram_cover   says what of closed-in liquid stands at a part, and how that looks
- *    diagram_sheet   puts title, key and list of gaps around a picture of closed-in liquid
+ *    diagram_cover_page puts title, key and list of gaps around a picture of closed-in liquid
  *
  *  What is drawn goes to a canvas (canvas.h). Distances are pixels, x to the right, y down.
  *
@@ -211,7 +211,7 @@ bool still_diagram_cover_lines(still_dia *d, still_dnode *node);
 bool still_diagram_add_line(still_dia *d, still_dline **list, still_dstyle style, uint32_t tag,
                             const char *text);
 bool still_diagram_add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text);
-/** The parts of a page of closed-in liquid, each at its place (diagram_sheet.c). */
+/** The parts of a page of closed-in liquid, each at its place (diagram_cover_page.c). */
 void still_diagram_cover_name(still_buf *out, const still_dia *d);
 void still_diagram_cover_verdict(still_buf *out, const still_dia *d);
 void still_diagram_cover_desc(still_buf *out, const still_dia *d);
