@@ -160,6 +160,22 @@ void still_coverage_free(still_coverage *coverage);
 STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
                                                   const still_coverage *coverage,
                                                   still_format format, still_diags *diags);
+/** Draw it on one page: every pipe and component by what covers its part, with the numbers of
+ *  the text form at each part without cover; or one part close up, with what is known of it.
+ *  @param[out] bytes, len  as for still_coverage_write
+ *  @param around   a component or spool of the part, or what shuts it in; NULL = whole plant
+ *  @param depth    how many components beyond the devices that shut it in are drawn (spools are
+ *                  not counted); 0 = up to the next device. Without `around` not used
+ *  @param format   STILL_FORMAT_SVG, STILL_FORMAT_PNG or STILL_FORMAT_PDF
+ *  @param diags    says why on failure; may be NULL
+ *  @return STILL_OK, STILL_E_NO_COMP (no such component, or in no part that can be shut in),
+ *          STILL_E_USAGE (a format that is no picture), STILL_E_NOMEM, STILL_E_INTERNAL
+ *  Cost: as for still_draw; beyond 1500 components those nearest to the parts without cover are
+ *  drawn, and the picture says how many are left out. */
+STILL_NODISCARD still_status still_coverage_draw(char **bytes, size_t *len,
+                                                 const still_coverage *coverage, const char *around,
+                                                 unsigned depth, still_format format,
+                                                 still_diags *diags);
 
 /** Pressures at one temperature. NAN = not there: outside the equation's range. */
 typedef struct still_curve_row {

@@ -431,3 +431,54 @@ still_status still_coverage_write(char **bytes, size_t *len, const still_coverag
     *len = buf.len;
     return STILL_OK;
 }
+
+static bool among(still_strings list, const char *id)
+{
+    for (size_t i = 0; i < list.n; i++)
+        if (strcmp(list.items[i], id) == 0) return true;
+    return false;
+}
+
+/* The worst part that an id belongs to, else the worst that it shuts in. */
+static uint32_t part_of(const still_coverage_record *r, const char *id)
+{
+    for (uint32_t i = 0; i < r->n_segments; i++)
+        if (among(r->segments[i].ids, id)) return i;
+    for (uint32_t i = 0; i < r->n_segments; i++)
+        if (among(r->segments[i].closed_by, id)) return i;
+    return STILL_NONE;
+}
+
+static still_status no_part(const still_coverage *w, const char *id, still_diags *diags)
+{
+    if (still_plant_find(w->plant, id).v == STILL_NONE)
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
+                        "the plant has no component with the id \"%s\"", id);
+    else
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
+                        "\"%s\" is in no part that can be shut in, and shuts none in", id);
+    return STILL_E_NO_COMP;
+}
+
+still_status still_coverage_draw(char **bytes, size_t *len, const still_coverage *w,
+                                 const char *around, unsigned depth, still_format format,
+                                 still_diags *diags)
+{
+    still_buf buf = STILL_BUF_INIT;
+    uint32_t part = STILL_NONE;
+    if (format != STILL_FORMAT_SVG && format != STILL_FORMAT_PNG && format != STILL_FORMAT_PDF)
+        REFUSE("a picture is drawn as svg, png or pdf");
+    if (around != NULL) part = part_of(&w->record, around);
+    if (around != NULL && part == STILL_NONE) return no_part(w, around, diags);
+    still_picture form = format == STILL_FORMAT_PNG   ? STILL_PICTURE_PNG
+                         : format == STILL_FORMAT_PDF ? STILL_PICTURE_PDF
+                                                      : STILL_PICTURE_SVG;
+    still_status status = still_picture_coverage(&buf, &w->record, w->plant, part, depth, form);
+    if (status != STILL_OK) {
+        still_buf_clear(&buf);
+        return status;
+    }
+    *bytes = buf.text;
+    *len = buf.len;
+    return STILL_OK;
+}

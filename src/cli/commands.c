@@ -194,6 +194,12 @@ int still_run_plan(const still_cli *cli)
     return code;
 }
 
+static int no_picture(still_status status)
+{
+    fprintf(stderr, "stillset: the picture could not be made: %s\n", still_status_text(status));
+    return still_status_exit(status);
+}
+
 int still_run_draw(const still_cli *cli)
 {
     enum { DEPTH = 4 };
@@ -221,10 +227,7 @@ int still_run_draw(const still_cli *cli)
     if (status == STILL_OK) {
         code = deliver(cli, bytes, len);
     } else {
-        if (still_diags_errors(diags) == 0)
-            fprintf(stderr, "stillset: the picture could not be made: %s\n",
-                    still_status_text(status));
-        code = still_status_exit(status);
+        code = still_diags_errors(diags) == 0 ? no_picture(status) : still_status_exit(status);
     }
     still_plant_free(plant);
     still_diags_free(diags);
@@ -269,9 +272,8 @@ static int check_relief(const still_cli *cli)
 {
     if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
         fprintf(stderr, "stillset: relief --curve writes csv, svg, png or pdf\n");
-    else if (cli->curve == NULL && cli->format >= STILL_FORMAT_SVG)
-        fprintf(stderr, "stillset: relief writes text, json or csv; with --curve ID csv, svg, png "
-                        "or pdf\n");
+    else if (cli->curve != NULL && cli->around != NULL)
+        fprintf(stderr, "stillset: relief draws --curve ID or --around ID, not both at once\n");
     else
         return 0;
     return 2;
@@ -290,9 +292,18 @@ static still_status compare(const still_cli *cli, still_coverage *coverage, stil
 
 int still_run_relief(const still_cli *cli)
 {
+    bool picture = cli->format >= STILL_FORMAT_SVG && cli->curve == NULL;
     if (need_plant(cli) != 0 || check_relief(cli) != 0) return 2;
     if (cli->since != NULL && strcmp(cli->since, "-") == 0 && strcmp(cli->plant, "-") == 0) {
         fprintf(stderr, "stillset: only one of two plant files can be standard input\n");
+        return 2;
+    }
+    if (cli->depth_said && cli->around == NULL) {
+        fprintf(stderr, "stillset: --depth needs --around ID\n");
+        return 2;
+    }
+    if (cli->around != NULL && !picture) {
+        fprintf(stderr, "stillset: relief --around is a picture: --format svg, png or pdf\n");
         return 2;
     }
     char *bytes = NULL;
@@ -309,10 +320,17 @@ int still_run_relief(const still_cli *cli)
     if (status == STILL_OK && cli->curve != NULL) {
         code = write_curve(cli, coverage, diags);
     } else {
-        if (status == STILL_OK)
+        if (status == STILL_OK && picture)
+            status = still_coverage_draw(&bytes, &len, coverage, cli->around, cli->depth,
+                                         cli->format, diags);
+        else if (status == STILL_OK)
             status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
         print_diags(diags);
-        code = status == STILL_OK ? deliver(cli, bytes, len) : failed(status, diags);
+        if (status == STILL_OK)
+            code = deliver(cli, bytes, len);
+        else
+            code =
+                picture && status == STILL_E_INTERNAL ? no_picture(status) : failed(status, diags);
         if (status == STILL_OK && code == 0 && still_coverage_record_of(coverage)->n_gaps > 0)
             code = 1;
     }

@@ -18,6 +18,7 @@ static const still_command commands[] = {
      "make a plant file from a drawing, with a report of what was lost", still_run_import},
     {"relief",
      "relief PLANT [--since OLD] [--ambient T] [--accept RULE:ID,...] [OPTIONS]\n"
+     "       stillset relief PLANT [--around ID [--depth N]] --format svg|png|pdf [-o FILE]\n"
      "       stillset relief PLANT --curve ID [--ambient T] [--format csv|svg|png|pdf] [-o FILE]",
      "find every part that can be shut in, what covers it, and the numbers", still_run_relief},
     {"survey", NULL, NULL, NULL},

@@ -43,6 +43,17 @@ typedef enum still_look {
     STILL_LOOK_LEADER,
     STILL_LOOK_CURVE,
     STILL_LOOK_CURVE_RIGID,
+    /* From here on: looks of pictures of closed-in liquid, in no other picture. */
+    STILL_LOOK_CUT_ITSELF,
+    STILL_LOOK_CUT_PERSON,
+    STILL_LOOK_CUT_PLAN,
+    STILL_LOOK_CUT_STUB,
+    STILL_LOOK_NOT_FULL,
+    STILL_LOOK_COVERED,
+    STILL_LOOK_COVERS,
+    STILL_LOOK_RING_ITSELF,
+    STILL_LOOK_RING_PERSON,
+    STILL_LOOK_MILD,
     STILL_LOOK_COUNT
 } still_look;
 

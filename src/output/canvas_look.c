@@ -2,7 +2,9 @@
  *
  * Colours differ in lightness too, and every difference is one of line or word as well, since it
  * gets printed in black and white: live pipes are thick and whole, those inside thin and dashed,
- * what is shut in is hatched. Text is nearly black on white or on a light yellow. */
+ * what is shut in is hatched. Of closed-in liquid, what is worse is heavier, and each sort has
+ * dashes of its own; blue against orange and red, so that nobody takes cover for a gap. Text is
+ * nearly black on white or on a light yellow. */
 #include "canvas.h"
 
 #include "glyph.h"
@@ -40,6 +42,16 @@ static const still_look_row looks[STILL_LOOK_COUNT] = {
     {"leader", NONE, 0x555555, 1.0, 0.0, 0.0, false, false},
     {"curve", NONE, 0x0A4A86, 3.4, 0.0, 0.0, false, false},
     {"curve-rigid", NONE, 0x9A3200, 2.6, 11.0, 5.0, false, false},
+    {"cut-itself", NONE, 0xA82300, 7.0, 0.0, 0.0, false, false},
+    {"cut-person", NONE, 0xD07A00, 6.0, 22.0, 5.0, false, false},
+    {"cut-plan", NONE, 0x7B4FA3, 4.0, 8.0, 6.0, false, false},
+    {"cut-stub", NONE, 0x5C5C5C, 4.0, 3.0, 4.0, false, false},
+    {"not-full", NONE, 0x5C5C5C, 1.8, 14.0, 4.0, false, false},
+    {"covered", NONE, 0x005C8A, 2.8, 0.0, 0.0, false, false},
+    {"covers", 0xD8ECF7, 0x005C8A, 2.0, 0.0, 0.0, false, false},
+    {"ring-itself", NONE, 0xA82300, 3.5, 0.0, 0.0, false, false},
+    {"ring-person", NONE, 0xD07A00, 3.5, 11.0, 3.0, false, false},
+    {"mild", PAPER, INK, 1.4, 0.0, 0.0, false, false},
 };
 
 const still_look_row *still_look_of(still_look look)

@@ -11,10 +11,13 @@
  *    diagram_pipes   draws pipes, and what lies behind them
  *    diagram_draw    draws nodes and labels, with diagram_symbols
  *    diagram_page    puts title, legend and tag list around it
+ *    diagram_cover   says what of closed-in liquid stands at a part, and how that looks
+ *    diagram_cover_page puts title, key and list of gaps around a picture of closed-in liquid
  *
  *  What is drawn goes to a canvas (canvas.h). Distances are pixels, x to the right, y down.
  *
- *  Without a plan (`bare`) the record is empty but for its head, and names no points. */
+ *  A picture of closed-in liquid has a coverage record (`cov`), and no plan. Without a plan
+ *  (`bare`) the record is empty but for its head, and names no points. */
 #ifndef STILL_DIAGRAM_H
 #define STILL_DIAGRAM_H
 
@@ -22,6 +25,7 @@
 #include "canvas.h"
 #include "plant.h"
 
+#include "stillset/coverage.h"
 #include "stillset/record.h"
 #include "stillset/status.h"
 
@@ -52,10 +56,13 @@ typedef enum still_dkind {
 typedef enum still_dstyle {
     STILL_LINE_ID,
     STILL_LINE_PLAIN,
-    STILL_LINE_LOUD, /**< bold */
-    STILL_LINE_WARN, /**< bold, with a warning sign in front */
-    STILL_LINE_FLAG, /**< a tag flag, the text behind it */
-    STILL_LINE_WORK  /**< the word on the target */
+    STILL_LINE_LOUD,  /**< bold */
+    STILL_LINE_WARN,  /**< bold, with a warning sign in front */
+    STILL_LINE_FLAG,  /**< a tag flag, the text behind it */
+    STILL_LINE_GAP,   /**< the flag of a part without cover, the text behind it */
+    STILL_LINE_MILD,  /**< likewise in white: what is no gap, or is not the one of a close-up */
+    STILL_LINE_COVER, /**< the sign of what covers, with a word in it */
+    STILL_LINE_WORK   /**< the word on the target */
 } still_dstyle;
 
 typedef struct still_dline {
@@ -105,7 +112,11 @@ typedef struct still_dia {
     still_arena arena;
     const still_record *r;
     const still_plant *plant;
-    bool bare;         /**< no plan: only the plant is drawn */
+    bool bare;                        /**< no plan: only the plant is drawn */
+    const still_coverage_record *cov; /**< closed-in liquid; NULL = not drawn */
+    uint32_t *part;    /**< by component: its segment in cov, the worst of several, or STILL_NONE */
+    uint8_t *role;     /**< by component: STILL_ROLE_… */
+    uint32_t focus;    /**< the segment of a close-up, or STILL_NONE = the whole plant */
     uint8_t *mark;     /**< by component */
     uint32_t *node_of; /**< by component: node, or STILL_NONE */
     still_dnode *nodes;
@@ -123,12 +134,24 @@ typedef struct still_dia {
  *  STILL_DIAGRAM_MOST_BARE. */
 enum { STILL_DIAGRAM_MOST = 400, STILL_DIAGRAM_MOST_BARE = 1500 };
 
+/** What a component is to closed-in liquid. */
+enum {
+    STILL_ROLE_COVERS = 1, /**< relief valve or open outlet that covers a part */
+    STILL_ROLE_NEEDED = 2, /**< cover holds as long as it passes */
+    STILL_ROLE_SHUTS = 4,  /**< it shuts in the part of a close-up */
+    STILL_ROLE_SPEAKS = 8  /**< the numbers of its part stand at it */
+};
+
 /** Each step: @return STILL_OK, STILL_E_NOMEM; the layout also STILL_E_INTERNAL. */
 STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
 /** Instead of it: component `around` (STILL_NONE = all) and what is up to `depth` components away.
  */
 STILL_NODISCARD still_status still_diagram_pick_around(still_dia *d, uint32_t around,
                                                        unsigned depth);
+/** Instead of it: closed-in liquid. Of the whole plant, the parts that are worst first where not
+ *  all finds room; or of one part what shuts it in and the plant beyond, `depth` components far
+ *  (0 = up to the next device). */
+STILL_NODISCARD still_status still_diagram_pick_cover(still_dia *d, unsigned depth);
 STILL_NODISCARD still_status still_diagram_graph(still_dia *d);
 STILL_NODISCARD still_status still_diagram_sheet(still_dia *d);
 STILL_NODISCARD still_status still_diagram_orient(still_dia *d);
@@ -145,6 +168,12 @@ STILL_NODISCARD still_status still_diagram_plan(still_canvas *out, const still_r
                                                 const still_plant *plant);
 STILL_NODISCARD still_status still_diagram_plant(still_canvas *out, const still_plant *plant,
                                                  uint32_t around, unsigned depth);
+
+/** Draw closed-in liquid: the whole plant, or segment `focus` of the record and what is near. */
+STILL_NODISCARD still_status still_diagram_coverage(still_canvas *out,
+                                                    const still_coverage_record *cov,
+                                                    const still_plant *plant, uint32_t focus,
+                                                    unsigned depth);
 
 /** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
@@ -177,6 +206,38 @@ double still_diagram_reach(const still_dnode *node);
 bool still_diagram_joined(const still_dedge *a, const still_dedge *b);
 /** How a pipe looks. */
 still_look still_diagram_pipe_look(const still_dia *d, uint32_t pipe);
+/** Likewise the stretch from a component to where the plant goes on beyond the picture. */
+still_look still_diagram_torn_look(const still_dia *d, uint32_t comp);
+/** How a segment looks, and what is said of it in a word or two (diagram_cover.c). */
+still_look still_diagram_part_look(const still_segment *s);
+const char *still_diagram_part_words(const still_segment *s);
+/** True where it is drawn loud: a gap; of a close-up the part that it is about. */
+bool still_diagram_loud(const still_dia *d, uint32_t segment);
+/** True where its flag is white: not drawn loud, or accepted. */
+bool still_diagram_mild(const still_dia *d, uint32_t segment);
+/** Number of an uncovered segment, as in the text form; 0 for others and for stubs. */
+uint32_t still_diagram_gap(const still_coverage_record *cov, uint32_t segment);
+/** "0.85 L" and "1.67 K": what it holds, and how much warmer it reaches its design pressure. */
+void still_diagram_litres(still_buf *out, const still_segment *s);
+void still_diagram_kelvins(still_buf *out, const still_segment *s);
+/** Fill part, role and the marks of closed-in liquid. */
+STILL_NODISCARD still_status still_diagram_parts(still_dia *d);
+/** Say which pipe of each part carries its numbers: once nodes are made. */
+void still_diagram_speakers(still_dia *d);
+/** Lines at a node about closed-in liquid: false when memory is out. */
+bool still_diagram_cover_lines(still_dia *d, still_dnode *node);
+/** Put a line, or a text that may be long, at the end of a label. @return false: memory is out */
+bool still_diagram_add_line(still_dia *d, still_dline **list, still_dstyle style, uint32_t tag,
+                            const char *text);
+bool still_diagram_add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text);
+/** The parts of a page of closed-in liquid, each at its place (diagram_cover_page.c). */
+void still_diagram_cover_name(still_buf *out, const still_dia *d);
+void still_diagram_cover_verdict(still_buf *out, const still_dia *d);
+void still_diagram_cover_desc(still_buf *out, const still_dia *d);
+void still_diagram_cover_key(still_canvas *out, const still_dia *d, double x, double y);
+/** List of gaps, or what is to be said of one part. @return height used */
+double still_diagram_cover_list(still_canvas *out, const still_dia *d, double x, double y,
+                                double width, double height);
 /** Draw the symbol of a node (diagram_symbols.c). */
 void still_diagram_symbol(still_canvas *out, const still_dia *d, const still_dnode *node);
 /** Size of the symbol of a component of which the busier side has n pipes. */
@@ -187,6 +248,12 @@ bool still_diagram_spreads(const still_plant *plant, uint32_t comp);
 /** Width of a flag, and the flag with its middle left at (x, y). */
 double still_diagram_flag_width(uint32_t tag);
 void still_diagram_flag(still_canvas *out, double x, double y, uint32_t tag);
+/** Likewise the flag of a gap, which has a notch instead of a point; white
+ *  (mild) where it is no gap. */
+void still_diagram_gap_flag(still_canvas *out, double x, double y, uint32_t tag, bool mild);
+/** The sign of what covers, with a word in it; its middle left at (x, y). @return its width */
+double still_diagram_cover_width(const char *word);
+void still_diagram_cover_sign(still_canvas *out, double x, double y, const char *word);
 /** A warning sign around (x, y). */
 void still_diagram_warning(still_canvas *out, double x, double y);
 

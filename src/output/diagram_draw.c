@@ -68,6 +68,35 @@ void still_diagram_flag(still_canvas *out, double x, double y, uint32_t tag)
                       STILL_ANCHOR_MIDDLE, text);
 }
 
+void still_diagram_gap_flag(still_canvas *out, double x, double y, uint32_t tag, bool mild)
+{
+    char text[16];
+    snprintf(text, sizeof text, "%u", tag);
+    double w = still_diagram_flag_width(tag);
+    still_canvas_path(out, mild ? STILL_LOOK_MILD : STILL_LOOK_FLAG);
+    still_canvas_move(out, x, y - 10.0);
+    still_canvas_to(out, x + w, y - 10.0);
+    still_canvas_to(out, x + w - 7.0, y);
+    still_canvas_to(out, x + w, y + 10.0);
+    still_canvas_to(out, x, y + 10.0);
+    still_canvas_end(out);
+    still_canvas_text(out, STILL_LOOK_ID, x + (w - 8.0) / 2.0 + 1.0, y + 5.0, 14.0,
+                      STILL_ANCHOR_MIDDLE, text);
+}
+
+double still_diagram_cover_width(const char *word)
+{
+    return still_text_width(word, STILL_TYPE, true) + 16.0;
+}
+
+void still_diagram_cover_sign(still_canvas *out, double x, double y, const char *word)
+{
+    double w = still_diagram_cover_width(word);
+    still_canvas_rect(out, STILL_LOOK_COVERS, x, y - 9.0, w, 18.0, 9.0);
+    still_canvas_text(out, STILL_LOOK_ID, x + w / 2.0, y + 4.0, STILL_TYPE, STILL_ANCHOR_MIDDLE,
+                      word);
+}
+
 void still_diagram_warning(still_canvas *out, double x, double y)
 {
     still_canvas_shape(out, STILL_LOOK_WARN, x, y, false, "M0-8L9 7H-9Z");
@@ -97,6 +126,13 @@ static void label_line(still_canvas *out, const still_dline *line, double x, dou
         still_canvas_text(out, STILL_LOOK_ID, start + still_diagram_flag_width(line->tag) + 4.0,
                           y + 16.0, STILL_TYPE, STILL_ANCHOR_START, line->text);
         break;
+    case STILL_LINE_GAP:
+    case STILL_LINE_MILD:
+        still_diagram_gap_flag(out, start, y + 12.0, line->tag, line->style == STILL_LINE_MILD);
+        still_canvas_text(out, STILL_LOOK_ID, start + still_diagram_flag_width(line->tag) + 4.0,
+                          y + 16.0, STILL_TYPE, STILL_ANCHOR_START, line->text);
+        break;
+    case STILL_LINE_COVER: still_diagram_cover_sign(out, start, y + 12.0, line->text); break;
     case STILL_LINE_WORK:
         still_canvas_text(out, STILL_LOOK_ID, x, y + 18.0, STILL_TYPE_WORK, STILL_ANCHOR_MIDDLE,
                           line->text);

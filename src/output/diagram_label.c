@@ -14,7 +14,10 @@ enum { ID_PIECE = 20, PIECE = 15 };
 double still_diagram_line_height(const still_dline *line)
 {
     switch (line->style) {
-    case STILL_LINE_FLAG: return 24.0;
+    case STILL_LINE_FLAG:
+    case STILL_LINE_GAP:
+    case STILL_LINE_MILD:
+    case STILL_LINE_COVER: return 24.0;
     case STILL_LINE_WORK: return 25.0;
     case STILL_LINE_ID:
     case STILL_LINE_PLAIN:
@@ -25,8 +28,8 @@ double still_diagram_line_height(const still_dline *line)
 }
 
 /** Put a line at the end of a list. */
-static bool add_line(still_dia *d, still_dline **list, still_dstyle style, uint32_t tag,
-                     const char *text)
+bool still_diagram_add_line(still_dia *d, still_dline **list, still_dstyle style, uint32_t tag,
+                            const char *text)
 {
     if (text == NULL) return false;
     still_dline *line = STILL_ARENA_NEW(&d->arena, 1, still_dline);
@@ -38,7 +41,7 @@ static bool add_line(still_dia *d, still_dline **list, still_dstyle style, uint3
 }
 
 /** Put a text that may be long: in pieces, broken at a space where there is one. */
-static bool add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text)
+bool still_diagram_add_text(still_dia *d, still_dline **list, still_dstyle style, const char *text)
 {
     /* NULL: memory ran out where the text was made. */
     if (text == NULL) return false;
@@ -53,7 +56,7 @@ static bool add_text(still_dia *d, still_dline **list, still_dstyle style, const
         }
         if (text[bytes] != '\0' && text[bytes] != ' ' && at_space > 0) bytes = at_space;
         const char *piece = still_arena_printf(&d->arena, "%.*s", (int)bytes, text);
-        if (!add_line(d, list, style, 0, piece)) return false;
+        if (!still_diagram_add_line(d, list, style, 0, piece)) return false;
         text += bytes;
         while (*text == ' ') text++;
         if (style == STILL_LINE_WARN) style = STILL_LINE_LOUD;
@@ -70,18 +73,20 @@ static bool add_position(still_dia *d, still_dnode *node)
         const char *held = strcmp(point->hold, "lock") == 0  ? "locked"
                            : strcmp(point->hold, "tag") == 0 ? "tagged"
                                                              : point->hold;
-        if (!add_text(d, &node->below, STILL_LINE_LOUD,
-                      still_arena_printf(&d->arena, "%s, %s", point->to, held)))
+        if (!still_diagram_add_text(d, &node->below, STILL_LINE_LOUD,
+                                    still_arena_printf(&d->arena, "%s, %s", point->to, held)))
             return false;
         if (normal[0] == '\0') return true;
-        return add_text(d, &node->below, STILL_LINE_PLAIN,
-                        still_arena_printf(&d->arena, "%s, found %s", normal, point->from));
+        return still_diagram_add_text(
+            d, &node->below, STILL_LINE_PLAIN,
+            still_arena_printf(&d->arena, "%s, found %s", normal, point->from));
     }
     const char *now = still_diagram_position(d, node->comp);
     if (now[0] == '\0' && normal[0] == '\0') return true;
-    return add_text(d, &node->below, STILL_LINE_PLAIN,
-                    still_arena_printf(&d->arena, "%s%s%s", normal,
-                                       normal[0] != '\0' && now[0] != '\0' ? ", " : "", now));
+    return still_diagram_add_text(
+        d, &node->below, STILL_LINE_PLAIN,
+        still_arena_printf(&d->arena, "%s%s%s", normal,
+                           normal[0] != '\0' && now[0] != '\0' ? ", " : "", now));
 }
 
 /** At what pressure it opens, and what is known to be wrong with it. */
@@ -96,12 +101,12 @@ static bool add_condition(still_dia *d, still_dnode *node)
         still_buf_add(&text, " barg");
         const char *kept = text.failed ? NULL : still_arena_str(&d->arena, text.text);
         still_buf_clear(&text);
-        if (!add_text(d, &node->below, STILL_LINE_PLAIN, kept)) return false;
+        if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, kept)) return false;
     }
     if (c->condition == STILL_CONDITION_NOT_SAID || c->condition == STILL_CONDITION_SOUND)
         return true;
-    return add_text(d, &node->below, STILL_LINE_WARN,
-                    still_word(STILL_VOC_still_condition, c->condition));
+    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
+                                  still_word(STILL_VOC_still_condition, c->condition));
 }
 
 /** Feeds that are locked, at what they supply. */
@@ -115,8 +120,9 @@ static bool add_feeds(still_dia *d, still_dnode *node)
         for (size_t k = 0; k < d->r->n_points; k++) {
             const still_point *point = &d->r->points[k];
             if (strcmp(point->id, id) != 0) continue;
-            if (!add_line(d, &node->below, STILL_LINE_FLAG, point->tag, point->to)) return false;
-            if (!add_text(d, &node->below, STILL_LINE_LOUD, id)) return false;
+            if (!still_diagram_add_line(d, &node->below, STILL_LINE_FLAG, point->tag, point->to))
+                return false;
+            if (!still_diagram_add_text(d, &node->below, STILL_LINE_LOUD, id)) return false;
         }
     }
     return true;
@@ -127,8 +133,9 @@ static bool add_gauges(still_dia *d, still_dnode *node)
     const still_plant *p = d->plant;
     for (uint32_t g = 0; g < p->n_gauges; g++) {
         if (p->gauges[g].on != node->comp) continue;
-        if (!add_text(d, &node->below, STILL_LINE_PLAIN,
-                      still_arena_printf(&d->arena, "gauge %s", still_text(p, p->gauges[g].id))))
+        if (!still_diagram_add_text(
+                d, &node->below, STILL_LINE_PLAIN,
+                still_arena_printf(&d->arena, "gauge %s", still_text(p, p->gauges[g].id))))
             return false;
     }
     return true;
@@ -139,15 +146,16 @@ static bool label_comp(still_dia *d, still_dnode *node)
     const still_point *point = still_diagram_point(d, node->comp);
     const char *id = still_id_of(d->plant, node->comp);
     if ((d->mark[node->comp] & STILL_MARK_TARGET) && !d->bare &&
-        !add_line(d, &node->above, STILL_LINE_WORK, 0, "WORK"))
+        !still_diagram_add_line(d, &node->above, STILL_LINE_WORK, 0, "WORK"))
         return false;
     if (point != NULL) {
         node->tag = point->tag;
-        if (!add_line(d, &node->above, STILL_LINE_FLAG, point->tag, "")) return false;
+        if (!still_diagram_add_line(d, &node->above, STILL_LINE_FLAG, point->tag, "")) return false;
     }
-    if (!add_text(d, &node->above, STILL_LINE_ID, id)) return false;
+    if (!still_diagram_add_text(d, &node->above, STILL_LINE_ID, id)) return false;
     const char *what = still_diagram_kind(d, node->comp);
-    if (what == NULL || !add_text(d, &node->below, STILL_LINE_PLAIN, what)) return false;
+    if (what == NULL || !still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, what))
+        return false;
     if (node->kind == STILL_D_COMP &&
         !(add_condition(d, node) && add_position(d, node) && add_feeds(d, node)))
         return false;
@@ -158,12 +166,14 @@ static bool label_spool(still_dia *d, still_dnode *node)
 {
     const still_comp *c = &d->plant->comps[node->comp];
     const char *size = still_comp_size(d->plant, node->comp), *service = "";
-    if (d->bare && c->service != STILL_NONE)
+    if (d->cov != NULL && d->focus == STILL_NONE) size = "";
+    if (d->bare && d->cov == NULL && c->service != STILL_NONE)
         service = still_text(d->plant, d->plant->services[c->service].id);
-    if (!add_text(d, &node->above, STILL_LINE_PLAIN, still_id_of(d->plant, node->comp)))
+    if (!still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN,
+                                still_id_of(d->plant, node->comp)))
         return false;
-    if (!add_text(d, &node->below, STILL_LINE_PLAIN, size)) return false;
-    if (!add_text(d, &node->below, STILL_LINE_PLAIN, service)) return false;
+    if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, size)) return false;
+    if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, service)) return false;
     return add_gauges(d, node);
 }
 
@@ -185,15 +195,16 @@ static bool label_torn(still_dia *d, still_dnode *node)
     bool near =
         (d->mark[node->comp] & (STILL_MARK_INSIDE | STILL_MARK_POINT | STILL_MARK_OBSTACLE)) != 0;
     for (uint32_t i = 0; i < on && on <= NAMED; i++)
-        if (!add_text(d, &node->above, STILL_LINE_PLAIN,
-                      still_arena_printf(&d->arena, "to %s", still_id_of(p, next[i]))))
+        if (!still_diagram_add_text(
+                d, &node->above, STILL_LINE_PLAIN,
+                still_arena_printf(&d->arena, "to %s", still_id_of(p, next[i]))))
             return false;
-    if (on > NAMED && !add_text(d, &node->above, STILL_LINE_PLAIN,
-                                still_arena_printf(&d->arena, "to %u others", on)))
+    if (on > NAMED && !still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN,
+                                              still_arena_printf(&d->arena, "to %u others", on)))
         return false;
     if (open == 0 || !near || c->cls == STILL_CLASS_CAP) return true;
-    return add_text(d, &node->below, STILL_LINE_WARN,
-                    open == 1 ? "open end, live" : "open ends, live");
+    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
+                                  open == 1 ? "open end, live" : "open ends, live");
 }
 
 double still_diagram_line_width(const still_dline *line)
@@ -203,7 +214,10 @@ double still_diagram_line_width(const still_dline *line)
     case STILL_LINE_ID: return still_text_width(line->text, STILL_TYPE_ID, true);
     case STILL_LINE_WORK: return still_text_width(line->text, STILL_TYPE_WORK, true);
     case STILL_LINE_WARN: return 24.0 + still_text_width(line->text, STILL_TYPE, true);
+    case STILL_LINE_COVER: return still_diagram_cover_width(line->text);
     case STILL_LINE_FLAG:
+    case STILL_LINE_GAP:
+    case STILL_LINE_MILD:
         return still_diagram_flag_width(line->tag) +
                (line->text[0] != '\0' ? 4.0 + still_text_width(line->text, STILL_TYPE, true) : 0.0);
     case STILL_LINE_LOUD: break;
@@ -225,7 +239,8 @@ static void size_up(const still_dia *d, still_dnode *node)
 {
     uint32_t busy = node->n_left > node->n_right ? node->n_left : node->n_right;
     uint8_t mark = d->mark[node->comp];
-    bool band = (mark & (STILL_MARK_CLOSED_IN | STILL_MARK_OBSTACLE)) != 0;
+    bool band = (mark & (STILL_MARK_CLOSED_IN | STILL_MARK_OBSTACLE)) != 0 ||
+                (d->cov != NULL && d->part[node->comp] != STILL_NONE);
     if (node->kind == STILL_D_COMP) {
         still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
         if (band && node->symbol_h < 26.0) node->symbol_h = 26.0;
@@ -270,15 +285,18 @@ still_status still_diagram_label(still_dia *d, still_dnode *node)
                                               : label_torn(d, node);
     if (!done) return STILL_E_NOMEM;
     if (node->kind != STILL_D_TORN && speaks_for_closed_in(d, node->comp) &&
-        !add_text(d, &node->below, STILL_LINE_WARN, "liquid shut in, no relief"))
+        !still_diagram_add_text(d, &node->below, STILL_LINE_WARN, "liquid shut in, no relief"))
         return STILL_E_NOMEM;
     for (size_t i = 0; i < d->r->obstacle.n_would_help && !d->r->feasible; i++)
         if (node->kind != STILL_D_TORN &&
             strcmp(d->r->obstacle.would_help[i].id, still_id_of(d->plant, node->comp)) == 0 &&
-            !add_text(d, &node->below, STILL_LINE_LOUD,
-                      d->plant->comps[node->comp].cls == STILL_CLASS_LIMIT ? "blind? look"
-                                                                           : "would help here"))
+            !still_diagram_add_text(d, &node->below, STILL_LINE_LOUD,
+                                    d->plant->comps[node->comp].cls == STILL_CLASS_LIMIT
+                                        ? "blind? look"
+                                        : "would help here"))
             return STILL_E_NOMEM;
+    if (d->cov != NULL && node->kind != STILL_D_TORN && !still_diagram_cover_lines(d, node))
+        return STILL_E_NOMEM;
     size_up(d, node);
     return STILL_OK;
 }

@@ -2,6 +2,7 @@
 #include "diagram.h"
 
 #include "canvas.h"
+#include "number.h"
 #include "text_parts.h"
 
 #include <math.h>
@@ -18,6 +19,9 @@
 #define LEGEND_WIDTH 340.0
 #define BLOCK_WIDTH 400.0
 #define BLOCK_HEIGHT 276.0
+/** The same for pictures of closed-in liquid: A3 is full in width. */
+#define COVER_LEAST_WIDTH 1830.0
+#define COVER_BLOCK_HEIGHT 352.0
 
 static void verdict_of(still_buf *out, const still_record *r)
 {
@@ -32,9 +36,19 @@ static void targets_of(still_buf *out, const still_record *r)
         still_buf_printf(out, "%s%s", i > 0 ? ", " : "", r->targets.items[i]);
 }
 
+/** Room between legend and title block on a page of a width. */
+static double list_width(double width)
+{
+    return width - 2.0 * MARGIN - LEGEND_WIDTH - BLOCK_WIDTH - 20.0;
+}
+
 static void name_of(still_buf *out, const still_dia *d)
 {
     const still_record *r = d->r;
+    if (d->cov != NULL) {
+        still_diagram_cover_name(out, d);
+        return;
+    }
     if (!d->bare) still_buf_add(out, "Isolation for work on ");
     if (d->bare && r->targets.n > 0) still_buf_add(out, "Neighbourhood of ");
     targets_of(out, r);
@@ -51,11 +65,14 @@ static void heading(still_canvas *out, const still_dia *d)
     if (!text.failed)
         still_canvas_fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 24.0, 26.0, room, text.text);
     still_buf_clear(&text);
-    if (d->bare)
+    if (d->cov != NULL)
+        still_diagram_cover_verdict(&text, d);
+    else if (d->bare)
         still_buf_add(&text, "No isolation is planned here");
     else
         verdict_of(&text, d->r);
-    if (d->r->feasible && d->left_out > 0) still_buf_add(&text, " - PAGE FULL: NOT ALL IS DRAWN");
+    if (d->r->feasible && d->left_out > 0 && d->cov == NULL)
+        still_buf_add(&text, " - PAGE FULL: NOT ALL IS DRAWN");
     if (text.failed) out->failed = true;
     if (!text.failed)
         still_canvas_fitted(out, STILL_LOOK_ID, MARGIN, MARGIN + 54.0, 20.0, room, text.text);
@@ -203,13 +220,26 @@ static void sheet_of(still_buf *out, const still_canvas *c)
     still_buf_printf(out, "%.0f mm x %.0f mm", c->width_mm, c->height_mm);
 }
 
+/** What no output about relief may leave out (L8). */
+static const char *bounds_of(const still_coverage_record *cov)
+{
+    for (size_t i = 0; i < cov->notes.n; i++)
+        if (strncmp(cov->notes.items[i], "[L8]", 4) == 0) return cov->notes.items[i];
+    return "";
+}
+
+static double block_height(const still_dia *d)
+{
+    return d->cov != NULL ? COVER_BLOCK_HEIGHT : BLOCK_HEIGHT;
+}
+
 static void block(still_canvas *out, const still_dia *d, double x, double y)
 {
     const still_record *r = d->r;
     still_buf text = STILL_BUF_INIT;
     char first16[17] = {0};
     strncpy(first16, r->plant_digest, sizeof first16 - 1);
-    still_canvas_rect(out, STILL_LOOK_CELL, x, y, BLOCK_WIDTH, BLOCK_HEIGHT, 0.0);
+    still_canvas_rect(out, STILL_LOOK_CELL, x, y, BLOCK_WIDTH, block_height(d), 0.0);
     double at = y + 21.0;
     block_row(out, x, &at, "Plant", r->plant_name);
     block_row(out, x, &at, "Id", r->plant_id);
@@ -225,16 +255,25 @@ static void block(still_canvas *out, const still_dia *d, double x, double y)
         still_text_verdict(&text, r);
         made_row(out, x, &at, "Verdict", &text);
     }
+    if (d->cov != NULL) {
+        still_buf_add(&text, "up to ");
+        still_number_add(&text, d->cov->ambient_degC, 4);
+        still_buf_add(&text, d->cov->ambient_said ? " degC, as asked" : " degC, not said");
+        made_row(out, x, &at, "Warming", &text);
+    }
     still_buf_printf(&text, "%s %s", r->program, r->version);
     made_row(out, x, &at, "Made by", &text);
     sheet_of(&text, out);
     made_row(out, x, &at, "Sheet", &text);
     still_canvas_line(out, STILL_LOOK_RULE, x, y + 212.0, x + BLOCK_WIDTH, y + 212.0);
-    still_canvas_flowed(
+    double used = still_canvas_flowed(
         out, STILL_LOOK_ID, x + 12.0, y + 232.0, STILL_TYPE_ID, BLOCK_WIDTH - 24.0,
         "This page must be checked by walking the line before work. Its data may be wrong. "
         "Site permit rules come first.",
         false);
+    if (d->cov != NULL)
+        still_canvas_flowed(out, STILL_LOOK_TXT, x + 12.0, y + 238.0 + used, STILL_TYPE,
+                            BLOCK_WIDTH - 24.0, bounds_of(d->cov), false);
 }
 
 /** The smallest sheet on which capitals are 2 mm high; beyond A0 as large as it needs. */
@@ -256,7 +295,9 @@ static void describe(still_canvas *out, const still_dia *d)
 {
     const still_record *r = d->r;
     name_of(&out->title, d);
-    if (d->bare)
+    if (d->cov != NULL)
+        still_diagram_cover_desc(&out->desc, d);
+    else if (d->bare)
         still_buf_printf(&out->desc, "%zu components are drawn", d->n_shown);
     else
         verdict_of(&out->desc, r);
@@ -269,10 +310,22 @@ static void describe(still_canvas *out, const still_dia *d)
     if (out->title.failed || out->desc.failed) out->failed = true;
 }
 
+/** Height of what stands below the drawing on a page of a width. */
+static double foot_height(const still_dia *d, double width)
+{
+    double rows = d->cov != NULL ? 13.0 : d->r->feasible ? 10.0 : 11.0;
+    double foot = fmax(block_height(d), 38.0 + ROW * rows);
+    if (d->cov == NULL || d->focus == STILL_NONE) return foot;
+    still_canvas scratch = {0};
+    foot = fmax(foot, still_diagram_cover_list(&scratch, d, 0.0, 0.0, list_width(width), foot));
+    still_canvas_clear(&scratch);
+    return foot;
+}
+
 void still_diagram_page(still_canvas *out, const still_dia *d)
 {
-    double foot = fmax(BLOCK_HEIGHT, 38.0 + ROW * (d->r->feasible ? 10.0 : 11.0));
-    double w = fmax(d->width + 2.0 * MARGIN, LEAST_WIDTH);
+    double w = fmax(d->width + 2.0 * MARGIN, d->cov != NULL ? COVER_LEAST_WIDTH : LEAST_WIDTH);
+    double foot = foot_height(d, w);
     double h = MARGIN + HEAD + d->height + 20.0 + foot + MARGIN;
     /* Beyond A0 there is no sheet whose form would have to be kept. */
     bool sheet = fmax(w, h * 420.0 / 297.0) * LEAST_MM <= 1189.0;
@@ -294,8 +347,12 @@ void still_diagram_page(still_canvas *out, const still_dia *d)
     still_diagram_draw(out, d);
     out->x0 = out->y0 = 0.0;
     still_canvas_line(out, STILL_LOOK_RULE, MARGIN, foot_y - 8.0, w - MARGIN, foot_y - 8.0);
-    legend(out, d, MARGIN, foot_y);
-    tags(out, d, MARGIN + LEGEND_WIDTH, foot_y,
-         w - 2.0 * MARGIN - LEGEND_WIDTH - BLOCK_WIDTH - 20.0);
+    if (d->cov != NULL) {
+        still_diagram_cover_key(out, d, MARGIN, foot_y);
+        (void)still_diagram_cover_list(out, d, MARGIN + LEGEND_WIDTH, foot_y, list_width(w), foot);
+    } else {
+        legend(out, d, MARGIN, foot_y);
+        tags(out, d, MARGIN + LEGEND_WIDTH, foot_y, list_width(w));
+    }
     block(out, d, w - MARGIN - BLOCK_WIDTH, foot_y);
 }

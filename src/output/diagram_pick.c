@@ -4,6 +4,8 @@
 
 #include "alloc.h"
 
+#include <limits.h>
+
 /** Fittings that are walked through beyond one point before the picture breaks off, and branches
  *  of one of them beyond which it is a header. */
 enum { MOST_FITTINGS = 12, MOST_BRANCHES = 4 };
@@ -193,5 +195,87 @@ still_status still_diagram_pick_around(still_dia *d, uint32_t around, unsigned d
     if (around != STILL_NONE) walk(d, around, depth, queue);
     still_free(queue);
     if (around != STILL_NONE) near_ends(d);
+    return STILL_OK;
+}
+
+/** Show a component, or both ends of a spool, and queue what is new. */
+static void put_shown(still_dia *d, uint32_t c, uint32_t *queue, size_t *n)
+{
+    const still_plant *p = d->plant;
+    const uint32_t pair[2] = {is_spool(d, c) ? p->ports[p->comps[c].a].comp : c,
+                              is_spool(d, c) ? p->ports[p->comps[c].b].comp : c};
+    for (size_t i = 0; i < 2; i++)
+        if (!(d->mark[pair[i]] & STILL_MARK_SHOW) && show(d, pair[i])) queue[(*n)++] = pair[i];
+}
+
+/** Show what is next to those of the queue, up to `depth` further. */
+static void show_next(still_dia *d, unsigned depth, uint32_t *queue, size_t n)
+{
+    const still_plant *p = d->plant;
+    for (size_t first = 0; depth > 0 && first < n; depth--)
+        for (size_t end = n; first < end; first++) {
+            const still_comp *c = &p->comps[queue[first]];
+            for (uint32_t k = 0; k < c->b; k++) {
+                uint32_t across = still_port_across(p, c->a + k);
+                if (across != STILL_NONE) put_shown(d, p->ports[across].comp, queue, &n);
+            }
+        }
+}
+
+/** The part of a close-up: it, all that is joined to it, and the plant beyond these. */
+static void pick_focus(still_dia *d, unsigned depth, uint32_t *queue)
+{
+    const still_plant *p = d->plant;
+    const still_segment *s = &d->cov->segments[d->focus];
+    size_t n = 0;
+    for (size_t i = 0; i < s->ids.n; i++) {
+        uint32_t c = still_diagram_find(d, s->ids.items[i]);
+        if (c != STILL_NONE) put_shown(d, c, queue, &n);
+    }
+    for (size_t i = 0; i < s->closed_by.n; i++) {
+        uint32_t c = still_diagram_find(d, s->closed_by.items[i]);
+        if (c != STILL_NONE) put_shown(d, c, queue, &n);
+    }
+    /* Relief valves that do not cover it are neither of it nor of what shuts it in. */
+    for (uint32_t v = 0; v < p->n_comps; v++) {
+        if (!is_spool(d, v) || d->part[v] != d->focus) continue;
+        put_shown(d, v, queue, &n);
+    }
+    if (depth > 0) {
+        show_next(d, depth, queue, n);
+        return;
+    }
+    for (size_t i = 0, end = n; i < end; i++)
+        if (d->part[queue[i]] != d->focus) beyond(d, queue[i]);
+}
+
+still_status still_diagram_pick_cover(still_dia *d, unsigned depth)
+{
+    uint32_t n_comps = d->plant->n_comps;
+    still_status status = still_diagram_parts(d);
+    if (status != STILL_OK) return status;
+    uint32_t *queue = still_calloc(n_comps, sizeof *queue);
+    if (queue == NULL) return STILL_E_NOMEM;
+    if (d->focus != STILL_NONE) {
+        pick_focus(d, depth, queue);
+    } else {
+        size_t n = 0;
+        for (size_t i = 0; i < d->cov->n_segments; i++) {
+            const still_segment *s = &d->cov->segments[i];
+            if (still_diagram_gap(d->cov, (uint32_t)i) == 0) continue;
+            for (size_t k = 0; k < s->ids.n; k++) {
+                uint32_t c = still_diagram_find(d, s->ids.items[k]);
+                if (c != STILL_NONE) put_shown(d, c, queue, &n);
+            }
+        }
+        show_next(d, UINT_MAX, queue, n);
+        for (uint32_t c = 0; c < n_comps; c++)
+            if (!is_spool(d, c)) show(d, c);
+        d->left_out = 0;
+        for (uint32_t c = 0; c < n_comps; c++)
+            d->left_out += !is_spool(d, c) && !(d->mark[c] & STILL_MARK_SHOW);
+    }
+    still_free(queue);
+    if (d->focus != STILL_NONE) near_ends(d);
     return STILL_OK;
 }

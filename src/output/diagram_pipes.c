@@ -9,9 +9,32 @@
 
 still_look still_diagram_pipe_look(const still_dia *d, uint32_t pipe)
 {
+    if (d->cov != NULL && pipe != STILL_NONE && d->part[pipe] != STILL_NONE)
+        return still_diagram_part_look(&d->cov->segments[d->part[pipe]]);
     if (d->bare) return STILL_LOOK_PIPE;
     bool inside = pipe != STILL_NONE && (d->mark[pipe] & STILL_MARK_INSIDE);
     return inside && d->r->feasible ? STILL_LOOK_PIPE_IN : STILL_LOOK_PIPE_LIVE;
+}
+
+/** A stretch to where the plant goes on looks like the worst part that it leads to. */
+still_look still_diagram_torn_look(const still_dia *d, uint32_t comp)
+{
+    const still_plant *p = d->plant;
+    const still_comp *c = &p->comps[comp];
+    uint32_t worst = STILL_NONE;
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t across = still_port_across(p, c->a + k), pipe = p->ports[c->a + k].spool;
+        if (across == STILL_NONE || (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) continue;
+        if (pipe != STILL_NONE && d->part[pipe] < worst) worst = d->part[pipe];
+    }
+    return worst == STILL_NONE ? STILL_LOOK_RULE
+                               : still_diagram_part_look(&d->cov->segments[worst]);
+}
+
+static still_look edge_look(const still_dia *d, const still_dedge *e)
+{
+    if (d->cov == NULL || e->pipe != STILL_NONE) return still_diagram_pipe_look(d, e->pipe);
+    return still_diagram_torn_look(d, d->nodes[e->from].comp);
 }
 
 static bool level(const still_dedge *e)
@@ -159,6 +182,20 @@ static void ground(still_canvas *out, const still_dia *d, const still_dnode *n)
         still_canvas_hatch(out, STILL_LOOK_SHUT, n->x - w / 2.0, n->y, n->x + w / 2.0, n->y, 10.0);
 }
 
+/** Around a component of a part that can be shut in: a line that looks like its pipes. */
+static void ring(still_canvas *out, const still_dia *d, const still_dnode *n)
+{
+    if (n->kind != STILL_D_COMP || n->symbol_w < 20.0 || d->part[n->comp] == STILL_NONE) return;
+    if (n->n_left == 0 || n->n_right == 0) {
+        if (!still_diagram_spreads(d->plant, n->comp)) return;
+    }
+    double w = n->symbol_w + 16.0, h = n->symbol_h - 6.0;
+    still_look look = still_diagram_pipe_look(d, n->comp);
+    if (look == STILL_LOOK_CUT_ITSELF) look = STILL_LOOK_RING_ITSELF;
+    if (look == STILL_LOOK_CUT_PERSON) look = STILL_LOOK_RING_PERSON;
+    still_canvas_rect(out, look, n->x - w / 2.0, n->y - h / 2.0, w, h, 6.0);
+}
+
 static void layer(still_canvas *out, const still_dia *d, still_look look, uint8_t mark)
 {
     for (size_t i = 0; i < d->n_edges; i++) {
@@ -177,8 +214,11 @@ void still_diagram_pipes(still_canvas *out, const still_dia *d)
         uint32_t pipe = d->edges[i].pipe;
         if (pipe != STILL_NONE && (d->mark[pipe] & STILL_MARK_CLOSED_IN)) hatch(out, d, i);
     }
-    for (size_t v = 0; v < d->n_nodes; v++) ground(out, d, &d->nodes[v]);
-    for (size_t i = 0; i < d->n_edges; i++)
-        way(out, d, i, still_diagram_pipe_look(d, d->edges[i].pipe));
+    for (size_t v = 0; v < d->n_nodes; v++)
+        if (d->cov != NULL)
+            ring(out, d, &d->nodes[v]);
+        else
+            ground(out, d, &d->nodes[v]);
+    for (size_t i = 0; i < d->n_edges; i++) way(out, d, i, edge_look(d, &d->edges[i]));
     dots(out, d);
 }

@@ -233,8 +233,10 @@ static void outlet_letter(still_canvas *out, const still_dnode *n, uint8_t kind)
 static void torn(still_canvas *out, const still_dia *d, const still_dnode *n)
 {
     bool mirrored = n->n_right > 0;
-    still_canvas_shape(out, d->bare ? STILL_LOOK_PIPE : STILL_LOOK_PIPE_LIVE, n->x, n->y, mirrored,
-                       "M-10 0H4");
+    still_look pipe = d->cov != NULL ? still_diagram_torn_look(d, n->comp)
+                      : d->bare      ? STILL_LOOK_PIPE
+                                     : STILL_LOOK_PIPE_LIVE;
+    still_canvas_shape(out, pipe, n->x, n->y, mirrored, "M-10 0H4");
     still_canvas_shape(out, STILL_LOOK_OVER, n->x, n->y, mirrored,
                        "M4-12L8-5L0 0L8 6L4 12M9-12L13-5L5 0L13 6L9 12");
 }

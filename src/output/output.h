@@ -79,5 +79,15 @@ STILL_NODISCARD still_status still_picture_plant(still_buf *out, const still_pla
  *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (a library for PNG and PDF is missing) */
 STILL_NODISCARD still_status still_picture_curve(still_buf *out, const still_curve_record *r,
                                                  still_picture form);
+/** Draw closed-in liquid on one page.
+ *  @param plant  the plant that the record was made for
+ *  @param focus  index of a segment of the record, or STILL_NONE = the whole plant
+ *  @param depth  how many components beyond the devices that shut it in are drawn; 0 = up to the
+ *                next device. Without `focus` not used
+ *  @return as still_picture_write */
+STILL_NODISCARD still_status still_picture_coverage(still_buf *out,
+                                                    const still_coverage_record *cov,
+                                                    const still_plant *plant, uint32_t focus,
+                                                    unsigned depth, still_picture form);
 
 #endif

@@ -194,13 +194,15 @@ static bool in_class(const still_segment *s, const char *shut_by, bool stub)
            (stub || strcmp(s->shut_by, shut_by) == 0);
 }
 
+/* Numbers run on from one heading to the next, so that a picture can use them: the record has
+ * stubs behind all that is numbered. */
 static void gaps(still_pen *pen, const still_coverage_record *r, const char *heading,
                  const char *shut_by, bool stubs)
 {
     size_t n = 0;
     for (size_t i = 0; i < r->n_segments; i++) {
         if (!in_class(&r->segments[i], shut_by, stubs)) continue;
-        if (n++ == 0) {
+        if (n == 0) {
             still_pen_heading(pen, heading, '-');
             still_pen_words(pen, stubs ? "One valve and caps: let off when the cap comes off, with "
                                          "the valve shut."
@@ -209,7 +211,8 @@ static void gaps(still_pen *pen, const still_coverage_record *r, const char *hea
         if (stubs)
             stub(pen, &r->segments[i]);
         else
-            gap(pen, &r->segments[i], n);
+            gap(pen, &r->segments[i], i + 1);
+        n++;
     }
 }
 

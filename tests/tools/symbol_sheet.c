@@ -86,6 +86,26 @@ static const row rows[] = {
 };
 enum { N_ROWS = sizeof rows / sizeof rows[0], COLUMNS = 3 };
 
+/* Lines of a picture of closed-in liquid (`relief --format svg`). */
+static const struct {
+    still_look look;
+    bool hatched;
+    const char *name, *how, *text;
+} lines[] = {
+    {STILL_LOOK_CUT_ITSELF, true, "by itself", "heavy, whole, hatched; dark red",
+     "no cover; shuts in without anybody's doing"},
+    {STILL_LOOK_CUT_PERSON, true, "by a person", "heavy, long dashes, hatched; orange",
+     "no cover; a person can shut it in"},
+    {STILL_LOOK_CUT_PLAN, false, "by a plan only", "short dashes; violet",
+     "no cover; only an isolation plan shuts it in"},
+    {STILL_LOOK_CUT_STUB, false, "stub", "dots; grey", "no cover; one valve and caps"},
+    {STILL_LOOK_NOT_FULL, false, "not full", "thin, long dashes; grey",
+     "not full of liquid, below its design pressure up to ambient"},
+    {STILL_LOOK_COVERED, false, "covered", "whole; blue",
+     "a relief valve or open outlet covers it"},
+};
+enum { N_LINES = sizeof lines / sizeof lines[0] };
+
 static still_plant *make_plant(void)
 {
     still_buf xml = STILL_BUF_INIT;
@@ -136,11 +156,40 @@ static void cell(still_canvas *c, const still_dia *d, uint32_t i)
                       rows[i].source);
 }
 
+static void line(still_canvas *c, uint32_t i, double top)
+{
+    double x = 40.0 + 540.0 * (double)(i % COLUMNS), y = top + 60.0 * (double)(i / COLUMNS);
+    if (lines[i].hatched) still_canvas_hatch(c, STILL_LOOK_SHUT, x, y, x + 100.0, y, 7.5);
+    still_canvas_line(c, lines[i].look, x, y, x + 100.0, y);
+    still_canvas_text(c, STILL_LOOK_ID, x + 120.0, y - 5.0, 14.0, STILL_ANCHOR_START,
+                      lines[i].name);
+    still_canvas_text(c, STILL_LOOK_TXT, x + 120.0, y + 13.0, 12.0, STILL_ANCHOR_START,
+                      lines[i].text);
+}
+
+/* The lines, the flags and the sign of what covers. */
+static void closed_in(still_canvas *c, double top)
+{
+    still_canvas_text(c, STILL_LOOK_ID, 40.0, top, 20.0, STILL_ANCHOR_START, "Closed-in liquid");
+    for (uint32_t i = 0; i < N_LINES; i++) line(c, i, top + 40.0);
+    double y = top + 156.0;
+    still_diagram_gap_flag(c, 40.0, y, 1, false);
+    still_canvas_text(c, STILL_LOOK_TXT, 160.0, y + 4.0, 12.0, STILL_ANCHOR_START,
+                      "a gap: its number in the text form");
+    still_diagram_gap_flag(c, 580.0, y, 1, true);
+    still_canvas_text(c, STILL_LOOK_TXT, 700.0, y + 4.0, 12.0, STILL_ANCHOR_START,
+                      "not covered, but no gap; close up: another part");
+    still_diagram_cover_sign(c, 1120.0, y, "covers");
+    still_canvas_text(c, STILL_LOOK_TXT, 1240.0, y + 4.0, 12.0, STILL_ANCHOR_START,
+                      "relief valve or open outlet that covers a part");
+}
+
 static bool write_svg(const still_plant *plant)
 {
     const still_record r = {.feasible = true};
     const still_dia d = {.r = &r, .plant = plant, .bare = true};
-    still_canvas c = {.width = 1660.0, .height = 140.0 + 80.0 * ceil((double)N_ROWS / COLUMNS)};
+    double end = 140.0 + 80.0 * ceil((double)N_ROWS / COLUMNS);
+    still_canvas c = {.width = 1660.0, .height = end + 210.0};
     c.width_mm = 420.0;
     c.height_mm = round(c.height * 420.0 / c.width);
     still_buf_add(&c.title, "Symbols of stillset");
@@ -151,6 +200,7 @@ static bool write_svg(const still_plant *plant)
                       "Open and closed are never shown by filling a body: letters beside it say so "
                       "(NO, NC, NT, CSO, CSC). `in` is on the left.");
     for (uint32_t i = 0; i < N_ROWS; i++) cell(&c, &d, i);
+    closed_in(&c, end + 20.0);
     still_buf out = STILL_BUF_INIT;
     still_svg_canvas(&out, &c);
     bool good = !out.failed && fwrite(out.text, 1, out.len, stdout) == out.len;
@@ -179,6 +229,24 @@ static void write_md(void)
     for (int i = 0; i < N_ROWS; i++)
         printf("| %s | `<%s/>` | %s | %s |\n", rows[i].id, rows[i].element, rows[i].text,
                rows[i].source);
+    printf(
+        "\n## Closed-in liquid\n\n"
+        "Lines of `stillset relief --format svg`, worst first, our own. They differ in weight and "
+        "dashes; colour\n"
+        "comes on top, blue against red and orange. Around a component of a part runs the line of "
+        "the part. In a\n"
+        "close-up only the part that it is about is hatched.\n\n"
+        "| part | line | meaning |\n| --- | --- | --- |\n");
+    for (int i = 0; i < N_LINES; i++)
+        printf("| %s | %s | %s |\n", lines[i].name, lines[i].how, lines[i].text);
+    printf(
+        "\nA notched flag bears the number that the part has in the text form, and beside it "
+        "litres and the kelvins\n"
+        "to its design pressure: yellow a gap, white what is none (in a close-up: another part). "
+        "A rounded\n"
+        "`covers` stands at each relief valve or open outlet that covers a part; \"cover needs "
+        "it\" at what must\n"
+        "pass for that; \"shuts it in\" at the devices around the part of a close-up.\n");
 }
 
 int main(int argc, char **argv)

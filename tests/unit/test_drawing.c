@@ -1,6 +1,6 @@
 /* Geometry of the pictures, measured on the list of primitives: labels lie free, type is large
  * enough, contrast is enough, room kept for text is enough. Run for plans of every valve of every
- * demo plant, and for each plant without a plan. */
+ * demo plant, for each plant without a plan, and for its closed-in liquid, whole and close up. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -14,6 +14,7 @@
 #include "paint.h"
 #include "plantread.h"
 
+#include "stillset/coverage.h"
 #include "stillset/plan.h"
 
 #include <glob.h>
@@ -125,11 +126,15 @@ static bool is_label(const still_prim *p)
 }
 
 /** A label's text in its own flag, or the strokes of its own sign. */
+static bool is_sign(const still_prim *p)
+{
+    return p->look == STILL_LOOK_FLAG || p->look == STILL_LOOK_WARN || p->look == STILL_LOOK_MILD ||
+           p->look == STILL_LOOK_COVERS;
+}
+
 static bool goes_together(const still_prim *a, const still_prim *b)
 {
-    bool sign_a = a->look == STILL_LOOK_FLAG || a->look == STILL_LOOK_WARN,
-         sign_b = b->look == STILL_LOOK_FLAG || b->look == STILL_LOOK_WARN;
-    return a->owner == b->owner && (sign_a || sign_b);
+    return a->owner == b->owner && (is_sign(a) || is_sign(b));
 }
 
 static size_t labels_lie_free(const still_canvas *c, const char *name)
@@ -501,6 +506,149 @@ static void memory_that_runs_out_leaves_nothing(void **state)
     still_plant_free(plant);
 }
 
+static size_t count_look(const still_canvas *c, still_look look)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < c->n_prims; i++)
+        n += c->prims[i].look == look && c->prims[i].layer != STILL_LAYER_PAGE;
+    return n;
+}
+
+/** Every number of the text form stands at a flag of the drawing, once; every cover has its sign;
+ *  and each sort of part that there is is drawn with its line. */
+static size_t coverage_is_all_there(const still_canvas *c, const still_coverage_record *r,
+                                    const char *name)
+{
+    size_t bad = 0, numbered = 0;
+    for (uint32_t i = 0; i < r->n_segments; i++) {
+        numbered += still_diagram_gap(r, i) != 0;
+        if (count_look(c, still_diagram_part_look(&r->segments[i])) > 0) continue;
+        print_error("%s: the line of %s is not there\n", name, r->segments[i].name);
+        bad++;
+    }
+    size_t flags = count_look(c, STILL_LOOK_FLAG) + count_look(c, STILL_LOOK_MILD);
+    if (flags != numbered) print_error("%s: %zu flags for %zu numbers\n", name, flags, numbered);
+    size_t seen = 0;
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *p = &c->prims[i];
+        if (p->kind != STILL_PRIM_TEXT || p->layer != STILL_LAYER_LABEL || p->size != 14.0)
+            continue;
+        seen += strtoul(still_prim_text(c, p), NULL, 10);
+    }
+    if (seen != numbered * (numbered + 1) / 2) print_error("%s: wrong numbers\n", name);
+    return bad + (flags != numbered) + (seen != numbered * (numbered + 1) / 2);
+}
+
+static void L5_closed_in_liquid_of_the_demo_plants_is_clear(void **state)
+{
+    (void)state;
+    glob_t found;
+    size_t bad = 0;
+    char name[200];
+    assert_int_equal(glob(plants, 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        still_plant *plant = read_plant(found.gl_pathv[i]);
+        still_coverage *coverage = NULL;
+        assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+        const still_coverage_record *r = still_coverage_record_of(coverage);
+        still_canvas c = {0};
+        assert_int_equal(still_diagram_coverage(&c, r, plant, STILL_NONE, 0), STILL_OK);
+        bad += examine(&c, found.gl_pathv[i]);
+        bad += coverage_is_all_there(&c, r, found.gl_pathv[i]);
+        still_canvas_clear(&c);
+        for (uint32_t s = 0; s < r->n_segments; s++)
+            for (unsigned depth = 0; depth < 4; depth += 3) {
+                snprintf(name, sizeof name, "%s %s", strrchr(found.gl_pathv[i], '/') + 1,
+                         r->segments[s].name);
+                assert_int_equal(still_diagram_coverage(&c, r, plant, s, depth), STILL_OK);
+                bad += examine(&c, name);
+                still_canvas_clear(&c);
+            }
+        still_coverage_free(coverage);
+        still_plant_free(plant);
+    }
+    globfree(&found);
+    assert_int_equal(bad, 0);
+}
+
+/** Seen by a person who tells no colours apart, or in grey: lines differ in width or dashes, and
+ *  the ones that must not be taken for one another in lightness too. */
+static void L5_no_two_sorts_differ_by_colour_alone(void **state)
+{
+    (void)state;
+    for (still_look a = STILL_LOOK_CUT_ITSELF; a <= STILL_LOOK_COVERED; a++) {
+        const still_look_row *x = still_look_of(a);
+        assert_true(contrast(x->stroke, 0xFFFFFF) >= 3.0);
+        for (still_look b = STILL_LOOK_CUT_ITSELF; b < a; b++) {
+            const still_look_row *y = still_look_of(b);
+            bool dashes = x->dash_on > 1.4 * y->dash_on || y->dash_on > 1.4 * x->dash_on;
+            bool width = x->width > 1.8 * y->width || y->width > 1.8 * x->width;
+            assert_true(dashes || width);
+        }
+    }
+    assert_true(contrast(still_look_of(STILL_LOOK_CUT_ITSELF)->stroke,
+                         still_look_of(STILL_LOOK_CUT_PERSON)->stroke) >= 2.0);
+}
+
+static void coverage_is_made_in_every_form_and_the_same_twice(void **state)
+{
+    (void)state;
+    still_plant *plant = read_plant(STILL_SOURCE_DIR "/plants-demo/tutorial.xml");
+    static const char *const starts[] = {"<?xml", "\x89PNG", "%PDF-"};
+    const char *const around[] = {NULL, "S-4", "T-2", "HV-3"};
+    still_coverage *coverage = NULL;
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    for (int form = 0; form < 3; form++)
+        for (int k = 0; k < 4; k++) {
+            char *a = NULL, *b = NULL;
+            size_t len_a = 0, len_b = 0;
+            still_format format = (still_format)(STILL_FORMAT_SVG + form);
+            assert_int_equal(still_coverage_draw(&a, &len_a, coverage, around[k], 0, format, NULL),
+                             STILL_OK);
+            assert_int_equal(still_coverage_draw(&b, &len_b, coverage, around[k], 0, format, NULL),
+                             STILL_OK);
+            assert_true(len_a > 1000 && len_a == len_b);
+            assert_memory_equal(a, b, len_a);
+            assert_memory_equal(a, starts[form], strlen(starts[form]));
+            still_bytes_free(a);
+            still_bytes_free(b);
+        }
+    char *bytes = NULL;
+    size_t len = 0;
+    assert_int_equal(still_coverage_draw(&bytes, &len, coverage, "none", 0, STILL_FORMAT_SVG, NULL),
+                     STILL_E_NO_COMP);
+    assert_int_equal(still_coverage_draw(&bytes, &len, coverage, NULL, 0, STILL_FORMAT_CSV, NULL),
+                     STILL_E_USAGE);
+    assert_null(bytes);
+    still_coverage_free(coverage);
+    still_plant_free(plant);
+}
+
+static void memory_that_runs_out_leaves_no_coverage_picture(void **state)
+{
+    (void)state;
+    still_plant *plant = read_plant(STILL_SOURCE_DIR "/plants-demo/tutorial.xml");
+    still_coverage *coverage = NULL;
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    for (int close = 0; close < 2; close++) {
+        still_status status = STILL_E_NOMEM;
+        for (uint64_t n = 1; status != STILL_OK; n += 1 + n / 40) {
+            char *bytes = NULL;
+            size_t len = 0;
+            still_alloc_fail_at(n);
+            status = still_coverage_draw(&bytes, &len, coverage, close ? "S-4" : NULL, 0,
+                                         STILL_FORMAT_SVG, NULL);
+            still_alloc_fail_at(0);
+            if (status != STILL_OK) assert_int_equal(status, STILL_E_NOMEM);
+            if (status != STILL_OK) assert_null(bytes);
+            still_bytes_free(bytes);
+            assert_true(n < 1000000);
+        }
+    }
+    still_coverage_free(coverage);
+    still_plant_free(plant);
+}
+
 int main(int argc, char **argv)
 {
     if (argc > 1) plants = argv[1];
@@ -512,6 +660,10 @@ int main(int argc, char **argv)
         cmocka_unit_test(room_kept_for_text_is_enough),
         cmocka_unit_test(every_form_is_made_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_nothing),
+        cmocka_unit_test(L5_closed_in_liquid_of_the_demo_plants_is_clear),
+        cmocka_unit_test(L5_no_two_sorts_differ_by_colour_alone),
+        cmocka_unit_test(coverage_is_made_in_every_form_and_the_same_twice),
+        cmocka_unit_test(memory_that_runs_out_leaves_no_coverage_picture),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
