@@ -30,7 +30,9 @@ set(STILL_PLAN_MANY $<TARGET_FILE:plan_many> CACHE STRING "Program that test_siz
 add_test(NAME outside_size
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_size.py ${STILL_PLAN_MANY} ${CMAKE_SOURCE_DIR}/tools/genplant
             --components 100000 --targets 200 --seed 1)
-set_tests_properties(outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
+add_test(NAME outside_never_optimistic
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_never_optimistic.py ${STILL_OUTSIDE_BIN} --plants 20 --seed 1)
+set_tests_properties(outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
     outside_relief_states outside_networkx outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

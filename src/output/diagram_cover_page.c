@@ -273,8 +273,26 @@ static void cover(rows *r, const still_segment *s)
     made(r, "As long as", &text);
 }
 
+/** Where the record would put a relief valve for a part. */
+static void help(rows *r, const still_coverage_record *cov, const still_segment *s)
+{
+    still_buf text = STILL_BUF_INIT;
+    for (size_t i = 0; i < cov->n_places; i++) {
+        const still_relief_place *p = &cov->places[i];
+        for (size_t k = 0; k < p->covers.n; k++) {
+            if (strcmp(p->covers.items[k], s->name) != 0) continue;
+            still_buf_printf(&text, "a relief valve on %s, opening at ", p->id);
+            gauge(&text, p->set_at_most_bara, 4);
+            still_buf_add(&text, " at most");
+            if (p->mind[0] != '\0') still_buf_printf(&text, "; %s", p->mind);
+            made(r, "Would help", &text);
+        }
+    }
+}
+
 /** What the record says of one part. */
-static double caption(still_canvas *out, const still_segment *s, double x, double y, double width)
+static double caption(still_canvas *out, const still_coverage_record *cov, const still_segment *s,
+                      double x, double y, double width)
 {
     rows r = {out, x, y + 16.0, width};
     still_buf text = STILL_BUF_INIT;
@@ -308,6 +326,7 @@ static double caption(still_canvas *out, const still_segment *s, double x, doubl
                          s->stronger_by, s->stronger);
         made(&r, "Mind", &text);
     }
+    help(&r, cov, s);
     row(&r, "Codes", s->codes);
     return r.y - y;
 }
@@ -316,5 +335,5 @@ double still_diagram_cover_list(still_canvas *out, const still_dia *d, double x,
                                 double width, double height)
 {
     if (d->focus == STILL_NONE) return list(out, d, x, y, width, height);
-    return caption(out, focus_of(d), x, y, fmin(width, 900.0));
+    return caption(out, d->cov, focus_of(d), x, y, fmin(width, 900.0));
 }

@@ -80,6 +80,8 @@ class Fullness:
         """A piece with a vessel that has vapour space: the mean density against the limits."""
         total = liquid = vapour = 0.0
         for vessel in self.vessels:
+            if vessel.get("contents") == "none":
+                continue             # neither liquid in it nor room to count on
             service = self.plant.services.get(self.plant.service_of(vessel, None))
             t = kelvin_of(service.get("temperature"))
             volume = number_of(vessel.get("volume"), VOLUME)

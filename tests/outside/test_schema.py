@@ -65,6 +65,18 @@ def check_csv(checks, text, title):
     checks.check(not formulas, title + ": csv no formula", "cells %r" % formulas[:5])
 
 
+def check_relief(checks, binary, validator, name, path):
+    """The relief record against its schema, and its CSV."""
+    code, out, err = run_raw(binary, ["relief", path, "--format", "json", "--since", path])
+    if not checks.check(code in (0, 1), name + ": relief", "exit %d, %s" % (code, err[:300])):
+        return
+    problems = ["/".join(map(str, e.absolute_path)) + ": " + e.message[:200]
+                for e in validator.iter_errors(json.loads(out.decode("utf-8")))]
+    checks.check(not problems, name + ": relief schema", "; ".join(problems[:3]))
+    _, out, _ = run_raw(binary, ["relief", path, "--format", "csv"])
+    check_csv(checks, out.decode("utf-8"), name + ": relief")
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("binary")
@@ -79,7 +91,14 @@ def main():
     validator = jsonschema.Draft202012Validator(schema)
     broken = json.loads('{"format": "stillset-plan-1"}')
     checks.check(not validator.is_valid(broken), "schema refuses an empty record")
+    with open(os.path.join(ROOT, "docs", "relief.schema.json"), encoding="utf-8") as stream:
+        relief_schema = json.load(stream)
+    jsonschema.Draft202012Validator.check_schema(relief_schema)
+    relief = jsonschema.Draft202012Validator(relief_schema)
+    checks.check(not relief.is_valid({"format": "stillset-relief-1"}), "schema refuses an empty relief record")
     with tempfile.TemporaryDirectory() as folder:
+        for name, path in sorted({(name, path) for name, path, _ in cases(folder, options)}):
+            check_relief(checks, options.binary, relief, name, path)
         for name, path, target in cases(folder, options):
             title = "%s, target %s" % (name, target)
             try:

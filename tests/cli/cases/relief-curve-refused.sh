@@ -7,7 +7,7 @@ for format in text json html; do
     stillset relief curve.xml --curve P-1 --format "$format" -o out
     echo "exit $?" >&2
 done
-stillset relief curve.xml --format svg -o out
+stillset relief curve.xml --curve P-1 --around P-1 --format svg -o out
 echo "exit $?" >&2
 stillset relief curve.xml --curve P-1 --ambient 40 -o out
 echo "exit $?" >&2
