@@ -166,7 +166,7 @@ static double opening_normal(const work *w, const still_piece_facts *f)
 
 static void relief_need(still_segment *s, const still_warming *m)
 {
-    s->relief_heat_kW = SUN_KW_PER_M2 * m->outside_m2;
+    s->relief_heat_kW = SUN_KW_PER_M2 * m->outside_m2 + m->heat_kW;
     still_reliefneed need = still_reliefneed_of(m->expansivity_per_K, s->relief_heat_kW,
                                                 m->density_kg_m3, m->cp_J_per_kgK);
     s->relief_kg_per_h = need.mass_kg_per_s * 3600;
@@ -281,12 +281,11 @@ static void add_notes(work *w)
         "[L3] Lines that are two-phase or of unknown contents count as full of liquid.",
         "[L4] Pipes: thick wall, closed ends, E 200 GPa, Poisson 0.3, expansion 1.2e-5 1/K "
         "(rounded "
-        "values for carbon steel); walls not known, vessels and exchangers count as rigid. bar/K "
-        "to "
-        "three figures at most.",
+        "values for carbon steel) where the file says nothing else; walls not known, vessels and "
+        "exchangers count as rigid. bar/K to three figures at most.",
         "Relief need: liquid expansion by API 521 under 1.04 kW/m2 on the pipes' whole outer "
         "surface "
-        "(sun on bare pipe); any tracing comes on top.",
+        "(sun on bare pipe), and the heat that the file gives.",
         "The plant file may be wrong: have each gap looked at in the plant by a competent person. "
         "Codes and their editions differ; the local code decides."};
     w->record.notes = (still_strings){texts, sizeof texts / sizeof texts[0]};

@@ -63,6 +63,7 @@ static const struct unit {
     {"lb", STILL_DIM_MASS, TIMES, 0.45359237},
     {"kW", STILL_DIM_POWER, TIMES, 1},
     {"kg/m3", STILL_DIM_DENSITY, TIMES, 1},
+    {"GPa", STILL_DIM_MODULUS, TIMES, 1},
     {"1/K", STILL_DIM_EXPANSIVITY, TIMES, 1},
     {"1/degF", STILL_DIM_EXPANSIVITY, TIMES, 1.8},
     {"1/bar", STILL_DIM_COMPRESSIBILITY, TIMES, 1},
@@ -192,7 +193,9 @@ still_quantity_fault still_quantity_parse(const char *s, size_t len, still_dim d
         double si = convert(&units[i], v);
         if (!(fabs(si) <= LARGEST)) return STILL_QUANTITY_TOO_LARGE;
         if (dim != STILL_DIM_ELEVATION && si < 0) return STILL_QUANTITY_BELOW;
-        if ((dim == STILL_DIM_DENSITY || dim == STILL_DIM_COMPRESSIBILITY) && !(si > 0))
+        if ((dim == STILL_DIM_DENSITY || dim == STILL_DIM_COMPRESSIBILITY ||
+             dim == STILL_DIM_MODULUS) &&
+            !(si > 0))
             return STILL_QUANTITY_BELOW;
         *out = si;
         return STILL_QUANTITY_OK;

@@ -49,7 +49,8 @@ static const still_elem_info elems[] = {
     [STILL_ELEM_LIMIT] = {"limit", COMP | B(DEAD), B(ID), FREE, in_only, IN(PLANT)},
     [STILL_ELEM_SPOOL] = {"spool",
                           (COMP & ~(B(ELEVATION) | B(SHEET))) | B(FROM) | B(TO) | B(LENGTH) |
-                              B(WALL) | B(MATERIAL) | B(ENDS) | B(REMOVABLE),
+                              B(WALL) | B(MATERIAL) | B(MODULUS) | B(POISSON) | B(EXPANSION) |
+                              B(HEAT) | B(ENDS) | B(REMOVABLE),
                           B(ID) | B(FROM) | B(TO), FREE, none, IN(PLANT)},
     [STILL_ELEM_SERVICE] = {"service",
                             COMMON | B(SUBSTANCE) | B(PHASE) | B(TEMPERATURE) | B(PRESSURE) |

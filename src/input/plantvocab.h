@@ -100,6 +100,10 @@ typedef enum still_value {
     STILL_ATTR_Q(X, PRESSURE, "pressure", PRESSURE, STILL_Q_COUNT)                                 \
     STILL_ATTR_Q(X, AUTO_IGNITION, "auto-ignition", TEMPERATURE, STILL_Q_COUNT)                    \
     STILL_ATTR_Q(X, DENSITY, "density", DENSITY, STILL_Q_COUNT)                                    \
+    STILL_ATTR_Q(X, MODULUS, "elastic-modulus", MODULUS, STILL_Q_MODULUS_GPA)                      \
+    STILL_ATTR_OTHER(X, POISSON, "poisson", STILL_VALUE_FILL)                                      \
+    STILL_ATTR_Q(X, EXPANSION, "thermal-expansion", EXPANSIVITY, STILL_Q_EXPANSION_PER_K)          \
+    STILL_ATTR_Q(X, HEAT, "heat", POWER, STILL_Q_HEAT_KW)                                          \
     STILL_ATTR_Q(X, EXPANSIVITY, "expansivity", EXPANSIVITY, STILL_Q_COUNT)                        \
     STILL_ATTR_Q(X, COMPRESSIBILITY, "compressibility", COMPRESSIBILITY, STILL_Q_COUNT)
 

@@ -120,6 +120,7 @@ static void add_facts(still_reader *r, still_comp *c)
             add_t(r, (still_t)info->t, r->text[a]);
     }
     if (HAS(FILL)) add_q(r, STILL_Q_FILL, r->q[STILL_ATTR_FILL]);
+    if (HAS(POISSON)) add_q(r, STILL_Q_POISSON, r->q[STILL_ATTR_POISSON]);
     if (HAS(SHEET)) {
         add_q(r, STILL_Q_SHEET_X, r->sheet[0]);
         add_q(r, STILL_Q_SHEET_Y, r->sheet[1]);

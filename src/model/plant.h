@@ -56,6 +56,10 @@ typedef enum still_q {
     STILL_Q_RATING_BARA,
     STILL_Q_DESIGN_PRESSURE_BARA,
     STILL_Q_MIN_TEMPERATURE_K,
+    STILL_Q_MODULUS_GPA,     /**< of the pipe's material: Young's modulus */
+    STILL_Q_POISSON,         /**< Poisson's ratio */
+    STILL_Q_EXPANSION_PER_K, /**< thermal expansion, of length */
+    STILL_Q_HEAT_KW,         /**< heat put in on purpose, such as tracing */
     STILL_Q_SHEET_X, /**< where its symbol stands on the drawing; only for the layout of pictures */
     STILL_Q_SHEET_Y, /**< upward */
     STILL_Q_COUNT

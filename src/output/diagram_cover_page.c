@@ -316,7 +316,8 @@ static double caption(still_canvas *out, const still_coverage_record *cov, const
     }
     if (!isnan(s->relief_kg_per_h)) {
         value(&text, s->relief_kg_per_h, 3, "kg/h for ");
-        value(&text, s->relief_heat_kW, 3, "kW of heat (sun on bare pipe)");
+        value(&text, s->relief_heat_kW, 3,
+              "kW of heat (sun on bare pipe, and what the file gives)");
         made(&r, "Relief need", &text);
     }
     if (s->stronger[0] != '\0') {

@@ -158,7 +158,7 @@ static void gap(still_pen *pen, const still_segment *s, size_t n)
     if (!isnan(s->relief_kg_per_h)) {
         still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "relief need");
         value(pen, s->relief_kg_per_h, 3, "kg/h for");
-        value(pen, s->relief_heat_kW, 3, "kW of heat (sun on bare pipe)");
+        value(pen, s->relief_heat_kW, 3, "kW of heat (sun on bare pipe, and what the file gives)");
     }
     if (s->stronger[0] != '\0') {
         still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "mind");

@@ -25,7 +25,7 @@ typedef struct sum {
     const still_service *coldest, *coldest_liquid;
     const char *why;
     bool mixed, all_vapour, dry, any;
-    double volume_m3, mass_kg, outside_m2;
+    double volume_m3, mass_kg, outside_m2, heat_kW;
 } sum;
 
 static const double PI = 3.14159265358979323846;
@@ -73,6 +73,19 @@ static void add_volume(sum *s, double volume_m3, double mass_kg, still_wall wall
     s->parts[s->n_parts++] = (still_wall_part){volume_m3, wall};
 }
 
+/* What the spool says of its material; else rounded values for carbon steel. */
+static still_steel steel_of(const still_plant *plant, uint32_t spool)
+{
+    still_steel steel = STILL_STEEL_INIT;
+    double modulus = still_comp_q(plant, spool, STILL_Q_MODULUS_GPA);
+    double poisson = still_comp_q(plant, spool, STILL_Q_POISSON);
+    double expansion = still_comp_q(plant, spool, STILL_Q_EXPANSION_PER_K);
+    if (!isnan(modulus)) steel.E_Pa = modulus * 1e9;
+    if (!isnan(poisson)) steel.poisson = poisson;
+    if (!isnan(expansion)) steel.alpha_per_K = expansion;
+    return steel;
+}
+
 static void add_comp(sum *s, const still_state *state, uint32_t comp)
 {
     const still_plant *plant = s->plant;
@@ -81,7 +94,10 @@ static void add_comp(sum *s, const still_state *state, uint32_t comp)
     if (c->cls == STILL_CLASS_SPOOL) {
         double wall_mm = still_comp_q(plant, comp, STILL_Q_WALL_MM);
         double outside_mm = still_comp_q(plant, comp, STILL_Q_BORE_MM) + 2 * wall_mm;
-        wall = still_wall_of_pipe(outside_mm, wall_mm, NULL);
+        const still_steel steel = steel_of(plant, comp);
+        double heat_kW = still_comp_q(plant, comp, STILL_Q_HEAT_KW);
+        wall = still_wall_of_pipe(outside_mm, wall_mm, &steel);
+        if (!isnan(heat_kW)) s->heat_kW += heat_kW;
         s->outside_m2 += PI * outside_mm / 1000 * still_comp_q(plant, comp, STILL_Q_LENGTH_M);
     } else if (c->cls != STILL_CLASS_VESSEL) {
         return;
@@ -272,6 +288,7 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     out->volume_m3 = s.volume_m3;
     out->mass_kg = s.mass_kg;
     out->outside_m2 = s.outside_m2;
+    out->heat_kW = s.heat_kW;
     out->mixed_temperatures = s.mixed;
     out->wall = still_wall_of_parts(s.parts, s.n_parts);
     if (!s.any) s.why = "it holds nothing";

@@ -39,6 +39,7 @@ typedef struct still_warming {
     double full_K;                           /**< becomes liquid-full there; NAN = it does not */
     double ambient_rigid_bara, ambient_bara; /**< at ambient; NAN = outside the equation's range */
     double expansivity_per_K, cp_J_per_kgK, density_kg_m3; /**< of the liquid at the start */
+    double heat_kW;       /**< that the file puts in, such as tracing */
     double outside_m2;    /**< outer surface of its pipes; NAN = unknown */
     still_closedin start; /**< for a curve; valid when basis is EQUATION or CONSTANTS */
     still_wall wall;

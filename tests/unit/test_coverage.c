@@ -44,6 +44,12 @@ static const row rows[] = {
     {"L5_between_solenoids_shuts_itself_in",
      ENDS "<valve id='D1' kind='solenoid'/><valve id='D2' kind='solenoid'/>" BETWEEN, "m",
      "uncovered itself no-stub - -"},
+    {"F_NH3_6_between_a_check_valve_and_a_solenoid",
+     ENDS "<valve id='D1' kind='check'/><valve id='D2' kind='solenoid'/>" BETWEEN, "m",
+     "uncovered itself no-stub - -"},
+    {"F_NH3_6_between_a_check_valve_and_a_regulator",
+     ENDS "<valve id='D1' kind='check'/><valve id='D2' kind='regulator'/>" BETWEEN, "m",
+     "uncovered itself no-stub - -"},
     {"L5_between_hand_valves_open_to_cover_a_person_shuts_in",
      ENDS OPEN RELIEF("R", "18 barg") "<fitting id='T' kind='tee'/>"
                                       "<valve id='D1' kind='globe' position='open'/><valve id='D2' "
@@ -327,6 +333,23 @@ static void F_API_19_constants_of_the_file(void **state)
     still_plant_free(plant);
 }
 
+/* L4: the spool's own material. Held by a wall that neither stretches nor widens, it is rigid. */
+static void L4_material_of_the_spool(void **state)
+{
+    (void)state;
+    still_plant *plant = NULL;
+    still_coverage *c = make(
+        &plant, "<valve id='D1' kind='solenoid'/><valve id='D2' kind='solenoid'/>"
+                "<spool id='m' from='D1.out' to='D2.in' length='6 m' bore='DN50' service='L' "
+                "elastic-modulus='1e9 GPa' poisson='0.3' thermal-expansion='0 1/K' heat='2 kW'/>");
+    const still_segment *s = find(still_coverage_record_of(c), "m");
+    assert_true(fabs(s->bar_per_K - s->bar_per_K_rigid) < 1e-6 * s->bar_per_K);
+    /* Sun on the whole outer surface (F-API-5: 1.04 kW/m2), 60.3 mm x 6 m, and 2 kW of tracing. */
+    assert_true(fabs(s->relief_heat_kW - (1.04 * acos(-1.0) * 0.0603 * 6 + 2)) < 1e-9);
+    still_coverage_free(c);
+    still_plant_free(plant);
+}
+
 static void accepted_by_name_is_no_gap(void **state)
 {
     (void)state;
@@ -362,7 +385,7 @@ static void misuse_is_refused(void **state)
 
 int main(void)
 {
-    enum { N = sizeof rows / sizeof rows[0], MORE = 5 };
+    enum { N = sizeof rows / sizeof rows[0], MORE = 6 };
     struct CMUnitTest tests[N + MORE];
     for (size_t i = 0; i < N; i++) {
         row *t;
@@ -374,7 +397,9 @@ int main(void)
         cmocka_unit_test(L4_worked_scenarios),
         cmocka_unit_test(L5_names_a_part_that_opens_above_the_design_pressure),
         cmocka_unit_test(F_API_19_constants_of_the_file),
-        cmocka_unit_test(accepted_by_name_is_no_gap), cmocka_unit_test(misuse_is_refused)};
+        cmocka_unit_test(L4_material_of_the_spool),
+        cmocka_unit_test(accepted_by_name_is_no_gap),
+        cmocka_unit_test(misuse_is_refused)};
     memcpy(tests + N, more, sizeof more);
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
