@@ -88,7 +88,10 @@ static void judge_segment(still_assembly *a, const still_shut_in *s, const still
         return;
     }
     still_add_finding(a, "L6", lowest(&c->ids), true, true,
-                      SAY("%s the boundary: %s%s. Segment: %s", where, c->why, numbers,
+                      SAY("%s the boundary: %s%s%s%s%s. Segment: %s", where, c->why, numbers,
+                          s->opener != STILL_NONE ? "; with " : "",
+                          s->opener != STILL_NONE ? still_id_of(a->plant, s->opener) : "",
+                          s->opener != STILL_NONE ? " opened it would have cover" : "",
                           join(a, s->ids, s->n_ids)));
 }
 

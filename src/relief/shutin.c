@@ -195,10 +195,33 @@ static bool quiet(const still_shut_in *s)
     return !s->inside && !s->full && s->covered;
 }
 
+/* A hand valve that stands closed, and is not held so by the plan, towards what would cover it. */
+static void find_opener(const gathering *g, still_shut_in *s)
+{
+    const still_relief *r = g->r;
+    s->opener = STILL_NONE;
+    if (s->covered || s->design_unknown) return;
+    for (uint32_t i = 0; i < s->n_closed_by && s->opener == STILL_NONE; i++) {
+        uint32_t comp = s->closed_by[i];
+        const still_comp *c = &r->plant->comps[comp];
+        if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind) || !still_by_hand(c) ||
+            c->kind == STILL_KIND_STOP_CHECK ||
+            (r->held != NULL && r->held[comp] != STILL_HELD_NOT) ||
+            still_condition_now(r->plant, r->state, comp) != STILL_CONDITION_SOUND)
+            continue;
+        for (uint32_t k = 0; k < 2; k++) {
+            const still_relief_piece *p = &r->pieces[r->piece_of_port[c->a + k]];
+            if (g->slot[p->segment] != 0 && g->list[g->slot[p->segment] - 1].s == s) continue;
+            if (p->covered && p->open_bar <= s->design_bar) s->opener = comp;
+        }
+    }
+}
+
 /* Its numbers, and whether it needs cover at all (L3). */
 static bool warm(const gathering *g, gather *at, double ambient_K)
 {
     still_shut_in *s = at->s;
+    find_opener(g, s);
     const still_contents_of contents = {s->ids, s->n_ids, at->sides.items, at->sides.n};
     still_wall_part *room = still_calloc((size_t)s->n_ids + at->sides.n, sizeof room[0]);
     if (room == NULL) return false;
