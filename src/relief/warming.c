@@ -257,6 +257,64 @@ static void numbers(still_warming *out, still_closedin_given *given, double desi
     liquid_properties(out);
 }
 
+/* All that the numbers depend on. */
+typedef struct asked {
+    still_closedin_given given;
+    still_wall wall;
+    double design_bara, ambient_K;
+    bool full;
+} asked;
+
+/* Pieces of like pipes in like service, of which a plant has many, get the same numbers: those
+ * found lately are kept, for each thread its own. A function of its arguments all the same. */
+static void numbers_once(still_warming *out, const still_closedin_given *given, double design_bara,
+                         double ambient_K)
+{
+    enum { KEPT = 64 };
+    static _Thread_local struct {
+        bool used;
+        asked key;
+        still_warming found;
+    } kept[KEPT];
+    asked key;
+    memset(&key, 0, sizeof key); /* no stray bytes between the fields */
+    key.given.eos = given->eos;
+    key.given.constants = given->constants;
+    key.given.kind = given->kind;
+    key.given.T_K = given->T_K;
+    key.given.pressure_bara = given->pressure_bara;
+    key.given.fill = given->fill;
+    key.given.density_kg_m3 = given->density_kg_m3;
+    key.given.trust_pressure = given->trust_pressure;
+    key.wall = out->wall;
+    key.design_bara = design_bara;
+    key.ambient_K = ambient_K;
+    key.full = out->full;
+    uint64_t hash = 0, word;
+    for (size_t i = 0; i + sizeof word <= sizeof key; i += sizeof word) {
+        memcpy(&word, (const char *)&key + i, sizeof word);
+        hash = (hash ^ word) * 0x9E3779B97F4A7C15u; /* multiplicative hashing (Knuth, TAOCP 6.4) */
+        hash ^= hash >> 32;
+    }
+    size_t at = (size_t)(hash % KEPT);
+    if (!kept[at].used || memcmp(&kept[at].key, &key, sizeof key) != 0) {
+        still_closedin_given ask = *given;
+        still_warming found = *out;
+        numbers(&found, &ask, design_bara, ambient_K);
+        kept[at].used = true;
+        memcpy(&kept[at].key, &key, sizeof key);
+        kept[at].found = found;
+    }
+    still_warming own = *out;
+    *out = kept[at].found;
+    out->service = own.service;
+    out->mixed_temperatures = own.mixed_temperatures;
+    out->volume_m3 = own.volume_m3;
+    out->mass_kg = own.mass_kg;
+    out->outside_m2 = own.outside_m2;
+    out->heat_kW = own.heat_kW;
+}
+
 void still_warming_of(still_warming *out, const still_plant *plant, const still_state *state,
                       const still_contents_of *piece, bool full, double design_bara,
                       double ambient_K, still_wall_part *room)
@@ -306,7 +364,7 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
         out->unknown = true;
         return;
     }
-    numbers(out, &given, design_bara, ambient_K);
+    numbers_once(out, &given, design_bara, ambient_K);
     if (!full && s.coldest->pressure_bara >= design_bara) {
         out->reaches = true;
         out->reaches_K = out->start_K;
