@@ -225,8 +225,37 @@ void still_note_unknown_beyond(still_assembly *a, uint32_t comp)
     dangling_ports(a, comp);
 }
 
+/* Has room inside for which a plant file has no volume. */
+static bool holds_unsaid(const still_comp *c)
+{
+    if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR) return true;
+    return c->cls == STILL_CLASS_FITTING &&
+           (c->kind == STILL_KIND_STRAINER || c->kind == STILL_KIND_FILTER);
+}
+
+/* The mass that the plan states leaves out what such parts hold: so it is said (N2). */
+static void unsaid_volumes(still_assembly *a)
+{
+    uint32_t n = 0, *comps = STILL_ARENA_NEW(a->arena, a->iso->inside.n, uint32_t);
+    if (comps == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (uint32_t i = 0; i < a->iso->inside.n; i++)
+        if (holds_unsaid(&a->plant->comps[a->iso->inside.items[i]]))
+            comps[n++] = a->iso->inside.items[i];
+    if (n == 0) return;
+    const char *ids = still_join_ids(a->arena, a->plant, comps, n);
+    still_add_assumption(a, "N2", still_id_of(a->plant, comps[0]),
+                         ids == NULL ? NULL
+                                     : SAY("what %s %s inside is not in the plant file, and not in "
+                                           "the mass",
+                                           ids, n > 1 ? "hold" : "holds"));
+}
+
 void still_assemble_unknowns(still_assembly *a)
 {
+    unsaid_volumes(a);
     for (uint32_t i = 0; i < a->iso->inside.n; i++) {
         uint32_t comp = a->iso->inside.items[i];
         if (a->plant->comps[comp].cls == STILL_CLASS_VALVE) {

@@ -3,6 +3,8 @@
  * data set's own evaluator, README of the fluids) and API 521. */
 #include "stillset/coverage.h"
 
+#include "alloc.h"
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -367,6 +369,41 @@ static void accepted_by_name_is_no_gap(void **state)
     still_plant_free(plant);
 }
 
+/* Every allocation refused in turn: out of memory, nothing given, nothing lost (sanitizers). */
+static void memory_that_runs_out_gives_nothing(void **state)
+{
+    (void)state;
+    still_plant *plant = NULL;
+    still_coverage_free(make(
+        &plant,
+        ENDS OPEN RELIEF(
+            "R", "18 barg") "<fitting id='T' kind='tee'/>"
+                            "<valve id='D1' kind='globe' position='open' sealed='open'/>"
+                            "<valve id='D2' kind='solenoid'/>" P("a", "K1.in", "T.a")
+                                P("b", "T.b", "R.in") P("c", "R.out", "O.in") P("d", "T.c", "D1.in")
+                                    P("m", "D1.out", "D2.in") P("z", "D2.out", "K2.in")));
+    for (still_format form = STILL_FORMAT_TEXT; form <= STILL_FORMAT_CSV; form++) {
+        still_status status = STILL_E_NOMEM;
+        for (uint64_t n = 1; status != STILL_OK; n++) {
+            still_coverage *c = NULL;
+            char *bytes = NULL;
+            size_t len = 0;
+            still_alloc_fail_at(n);
+            status = still_coverage_make(&c, plant, NULL, NULL, NULL);
+            if (status == STILL_OK) status = still_coverage_write(&bytes, &len, c, form, NULL);
+            still_alloc_fail_at(0);
+            if (status != STILL_OK) {
+                assert_int_equal(status, STILL_E_NOMEM);
+                assert_null(bytes);
+            }
+            still_bytes_free(bytes);
+            still_coverage_free(c);
+            assert_true(n < 100000);
+        }
+    }
+    still_plant_free(plant);
+}
+
 static void misuse_is_refused(void **state)
 {
     (void)state;
@@ -385,7 +422,7 @@ static void misuse_is_refused(void **state)
 
 int main(void)
 {
-    enum { N = sizeof rows / sizeof rows[0], MORE = 6 };
+    enum { N = sizeof rows / sizeof rows[0], MORE = 7 };
     struct CMUnitTest tests[N + MORE];
     for (size_t i = 0; i < N; i++) {
         row *t;
@@ -399,7 +436,8 @@ int main(void)
         cmocka_unit_test(F_API_19_constants_of_the_file),
         cmocka_unit_test(L4_material_of_the_spool),
         cmocka_unit_test(accepted_by_name_is_no_gap),
-        cmocka_unit_test(misuse_is_refused)};
+        cmocka_unit_test(misuse_is_refused),
+        cmocka_unit_test(memory_that_runs_out_gives_nothing)};
     memcpy(tests + N, more, sizeof more);
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
