@@ -19,7 +19,7 @@ typedef enum still_dim {
     STILL_DIM_MASS,           /**< kg lb → kg, not negative */
     STILL_DIM_POWER,          /**< kW → kW, not negative */
     STILL_DIM_DENSITY,        /**< kg/m3 → kg/m3, more than 0 */
-    STILL_DIM_MODULUS,     /**< GPa → GPa, more than 0 */
+    STILL_DIM_MODULUS,        /**< GPa → GPa, more than 0 */
     STILL_DIM_EXPANSIVITY,    /**< 1/K, 1/degF → 1/K */
     STILL_DIM_COMPRESSIBILITY /**< 1/bar, 1/MPa, 1/psi → 1/bar, more than 0 */
 } still_dim;
