@@ -161,7 +161,7 @@ static double opening_normal(const work *w, const still_piece_facts *f)
     uint32_t service = w->plant->comps[spool].service;
     if (service == STILL_NONE) return (double)NAN;
     double back = w->plant->services[service].pressure_bara - STILL_ATM_BAR;
-    return set + fmax(back, 0);
+    return fmin(set + fmax(back, 0), f->open_bara); /* never above the worst case */
 }
 
 static void relief_need(still_segment *s, const still_warming *m)
