@@ -2,7 +2,7 @@
 #include "stillset/plan.h"
 
 #include "alloc.h"
-#include "quantity.h"
+#include "shared.h"
 #include "arena.h"
 #include "assemble.h"
 #include "check.h"
@@ -71,7 +71,7 @@ const char *still_work_text(still_work work)
 /* What this version can't do is refused by name. */
 static still_status check_call(const still_plant *plant, const char *const *targets,
                                size_t n_targets, const still_plan_opts *opts, uint32_t *target,
-                               still_diags *diags)
+                               double *ambient_K, still_diags *diags)
 {
     if (opts->grade == STILL_GRADE_POLICY)
         REFUSE(STILL_E_UNSUPPORTED,
@@ -86,11 +86,8 @@ static still_status check_call(const still_plant *plant, const char *const *targ
         if (!still_utf8_valid(opts->accept[i]))
             REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text");
     }
-    double ambient_K;
-    if (opts->ambient != NULL &&
-        still_quantity_parse(opts->ambient, strlen(opts->ambient), STILL_DIM_TEMPERATURE,
-                             &ambient_K) != STILL_QUANTITY_OK)
-        REFUSE(STILL_E_USAGE, "the ambient is no temperature with a unit, such as \"40 degC\"");
+    still_status status = still_read_ambient(ambient_K, opts->ambient, diags);
+    if (status != STILL_OK) return status;
     if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
     if (n_targets > 1)
         REFUSE(STILL_E_UNSUPPORTED, "several targets at once are not planned by this version");
@@ -179,8 +176,9 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
 {
     const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
     uint32_t target = STILL_NONE;
+    double ambient_K;
     if (opts == NULL) opts = &defaults;
-    still_status status = check_call(plant, targets, n_targets, opts, &target, diags);
+    still_status status = check_call(plant, targets, n_targets, opts, &target, &ambient_K, diags);
     if (status != STILL_OK) return status;
     still_plan *plan = still_calloc(1, sizeof *plan);
     if (plan == NULL) return STILL_E_NOMEM;
@@ -191,13 +189,10 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
                         .record = &plan->record,
                         .plant = plant,
                         .state = state,
-                        .opts = opts};
+                        .opts = opts,
+                        .ambient_K = ambient_K};
     bool agrees = false;
-    a.ambient_K = STILL_AMBIENT_K;
-    if (opts->ambient != NULL)
-        (void)still_quantity_parse(opts->ambient, strlen(opts->ambient), STILL_DIM_TEMPERATURE,
-                                   &a.ambient_K); /* checked before */
-    plan->record.option_ambient_degC = a.ambient_K - 273.15;
+    plan->record.option_ambient_degC = a.ambient_K - STILL_ZERO_DEGC_K;
     status = still_isolate(&iso, plant, state, target);
     if (status == STILL_OK) {
         a.iso = iso;
@@ -228,25 +223,6 @@ void still_plan_free(still_plan *plan)
     still_free(plan);
 }
 
-static still_picture picture_of(still_format format)
-{
-    if (format == STILL_FORMAT_PNG) return STILL_PICTURE_PNG;
-    return format == STILL_FORMAT_PDF ? STILL_PICTURE_PDF : STILL_PICTURE_SVG;
-}
-
-/** Hand over what was written, or free it. */
-static still_status give(char **bytes, size_t *len, still_buf *buf, still_status status)
-{
-    if (status == STILL_OK && buf->failed) status = STILL_E_NOMEM;
-    if (status != STILL_OK) {
-        still_buf_clear(buf);
-        return status;
-    }
-    *bytes = buf->text;
-    *len = buf->len;
-    return STILL_OK;
-}
-
 still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
                               still_format format, still_diags *diags)
 {
@@ -260,10 +236,10 @@ still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
     case STILL_FORMAT_SVG:
     case STILL_FORMAT_PNG:
     case STILL_FORMAT_PDF:
-        status = still_picture_write(&buf, &plan->record, plan->plant, picture_of(format));
+        status = still_picture_write(&buf, &plan->record, plan->plant, still_picture_of(format));
         break;
     }
-    return give(bytes, len, &buf, status);
+    return still_give(bytes, len, &buf, status);
 }
 
 still_status still_draw(char **bytes, size_t *len, const still_plant *plant, const char *around,
@@ -276,8 +252,8 @@ still_status still_draw(char **bytes, size_t *len, const still_plant *plant, con
     if (around != NULL) comp = still_plant_find(plant, around).v;
     if (around != NULL && comp == STILL_NONE)
         REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", around);
-    still_status status = still_picture_plant(&buf, plant, comp, depth, picture_of(format));
-    return give(bytes, len, &buf, status);
+    still_status status = still_picture_plant(&buf, plant, comp, depth, still_picture_of(format));
+    return still_give(bytes, len, &buf, status);
 }
 
 void still_bytes_free(char *bytes)

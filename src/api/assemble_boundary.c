@@ -261,8 +261,7 @@ static const char *valve_in(still_assembly *a, uint32_t spool)
     const uint32_t ends[] = {p->ports[p->comps[spool].a].comp, p->ports[p->comps[spool].b].comp};
     for (int k = 0; k < 2 && text != NULL; k++) {
         const still_comp *c = &p->comps[ends[k]];
-        if (c->cls == STILL_CLASS_VALVE &&
-            (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC))
+        if (still_relieves(c))
             text = SAY("%s. It would stand in the relief line of %s: only where the relief code "
                        "allows it, sealed open in service",
                        text, still_id_of(p, ends[k]));

@@ -43,7 +43,7 @@ static const char *segment_text(still_assembly *a, const still_shut_in *s)
     if (s->stays_below)
         return SAY("shut in by %s (%s); not full of liquid, and below its design pressure up to "
                    "%.4g degC",
-                   by, size, a->ambient_K - 273.15);
+                   by, size, a->ambient_K - STILL_ZERO_DEGC_K);
     if (!s->full)
         return SAY("shut in by %s (%s); not full of liquid, but %s; no relief valve or open outlet "
                    "in reach%s",
@@ -80,9 +80,9 @@ static void judge_segment(still_assembly *a, const still_shut_in *s, const still
     if (s->covered || s->stays_below) return;
     const char *numbers = "";
     if (s->warming.reaches)
-        numbers =
-            SAY(" (%.3g bar/K; design pressure at %.4g degC, %.3g K warmer)", s->warming.bar_per_K,
-                s->warming.reaches_K - 273.15, s->warming.reaches_K - s->warming.start_K);
+        numbers = SAY(" (%.3g bar/K; design pressure at %.4g degC, %.3g K warmer)",
+                      s->warming.bar_per_K, s->warming.reaches_K - STILL_ZERO_DEGC_K,
+                      s->warming.reaches_K - s->warming.start_K);
     if (numbers == NULL) {
         a->failed = true;
         return;
@@ -127,7 +127,7 @@ void still_assemble_closed_in(still_assembly *a)
         c->mass_kg = s->mass_kg;
         c->bar_per_K = s->warming.bar_per_K;
         c->reaches_design_at_degC =
-            s->warming.reaches ? s->warming.reaches_K - 273.15 : (double)NAN;
+            s->warming.reaches ? s->warming.reaches_K - STILL_ZERO_DEGC_K : (double)NAN;
         judge_segment(a, s, c);
     }
     r->closed_in = list;

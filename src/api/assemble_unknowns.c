@@ -78,7 +78,7 @@ static void check_min_temperature(still_assembly *a, uint32_t comp)
                               SAY("letting down can cool it to %s, below its least allowed "
                                   "temperature of %.4g degC; nothing "
                                   "is re-pressurised before it has warmed",
-                                  cold[i].words, least - 273.15));
+                                  cold[i].words, least - STILL_ZERO_DEGC_K));
         if (substance == STILL_SUBSTANCE_CARBON_DIOXIDE)
             still_add_finding(a, "E7", a->record->targets.items[0], true, true,
                               "carbon dioxide: let liquid out while above 5.2 bara, then vent "

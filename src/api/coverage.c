@@ -7,8 +7,8 @@
 #include "describe.h"
 #include "diags.h"
 #include "output.h"
-#include "quantity.h"
 #include "reliefsize.h"
+#include "shared.h"
 #include "since.h"
 #include "utf8.h"
 
@@ -16,7 +16,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define KELVIN 273.15
 /* Sun on bare pipe, W/m2, on all of its outer surface: F-API-5. */
 static const double SUN_KW_PER_M2 = 1.04;
 
@@ -201,16 +200,17 @@ static still_segment segment_of(work *w, const still_piece_facts *f)
                        .codes = codes_of(f->shut_by),
                        .volume_m3 = m->volume_m3,
                        .mass_kg = m->mass_kg,
-                       .start_degC = m->start_K - KELVIN,
+                       .start_degC = m->start_K - STILL_ZERO_DEGC_K,
                        .start_bara = m->start_bara,
                        .bar_per_K_rigid = m->rigid_bar_per_K,
                        .bar_per_K = m->bar_per_K,
                        .design_bara = f->design_bara,
                        .weakest = id_or_none(w, f->weakest),
-                       .reaches_design_at_degC = m->reaches ? m->reaches_K - KELVIN : none,
+                       .reaches_design_at_degC =
+                           m->reaches ? m->reaches_K - STILL_ZERO_DEGC_K : none,
                        .never = !m->reaches && !m->unknown && m->basis != STILL_WARMING_NONE,
                        .by_vapour = m->by_vapour,
-                       .full_at_degC = m->full_K - KELVIN,
+                       .full_at_degC = m->full_K - STILL_ZERO_DEGC_K,
                        .ambient_bara_rigid = m->ambient_rigid_bara,
                        .ambient_bara = m->ambient_bara,
                        .opening_bara = isfinite(f->open_bara) ? f->open_bara : none,
@@ -334,13 +334,10 @@ static still_status read_opts(work *w, const still_coverage_opts *opts, double *
                               still_diags *diags)
 {
     still_coverage_record *r = &w->record;
-    *ambient_K = STILL_AMBIENT_K;
     r->ambient_said = opts->ambient != NULL;
-    if (opts->ambient != NULL &&
-        still_quantity_parse(opts->ambient, strlen(opts->ambient), STILL_DIM_TEMPERATURE,
-                             ambient_K) != STILL_QUANTITY_OK)
-        REFUSE("the ambient is no temperature with a unit, such as \"40 degC\"");
-    r->ambient_degC = *ambient_K - KELVIN;
+    still_status status = still_read_ambient(ambient_K, opts->ambient, diags);
+    if (status != STILL_OK) return status;
+    r->ambient_degC = *ambient_K - STILL_ZERO_DEGC_K;
     if (opts->ambient != NULL) {
         w->ambient = still_arena_str(&w->arena, opts->ambient);
         if (w->ambient == NULL) return STILL_E_NOMEM;
@@ -421,14 +418,7 @@ still_status still_coverage_write(char **bytes, size_t *len, const still_coverag
         still_relief_csv_write(&buf, &w->record);
     else
         return STILL_E_UNSUPPORTED;
-    if (status == STILL_OK && buf.failed) status = STILL_E_NOMEM;
-    if (status != STILL_OK) {
-        still_buf_clear(&buf);
-        return status;
-    }
-    *bytes = buf.text;
-    *len = buf.len;
-    return STILL_OK;
+    return still_give(bytes, len, &buf, status);
 }
 
 static bool among(still_strings list, const char *id)
@@ -469,15 +459,7 @@ still_status still_coverage_draw(char **bytes, size_t *len, const still_coverage
         REFUSE("a picture is drawn as svg, png or pdf");
     if (around != NULL) part = part_of(&w->record, around);
     if (around != NULL && part == STILL_NONE) return no_part(w, around, diags);
-    still_picture form = format == STILL_FORMAT_PNG   ? STILL_PICTURE_PNG
-                         : format == STILL_FORMAT_PDF ? STILL_PICTURE_PDF
-                                                      : STILL_PICTURE_SVG;
-    still_status status = still_picture_coverage(&buf, &w->record, w->plant, part, depth, form);
-    if (status != STILL_OK) {
-        still_buf_clear(&buf);
-        return status;
-    }
-    *bytes = buf.text;
-    *len = buf.len;
-    return STILL_OK;
+    still_status status =
+        still_picture_coverage(&buf, &w->record, w->plant, part, depth, still_picture_of(format));
+    return still_give(bytes, len, &buf, status);
 }

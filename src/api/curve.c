@@ -5,12 +5,12 @@
 #include "alloc.h"
 #include "diags.h"
 #include "output.h"
+#include "shared.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define KELVIN 273.15
 enum {
     /* Where no equation ends the rows, ambient may be anything. */
     MAX_ROWS = 5000,
@@ -147,7 +147,7 @@ static void rows_of_gas(work *w, still_curve_row *rows, size_t max)
     for (double T = w->m->start_K; r->n_rows < max && (r->n_rows == 0 || T <= w->ambient_K + 1e-6);
          T += 1) {
         double p = w->m->bar_per_K * T;
-        rows[r->n_rows++] = (still_curve_row){T - KELVIN, p, p};
+        rows[r->n_rows++] = (still_curve_row){T - STILL_ZERO_DEGC_K, p, p};
     }
 }
 
@@ -158,9 +158,9 @@ static void rows_of_liquid(work *w, still_curve_row *rows, size_t max)
     still_closedin_row row;
     still_closedin_curve c = still_closedin_curve_begin(&w->m->start, &w->m->wall, w->ambient_K);
     while (r->n_rows < max && still_closedin_curve_next(&c, &row))
-        rows[r->n_rows++] =
-            (still_curve_row){row.T_K - KELVIN, row.rigid == STILL_EOS_OK ? row.rigid_bara : none,
-                              row.wall == STILL_EOS_OK ? row.wall_bara : none};
+        rows[r->n_rows++] = (still_curve_row){row.T_K - STILL_ZERO_DEGC_K,
+                                              row.rigid == STILL_EOS_OK ? row.rigid_bara : none,
+                                              row.wall == STILL_EOS_OK ? row.wall_bara : none};
     r->whole = r->n_rows > 0 && (c.rigid == STILL_EOS_OK || c.wall == STILL_EOS_OK);
     why_stopped(w, &c);
 }
@@ -220,7 +220,7 @@ static void add_points(work *w)
     const still_wall rigid = STILL_WALL_RIGID;
     const double special[MORE_POINTS] = {m->full_K, m->reaches_K};
     double end = w->ambient_K;
-    if (!r->whole) end = fmin(end, r->rows[r->n_rows - 1].degC + KELVIN);
+    if (!r->whole) end = fmin(end, r->rows[r->n_rows - 1].degC + STILL_ZERO_DEGC_K);
     end = fmax(end, m->start_K);
     still_curve_row *points = STILL_ARENA_NEW(&w->arena, POINTS + 1 + MORE_POINTS, still_curve_row);
     if (points == NULL) {
@@ -230,14 +230,15 @@ static void add_points(work *w)
     size_t n = 0;
     for (int i = 0; i <= POINTS; i++) {
         double part = (double)i / POINTS;
-        points[n++].degC = m->start_K + (end - m->start_K) * part * part - KELVIN;
+        points[n++].degC = m->start_K + (end - m->start_K) * part * part - STILL_ZERO_DEGC_K;
     }
     for (int i = 0; i < MORE_POINTS; i++)
-        if (special[i] > m->start_K && special[i] < end) points[n++].degC = special[i] - KELVIN;
+        if (special[i] > m->start_K && special[i] < end)
+            points[n++].degC = special[i] - STILL_ZERO_DEGC_K;
     qsort(points, n, sizeof points[0], colder_first);
     double rigid_end = column_end(r, true), pipe_end = column_end(r, false);
     for (size_t i = 0; i < n; i++) {
-        double T = fmax(points[i].degC + KELVIN, m->start_K);
+        double T = fmax(points[i].degC + STILL_ZERO_DEGC_K, m->start_K);
         points[i].rigid_bara =
             points[i].degC <= rigid_end ? pressure_at(w, &rigid, T) : (double)NAN;
         points[i].pipe_bara =
@@ -337,7 +338,7 @@ still_status still_coverage_curve(still_curve **out, const still_coverage *cover
     w->of = coverage;
     w->facts = &coverage->found.items[segment->number];
     w->m = &w->facts->warming;
-    w->ambient_K = coverage->record.ambient_degC + KELVIN;
+    w->ambient_K = coverage->record.ambient_degC + STILL_ZERO_DEGC_K;
     w->record = (still_curve_record){
         .of = &coverage->record, .segment = segment, .stops = "", .conflict = conflict_of(w->m)};
     w->record.rests_on = rests_on(w);
@@ -371,11 +372,6 @@ void still_curve_free(still_curve *w)
 still_status still_curve_write(char **bytes, size_t *len, const still_curve *w, still_format format,
                                still_diags *diags)
 {
-    static const still_picture pictures[] = {
-        [STILL_FORMAT_SVG] = STILL_PICTURE_SVG,
-        [STILL_FORMAT_PNG] = STILL_PICTURE_PNG,
-        [STILL_FORMAT_PDF] = STILL_PICTURE_PDF,
-    };
     still_buf buf = STILL_BUF_INIT;
     still_status status = STILL_OK;
     (void)diags;
@@ -384,13 +380,6 @@ still_status still_curve_write(char **bytes, size_t *len, const still_curve *w, 
     if (format == STILL_FORMAT_CSV)
         still_curve_csv_write(&buf, &w->record);
     else
-        status = still_picture_curve(&buf, &w->record, pictures[format]);
-    if (status == STILL_OK && buf.failed) status = STILL_E_NOMEM;
-    if (status != STILL_OK) {
-        still_buf_clear(&buf);
-        return status;
-    }
-    *bytes = buf.text;
-    *len = buf.len;
-    return STILL_OK;
+        status = still_picture_curve(&buf, &w->record, still_picture_of(format));
+    return still_give(bytes, len, &buf, status);
 }

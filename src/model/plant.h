@@ -42,6 +42,8 @@ typedef struct still_feed_id {
 
 /** Standard atmosphere in bar: gauge = absolute - this. Exact by definition (CGPM 1954). */
 #define STILL_ATM_BAR 1.01325
+/** 0 degC in kelvin. Exact by definition of the Celsius scale (SI brochure). */
+#define STILL_ZERO_DEGC_K 273.15
 
 /** Quantities that a component may state, in the unit that the name ends in. */
 typedef enum still_q {
@@ -261,6 +263,12 @@ static inline bool still_kind_stops(unsigned kind)
 static inline bool still_by_hand(const still_comp *c)
 {
     return c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND;
+}
+/** A relief valve or rupture disc. */
+static inline bool still_relieves(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_VALVE &&
+           (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
 }
 /** An outlet said to stand open to a safe place, flare or scrubber: "the open" of rule L2. */
 static inline bool still_outlet_open(const still_comp *c)

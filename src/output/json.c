@@ -103,17 +103,9 @@ static json_t *findings(still_json *j, const still_record *r)
     return array;
 }
 
-static int to_buffer(const char *bytes, size_t len, void *data)
-{
-    still_buf *out = data;
-    still_buf_addn(out, bytes, len);
-    return out->failed ? -1 : 0;
-}
-
 still_status still_json_write(still_buf *out, const still_record *r)
 {
     still_json maker = {STILL_OK}, *j = &maker;
-    still_buf text = STILL_BUF_INIT;
     json_t *root = json_object();
     if (root == NULL) return STILL_E_NOMEM;
     head(j, root, r);
@@ -130,13 +122,5 @@ still_status still_json_write(still_buf *out, const still_record *r)
     still_json_put(j, root, "assumptions", remarks(j, r->assumptions, r->n_assumptions));
     still_json_put(j, root, "cautions", remarks(j, r->cautions, r->n_cautions));
     still_json_put(j, root, "findings", findings(j, r));
-    if (j->status == STILL_OK &&
-        json_dump_callback(root, to_buffer, &text, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) != 0)
-        j->status = text.failed ? STILL_E_NOMEM : STILL_E_INTERNAL;
-    still_buf_char(&text, '\n');
-    if (j->status == STILL_OK && !text.failed) still_buf_addn(out, text.text, text.len);
-    if (j->status == STILL_OK && (text.failed || out->failed)) j->status = STILL_E_NOMEM;
-    still_buf_clear(&text);
-    json_decref(root);
-    return j->status;
+    return still_json_finish(j, root, out);
 }

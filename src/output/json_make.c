@@ -39,3 +39,26 @@ json_t *still_json_strings(still_json *j, still_strings list)
     for (size_t i = 0; i < list.n; i++) still_json_add(j, array, still_json_text(j, list.items[i]));
     return array;
 }
+
+static int to_buffer(const char *bytes, size_t len, void *data)
+{
+    still_buf *out = data;
+    still_buf_addn(out, bytes, len);
+    return out->failed ? -1 : 0;
+}
+
+still_status still_json_finish(still_json *j, json_t *root, still_buf *out)
+{
+    size_t before = out->len;
+    if (j->status == STILL_OK &&
+        json_dump_callback(root, to_buffer, out, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) != 0)
+        j->status = out->failed ? STILL_E_NOMEM : STILL_E_INTERNAL;
+    if (j->status == STILL_OK) still_buf_char(out, '\n');
+    if (j->status == STILL_OK && out->failed) j->status = STILL_E_NOMEM;
+    if (j->status != STILL_OK && out->text != NULL) {
+        out->len = before;
+        out->text[before] = '\0';
+    }
+    json_decref(root);
+    return j->status;
+}

@@ -6,6 +6,7 @@
 
 #include "stillset/record.h"
 #include "stillset/status.h"
+#include "strbuf.h"
 
 #include <jansson.h>
 
@@ -25,6 +26,10 @@ json_t *still_json_text_or_null(still_json *j, const char *s);
 json_t *still_json_number(double x);
 /** An array of strings. */
 json_t *still_json_strings(still_json *j, still_strings list);
+
+/** Append a tree and a line break, and give the tree back; on failure `out` is as long as before.
+ *  @return how the making went, and the writing: STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
+STILL_NODISCARD still_status still_json_finish(still_json *j, json_t *root, still_buf *out);
 
 /** Parts of the record that are long enough to stand apart (json_parts.c). */
 json_t *still_json_points(still_json *j, const still_record *r);

@@ -83,18 +83,10 @@ static void head(still_json *j, json_t *o, const still_coverage_record *r)
     PUT("options", options);
 }
 
-static int to_buffer(const char *bytes, size_t len, void *data)
-{
-    still_buf *out = data;
-    still_buf_addn(out, bytes, len);
-    return out->failed ? -1 : 0;
-}
-
 still_status still_relief_json_write(still_buf *out, const still_coverage_record *r)
 {
     still_json maker = {STILL_OK}, *j = &maker;
     json_t *root = json_object(), *segments = json_array();
-    size_t before = out->len;
     head(j, root, r);
     still_json_put(j, root, "summary", summary(j, r));
     for (size_t i = 0; i < r->n_segments; i++)
@@ -107,11 +99,5 @@ still_status still_relief_json_write(still_buf *out, const still_coverage_record
     still_json_put(j, root, "places_left", still_json_strings(j, r->places_left));
     still_json_put(j, root, "since", still_relief_json_since(j, r));
     still_json_put(j, root, "notes", still_json_strings(j, r->notes));
-    if (j->status == STILL_OK &&
-        json_dump_callback(root, to_buffer, out, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) != 0)
-        j->status = STILL_E_NOMEM;
-    still_buf_char(out, '\n');
-    if (j->status != STILL_OK) out->len = before;
-    json_decref(root);
-    return j->status;
+    return still_json_finish(j, root, out);
 }

@@ -10,8 +10,6 @@
 
 #include <math.h>
 
-static const double SLACK_BAR = 1e-6;
-
 static bool index_forward(still_reach *h)
 {
     uint32_t n = h->r->n_pieces;
@@ -200,7 +198,7 @@ void still_reach_settle(still_reach *h, const uint32_t *pieces, size_t n)
 
 bool still_reach_covered(const still_reach *h, uint32_t piece)
 {
-    return h->value[piece] <= h->r->pieces[piece].design_bar + SLACK_BAR;
+    return h->value[piece] <= h->r->pieces[piece].design_bar + STILL_RELIEF_SLACK_BAR;
 }
 
 uint32_t still_reach_walk(still_reach *h, uint32_t piece, uint32_t *met, bool *three_way)

@@ -18,9 +18,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Pressures are compared with a thousandth of a millibar of slack for the rounding of units. */
-static const double SLACK_BAR = 1e-6;
-
 static bool passes(unsigned position)
 {
     return position == STILL_POSITION_OPEN || position == STILL_POSITION_THROTTLED;
@@ -263,7 +260,8 @@ static void spread_open(still_relief *r, const still_ways *ways, worklist *w)
 
 static bool settle_cover(still_relief_piece *p)
 {
-    return p->open_outlet || (!isnan(p->design_bar) && p->open_bar <= p->design_bar + SLACK_BAR);
+    return p->open_outlet ||
+           (!isnan(p->design_bar) && p->open_bar <= p->design_bar + STILL_RELIEF_SLACK_BAR);
 }
 
 /* Opening pressure of a relief valve that discharges into a piece; INFINITY = it covers nothing. */
@@ -442,9 +440,7 @@ static bool follow_link(const still_relief *r, stops *s, uint32_t link, const st
 {
     const still_relief_link *l = &r->links[link];
     if (l->by != STILL_NONE) {
-        const still_comp *c = &r->plant->comps[l->by];
-        bool cover = c->cls == STILL_CLASS_VALVE &&
-                     (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
+        bool cover = still_relieves(&r->plant->comps[l->by]);
         if (!f->meet(f->data, l->by, cover)) return false;
     }
     return go_on(s, l->next[0]) && go_on(s, l->next[1]);

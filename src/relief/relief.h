@@ -9,6 +9,9 @@
 #include "state.h"
 #include "stillset/status.h"
 
+/** Pressures are compared with a thousandth of a millibar of slack for the rounding of units. */
+#define STILL_RELIEF_SLACK_BAR 1e-6
+
 /** What a plan holds a device at; by component. */
 enum { STILL_HELD_NOT, STILL_HELD_OPEN, STILL_HELD_CLOSED };
 

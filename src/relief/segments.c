@@ -15,8 +15,6 @@
 #include <math.h>
 #include <string.h>
 
-static const double SLACK_BAR = 1e-6;
-
 typedef struct work {
     const still_plant *plant;
     const still_state *state;
@@ -27,12 +25,6 @@ typedef struct work {
     still_segments *out;
     uint32_t *last; /* by segment: device listed last, so that each is listed once */
 } work;
-
-static bool is_relief(const still_comp *c)
-{
-    return c->cls == STILL_CLASS_VALVE &&
-           (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
-}
 
 /* What ends a piece (L1). */
 static bool ends_piece(const still_comp *c)
@@ -102,8 +94,8 @@ static void walk(work *w, meet id, meet closing, meet side)
         for (uint32_t i = 0; i < c->b; i++) {
             still_piece_facts *f = at_port(w, c->a + i);
             uint32_t s = still_port_side(plant, c->a + i);
-            if (f != NULL && is_relief(c) && i == 0) f->relieved = true;
-            if (f == NULL || (is_relief(c) && i == 0)) continue;
+            if (f != NULL && still_relieves(c) && i == 0) f->relieved = true;
+            if (f == NULL || (still_relieves(c) && i == 0)) continue;
             bool first = w->last[number_of(w, f)] != comp;
             w->last[number_of(w, f)] = comp;
             if (first) (ends_piece(c) ? closing : id)(w, f, comp);
@@ -227,19 +219,15 @@ static void weakest_of(const work *w, still_piece_facts *f, uint32_t piece)
                                 ? still_service_design_bara(w->plant, c->service)
                                 : (double)NAN;
         double least = fmin(own, of_service);
-        if (!(least > f->design_bara + SLACK_BAR) && !isnan(least) && f->weakest == STILL_NONE)
+        if (!(least > f->design_bara + STILL_RELIEF_SLACK_BAR) && !isnan(least) &&
+            f->weakest == STILL_NONE)
             f->weakest = comp;
         if (open_end(w, piece, comp)) f->at_limit = true;
     }
     for (uint32_t i = 0; i < f->n_sides && f->weakest == STILL_NONE; i++)
-        if (still_side_design_bara(w->plant, f->sides[i]) <= f->design_bara + SLACK_BAR)
+        if (still_side_design_bara(w->plant, f->sides[i]) <=
+            f->design_bara + STILL_RELIEF_SLACK_BAR)
             f->weakest = w->plant->sides[f->sides[i]].comp;
-}
-
-/* L3: a piece that is not full needs no cover where it stays below its design pressure. */
-static bool stays_below(const still_piece_facts *f)
-{
-    return !f->full && !isnan(f->design_bara) && still_warming_stays_below(&f->warming);
 }
 
 /* A hand valve through which the piece can be joined to one that opens only above its own design
@@ -253,7 +241,8 @@ static void find_stronger(const work *w, still_piece_facts *f, uint32_t piece)
         for (uint32_t k = 0; k < 2; k++) {
             uint32_t other = r->piece_of_port[c->a + k];
             if (other == piece || w->slot[other] == 0) continue;
-            if (!(r->pieces[other].open_bar > r->pieces[piece].design_bar + SLACK_BAR) ||
+            if (!(r->pieces[other].open_bar >
+                  r->pieces[piece].design_bar + STILL_RELIEF_SLACK_BAR) ||
                 isinf(r->pieces[other].open_bar))
                 continue;
             f->stronger_by = f->closed_by[i];
@@ -274,7 +263,7 @@ static bool judge(work *w, uint32_t piece, still_wall_part *room)
     still_warming_of(&f->warming, w->plant, w->state, &contents, f->full, f->design_bara,
                      w->ambient_K, room);
     f->stub = is_stub(w, f);
-    if (stays_below(f)) {
+    if (still_warming_stays_below(&f->warming)) {
         f->cover = STILL_COVER_NOT_FULL;
     } else if (p->covered) {
         f->cover = STILL_COVER_COVERED;

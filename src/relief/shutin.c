@@ -64,12 +64,6 @@ static bool shuts(const still_relief *r, uint32_t comp)
     return !still_relief_open(r, comp);
 }
 
-static bool is_relief(const still_comp *c)
-{
-    return c->cls == STILL_CLASS_VALVE &&
-           (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
-}
-
 static bool add_side(gather *at, const still_plant *plant, uint32_t side)
 {
     if (side == STILL_NONE) return true;
@@ -92,7 +86,7 @@ static bool take_comp(const gathering *g, uint32_t comp)
             (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES))
             at->s->ends_at_limit = true;
         /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
-        if (shut && is_relief(c) && i == 0) continue;
+        if (shut && still_relieves(c) && i == 0) continue;
         if (!push_last(shut ? &at->closed_by : &at->ids, comp)) return false;
         if (c->cls == STILL_CLASS_EXCHANGER &&
             (i == 0 || still_port_side(plant, port - 1) != side) && !add_side(at, plant, side))
@@ -228,7 +222,7 @@ static bool warm(const gathering *g, gather *at, double ambient_K)
     double design_bara = s->design_unknown ? (double)NAN : s->design_bar + STILL_ATM_BAR;
     still_warming_of(&s->warming, g->r->plant, g->r->state, &contents, s->full, design_bara,
                      ambient_K, room);
-    s->stays_below = !s->full && !isnan(design_bara) && still_warming_stays_below(&s->warming);
+    s->stays_below = still_warming_stays_below(&s->warming);
     still_free(room);
     return true;
 }

@@ -111,12 +111,6 @@ static void add_comp(sum *s, const still_state *state, uint32_t comp)
     add_volume(s, still_comp_volume_m3(plant, comp), still_comp_mass_kg(plant, state, comp), wall);
 }
 
-/* Full of liquid whatever the service's own phase says: so many kilograms. */
-static double liquid_mass(const sum *s, double density_kg_m3)
-{
-    return s->volume_m3 * density_kg_m3;
-}
-
 /* From the sum to what closedin.h is asked. @return false: `why` is set. */
 static bool given_of(still_closedin_given *g, sum *s, still_warming *out, double ambient_K)
 {
@@ -371,7 +365,7 @@ void still_warming_of(still_warming *out, const still_plant *plant, const still_
     }
     if (out->why[0] != '\0') out->unknown = true;
     if (full && out->basis != STILL_WARMING_NONE && !isnan(out->start.density_kg_m3))
-        out->mass_kg = liquid_mass(&s, out->start.density_kg_m3);
+        out->mass_kg = s.volume_m3 * out->start.density_kg_m3; /* whatever its phase says */
 }
 
 bool still_warming_stays_below(const still_warming *m)

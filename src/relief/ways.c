@@ -68,9 +68,7 @@ static bool add_device(still_ways *ways, const still_relief *r, uint32_t comp)
     if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return true;
     if (c->kind == STILL_KIND_THREE_WAY) return add_three_way(ways, r, comp);
     uint32_t in = r->piece_of_port[c->a], out = r->piece_of_port[c->a + 1];
-    if (c->cls == STILL_CLASS_VALVE &&
-        (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC))
-        return add(ways, in, out, comp, STILL_WAY_RELIEF);
+    if (still_relieves(c)) return add(ways, in, out, comp, STILL_WAY_RELIEF);
     if (still_relief_open(r, comp))
         return add(ways, in, out, comp, STILL_WAY_FREE) && add(ways, out, in, comp, STILL_WAY_FREE);
     if (c->cls == STILL_CLASS_VALVE && passes_forward(r, comp))

@@ -1,0 +1,19 @@
+/** @file shared.h  What several public calls need. Inner header of api/. */
+#ifndef STILL_API_SHARED_H
+#define STILL_API_SHARED_H
+
+#include "output.h"
+#include "stillset/plan.h"
+#include "strbuf.h"
+
+/** An ambient temperature as it is asked for; NULL = the default of rule L3.
+ *  @return STILL_OK, STILL_E_USAGE (said in diags; *ambient_K is then untouched) */
+STILL_NODISCARD still_status still_read_ambient(double *ambient_K, const char *text,
+                                                still_diags *diags);
+/** Form of a picture; the format must be one. */
+still_picture still_picture_of(still_format format);
+/** Hand over what was written, or free it; a buffer that failed is out of memory. */
+STILL_NODISCARD still_status still_give(char **bytes, size_t *len, still_buf *buf,
+                                        still_status status);
+
+#endif
