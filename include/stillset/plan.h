@@ -66,10 +66,14 @@ typedef struct still_plan_opts {
     const char *const *accept; /**< findings accepted by name, each "RULE:ID" */
     size_t n_accept;
     const char *ambient; /**< such as "40 degC", which NULL means: closed-in fluid warms up to it */
+    const char *const *avoid; /**< ids of devices found passing, seized or out of reach (D6) */
+    size_t n_avoid;
+    const char *const *keep; /**< ids of equipment that must stay in service */
+    size_t n_keep;
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
-        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL                                    \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0                  \
     }
 
 /** Plan the isolation of a component.

@@ -58,16 +58,49 @@ typedef struct still_source_inside {
 /** One path of the proof (rule I5): ids from a source to the target, devices included. */
 typedef struct still_proof_path {
     still_strings ids;
-    const char *point; /**< the one point on it */
+    const uint32_t *layers; /**< layered: one entry an id, 1 = next to the work; NULL = plain path.
+                                 Toward the source a layer never falls. A device crossed with the
+                                 same layer on both sides is paid for in this layer by this path
+                                 alone; with a layer that rises by one it is crossed free */
+    const char *point;      /**< plain path: the one point on it; layered: "" */
 } still_proof_path;
 
 typedef struct still_proof {
-    const char *kind; /**< "paths" */
+    const char *kind; /**< "paths", "layered", or "search" */
     const still_proof_path *paths;
     size_t n_paths;
-    still_strings feeds; /**< points that no path proves: ids of locked feeds */
-    uint32_t bound;      /**< points that the paths prove to be needed */
+    still_strings feeds;  /**< points that no path proves: ids of locked feeds */
+    uint32_t bound;       /**< points that the paths prove to be needed */
+    uint32_t lower_bound; /**< search: points below which no choice was left out, feeds included */
+    uint64_t nodes;       /**< search: cases looked at */
+    bool complete;        /**< search: nothing was left out; else the cost is not proven minimal */
 } still_proof;
+
+/** An enclosed space between the first and the second devices (rule I2). */
+typedef struct still_between {
+    still_strings ids;
+    const still_strings *bleeds; /**< for each compartment the way to its bleed: devices from the
+                                      space outward, the outlet last; empty = none */
+    size_t n_bleeds;
+} still_between;
+
+/** What the policy asks for one source (rule I3). */
+typedef struct still_demand {
+    const char *source;  /**< id */
+    const char *grade;   /**< "single", … */
+    const char *row;     /**< the row and column of the table that decided */
+    const char *because; /**< substance, pressure, line size, people, work: what went in */
+    bool risk;           /**< R: a person must accept what is left */
+} still_demand;
+
+/** Another worthwhile choice of points (rule I4). */
+typedef struct still_alternative {
+    uint32_t cost_sources, cost_points, out_of_service; /**< the last: components */
+    double cost_mass_kg;                                /**< NAN = unknown */
+    still_strings points;                               /**< ids, bytewise ascending */
+    const char *text; /**< what it gains and what it costs against the plan */
+    bool near;        /**< a near choice: to be declined by name */
+} still_alternative;
 
 /** A place where a device would have to be added or made usable (rule I6). */
 typedef struct still_help {
@@ -94,6 +127,7 @@ typedef struct still_pocket {
 /** What stays joined once the points and the self-acting devices are shut (rule E1). */
 typedef struct still_compartment {
     still_strings ids;
+    const char *where;                /**< "inside", "between" */
     bool liquid;                      /**< it can hold liquid */
     still_strings vent, drain, prove; /**< way to the outlet: devices and outlet; empty = none */
     const char *gauge, *gauge_via; /**< pressure gauge for the proof, its root valve; "" = none */
@@ -106,7 +140,7 @@ typedef struct still_compartment {
 /** A liquid segment that the plan shuts in (rules L1, L2, L6). */
 typedef struct still_closed_in {
     still_strings ids, closed_by, covered_by, conditions;
-    const char *where; /**< "inside", "outside" */
+    const char *where; /**< "inside", "between", "outside" */
     const char *state; /**< "covered", "uncovered", "not-full" */
     const char *why;   /**< one sentence */
     double volume_m3, mass_kg, bar_per_K, reaches_design_at_degC;
@@ -150,7 +184,9 @@ typedef struct still_record {
     const char *program, *version;
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
     const char *option_grade, *option_work;
-    still_strings option_accept;
+    still_strings option_accept, option_avoid, option_keep;
+    const char *state_digest;              /**< SHA-256 of the state file; "" = none */
+    const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
     double option_ambient_degC;
     const still_position_of *start, *end;
     size_t n_start, n_end;
@@ -159,6 +195,9 @@ typedef struct still_record {
     const char *work;                       /**< "open", "entry", "hot-work", "long-term" */
     bool feasible, ready;
     const char *grade_required, *grade_achieved, *grade_because;
+    const char *grade_shortfall; /**< what the policy asks beyond what was had; "" = nothing */
+    const still_demand *demands;
+    size_t n_demands;
     uint32_t cost_sources, cost_points;
     double cost_mass_kg;
     const still_point *points;
@@ -166,6 +205,8 @@ typedef struct still_record {
     const still_source_inside *sources_inside;
     size_t n_sources_inside;
     still_strings inside;
+    const still_between *between;
+    size_t n_between;
     still_proof proof;
     still_obstacle obstacle;
     const still_compartment *compartments;
@@ -176,6 +217,10 @@ typedef struct still_record {
     size_t n_still_live;
     const still_step *steps, *restore;
     size_t n_steps, n_restore;
+    const still_alternative *alternatives;
+    size_t n_alternatives;
+    const still_remark *explain; /**< why each point, and why not each device near the boundary */
+    size_t n_explain;
     const still_remark *assumptions, *cautions;
     size_t n_assumptions, n_cautions;
     const still_finding *findings;

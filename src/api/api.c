@@ -139,6 +139,8 @@ static void empty_texts(still_record *r)
     static const char *none[1] = {""};
     const still_strings empty = {none, 0};
     r->option_accept = r->inside = r->proof.feeds = r->obstacle.path = empty;
+    r->option_avoid = r->option_keep = empty;
+    r->state_digest = r->policy_id = r->policy_digest = r->grade_shortfall = "";
     r->proof.kind = "paths";
     r->obstacle.text = r->obstacle.best_grade = "";
 }

@@ -244,6 +244,7 @@ void still_assemble_rooms(still_assembly *a)
             a->failed = true;
             return;
         }
+        c->where = "inside";
         c->liquid = room->liquid;
         c->gauge = c->gauge_via = "";
         if (room->gauge != STILL_NONE) {

@@ -179,7 +179,11 @@ int still_run_plan(const still_cli *cli)
     if (check_use(cli) != 0) return 2;
     still_plant *plant = NULL;
     still_plan *plan = NULL;
-    const still_plan_opts opts = {cli->grade, cli->work, cli->accept, cli->n_accept, cli->ambient};
+    const still_plan_opts opts = {.grade = cli->grade,
+                                  .work = cli->work,
+                                  .accept = cli->accept,
+                                  .n_accept = cli->n_accept,
+                                  .ambient = cli->ambient};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_plant_read(&plant, cli->plant, diags);

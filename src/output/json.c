@@ -29,19 +29,28 @@ static json_t *positions(still_json *j, const still_position_of *p, size_t n)
     return o;
 }
 
+static json_t *policy(still_json *j, const still_record *r)
+{
+    if (r->policy_id[0] == '\0') return json_null();
+    json_t *o = json_object();
+    still_json_put(j, o, "id", still_json_text(j, r->policy_id));
+    still_json_put(j, o, "digest", still_json_text_or_null(j, r->policy_digest));
+    return o;
+}
+
 static void asked(still_json *j, json_t *root, const still_record *r)
 {
     json_t *options = json_object(), *state = json_object();
     still_json_put(j, options, "grade", still_json_text(j, r->option_grade));
     still_json_put(j, options, "work", still_json_text(j, r->option_work));
-    still_json_put(j, options, "avoid", json_array());
-    still_json_put(j, options, "keep", json_array());
+    still_json_put(j, options, "avoid", still_json_strings(j, r->option_avoid));
+    still_json_put(j, options, "keep", still_json_strings(j, r->option_keep));
     still_json_put(j, options, "accept", still_json_strings(j, r->option_accept));
     still_json_put(j, options, "ambient_degC", still_json_number(r->option_ambient_degC));
     still_json_put(j, root, "options", options);
-    still_json_put(j, state, "digest", json_null());
+    still_json_put(j, state, "digest", still_json_text_or_null(j, r->state_digest));
     still_json_put(j, root, "state", state);
-    still_json_put(j, root, "policy", json_null());
+    still_json_put(j, root, "policy", policy(j, r));
     still_json_put(j, root, "start", positions(j, r->start, r->n_start));
     still_json_put(j, root, "end", positions(j, r->end, r->n_end));
     still_json_put(j, root, "target", still_json_strings(j, r->targets));
@@ -56,6 +65,8 @@ static void answer(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, grade, "required", still_json_text(j, r->grade_required));
     still_json_put(j, grade, "achieved", still_json_text(j, r->grade_achieved));
     still_json_put(j, grade, "because", still_json_text(j, r->grade_because));
+    still_json_put(j, grade, "shortfall", still_json_text_or_null(j, r->grade_shortfall));
+    still_json_put(j, grade, "demands", still_json_demands(j, r));
     still_json_put(j, root, "grade", grade);
     still_json_put(j, cost, "sources", json_integer(r->cost_sources));
     still_json_put(j, cost, "points", json_integer(r->cost_points));
@@ -70,7 +81,7 @@ static void answer(still_json *j, json_t *root, const still_record *r)
     }
     still_json_put(j, root, "sources_inside", sources);
     still_json_put(j, root, "inside", still_json_strings(j, r->inside));
-    still_json_put(j, root, "between", json_array());
+    still_json_put(j, root, "between", still_json_between(j, r));
 }
 
 static json_t *remarks(still_json *j, const still_remark *list, size_t n)
@@ -118,7 +129,8 @@ still_status still_json_write(still_buf *out, const still_record *r)
     still_json_put(j, root, "still_live", still_json_live(j, r));
     still_json_put(j, root, "steps", still_json_steps(j, r->steps, r->n_steps));
     still_json_put(j, root, "restore", still_json_steps(j, r->restore, r->n_restore));
-    still_json_put(j, root, "alternatives", json_array());
+    still_json_put(j, root, "alternatives", still_json_alternatives(j, r));
+    still_json_put(j, root, "explain", remarks(j, r->explain, r->n_explain));
     still_json_put(j, root, "assumptions", remarks(j, r->assumptions, r->n_assumptions));
     still_json_put(j, root, "cautions", remarks(j, r->cautions, r->n_cautions));
     still_json_put(j, root, "findings", findings(j, r));

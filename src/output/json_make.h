@@ -33,6 +33,9 @@ STILL_NODISCARD still_status still_json_finish(still_json *j, json_t *root, stil
 
 /** Parts of the record that are long enough to stand apart (json_parts.c). */
 json_t *still_json_points(still_json *j, const still_record *r);
+json_t *still_json_demands(still_json *j, const still_record *r);
+json_t *still_json_between(still_json *j, const still_record *r);
+json_t *still_json_alternatives(still_json *j, const still_record *r);
 json_t *still_json_proof(still_json *j, const still_record *r);
 json_t *still_json_obstacle(still_json *j, const still_record *r);
 json_t *still_json_compartments(still_json *j, const still_record *r);

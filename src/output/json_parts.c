@@ -30,6 +30,64 @@ json_t *still_json_points(still_json *j, const still_record *r)
     return array;
 }
 
+json_t *still_json_demands(still_json *j, const still_record *r)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < r->n_demands; i++) {
+        const still_demand *d = &r->demands[i];
+        json_t *o = json_object();
+        still_json_put(j, o, "source", still_json_text(j, d->source));
+        still_json_put(j, o, "grade", still_json_text(j, d->grade));
+        still_json_put(j, o, "row", still_json_text(j, d->row));
+        still_json_put(j, o, "because", still_json_text(j, d->because));
+        still_json_put(j, o, "risk", json_boolean(d->risk));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+json_t *still_json_between(still_json *j, const still_record *r)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < r->n_between; i++) {
+        const still_between *b = &r->between[i];
+        json_t *o = json_object(), *bleeds = json_array();
+        for (size_t k = 0; k < b->n_bleeds; k++)
+            still_json_add(j, bleeds, still_json_strings(j, b->bleeds[k]));
+        still_json_put(j, o, "ids", still_json_strings(j, b->ids));
+        still_json_put(j, o, "bleed", bleeds);
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+json_t *still_json_alternatives(still_json *j, const still_record *r)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < r->n_alternatives; i++) {
+        const still_alternative *a = &r->alternatives[i];
+        json_t *o = json_object(), *cost = json_object();
+        still_json_put(j, cost, "sources", json_integer(a->cost_sources));
+        still_json_put(j, cost, "points", json_integer(a->cost_points));
+        still_json_put(j, cost, "mass_kg", still_json_number(a->cost_mass_kg));
+        still_json_put(j, o, "cost", cost);
+        still_json_put(j, o, "points", still_json_strings(j, a->points));
+        still_json_put(j, o, "out_of_service", json_integer(a->out_of_service));
+        still_json_put(j, o, "near", json_boolean(a->near));
+        still_json_put(j, o, "text", still_json_text(j, a->text));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+static json_t *layers(still_json *j, const still_proof_path *path)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; path->layers != NULL && i < path->ids.n; i++)
+        still_json_add(j, array, json_integer(path->layers[i]));
+    return array;
+}
+
 json_t *still_json_proof(still_json *j, const still_record *r)
 {
     const still_proof *p = &r->proof;
@@ -37,7 +95,7 @@ json_t *still_json_proof(still_json *j, const still_record *r)
     for (size_t i = 0; i < p->n_paths; i++) {
         json_t *path = json_object();
         still_json_put(j, path, "ids", still_json_strings(j, p->paths[i].ids));
-        still_json_put(j, path, "layers", json_array());
+        still_json_put(j, path, "layers", layers(j, &p->paths[i]));
         still_json_put(j, path, "point", still_json_text(j, p->paths[i].point));
         still_json_add(j, paths, path);
     }
@@ -45,6 +103,10 @@ json_t *still_json_proof(still_json *j, const still_record *r)
     still_json_put(j, o, "paths", paths);
     still_json_put(j, o, "feeds", still_json_strings(j, p->feeds));
     still_json_put(j, o, "bound", json_integer(p->bound));
+    bool search = strcmp(p->kind, "search") == 0;
+    still_json_put(j, o, "lower_bound", search ? json_integer(p->lower_bound) : json_null());
+    still_json_put(j, o, "nodes", search ? json_integer((json_int_t)p->nodes) : json_null());
+    still_json_put(j, o, "complete", search ? json_boolean(p->complete) : json_null());
     return o;
 }
 
@@ -88,6 +150,7 @@ json_t *still_json_compartments(still_json *j, const still_record *r)
         const still_compartment *c = &r->compartments[i];
         json_t *o = json_object();
         still_json_put(j, o, "ids", still_json_strings(j, c->ids));
+        still_json_put(j, o, "where", still_json_text(j, c->where));
         still_json_put(j, o, "liquid", json_boolean(c->liquid));
         still_json_put(j, o, "vent", still_json_strings(j, c->vent));
         still_json_put(j, o, "drain", still_json_strings(j, c->drain));

@@ -42,11 +42,12 @@ static const still_finding sample_findings[] = {
     {"L6", "S-3", "liquid closed in outside the boundary", true, true, true},
     {"L8", "", "thermal expansion only", false, false, false},
 };
-static const still_proof_path sample_paths[] = {{LIST(sample_path1), "HV-1"},
-                                                {LIST(sample_path2), "HV-2"}};
+static const still_proof_path sample_paths[] = {{LIST(sample_path1), NULL, "HV-1"},
+                                                {LIST(sample_path2), NULL, "HV-2"}};
 static const still_pocket sample_pockets[] = {{LIST(sample_segment), 0.001, UNKNOWN}};
 static const still_compartment sample_compartments[] = {
     {LIST(sample_inside),
+     "inside",
      true,
      LIST(sample_way),
      LIST(sample_way),
@@ -107,6 +108,10 @@ static inline still_record sample_record(void)
         .option_grade = "policy",
         .option_work = "open",
         .option_accept = LIST(sample_accept),
+        .state_digest = "",
+        .policy_id = "",
+        .policy_digest = "",
+        .grade_shortfall = "",
         .start = sample_start,
         .end = sample_end,
         .n_start = COUNT(sample_start),
@@ -186,6 +191,10 @@ static inline still_record sample_empty(void)
                           .grade_required = "",
                           .grade_achieved = "",
                           .grade_because = "",
+                          .grade_shortfall = "",
+                          .state_digest = "",
+                          .policy_id = "",
+                          .policy_digest = "",
                           .cost_mass_kg = UNKNOWN,
                           .proof = {"", NULL, 0, {NULL, 0}, 0},
                           .obstacle = {{NULL, 0}, "", "", NULL, 0, false}};

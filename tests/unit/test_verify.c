@@ -201,7 +201,7 @@ static void all_steps(book *b, const char *sequence)
 
 static void path(book *b, const char *ids, const char *pt)
 {
-    b->paths[b->r.proof.n_paths++] = (still_proof_path){list(b, ids), pt};
+    b->paths[b->r.proof.n_paths++] = (still_proof_path){list(b, ids), NULL, pt};
     b->r.proof.bound++;
 }
 
@@ -322,6 +322,7 @@ static void book_d(book *b)
     finding(b, "E2", "F-1");
     b->findings[0].accepted = true;
     b->r.option_accept = list(b, "E2:F-1");
+    b->r.state_digest = b->r.policy_id = b->r.policy_digest = b->r.grade_shortfall = "";
 }
 
 static void book_n(book *b)
