@@ -156,7 +156,7 @@ static still_status assemble(still_assembly *a)
     } else {
         still_assemble_boundary(a);
         status = still_rooms_find(&a->rooms, a->arena, a->plant, a->state, a->iso->work_port,
-                                  a->iso->zone.target);
+                                  a->iso->zone.targets->items[0].comp);
         if (status == STILL_OK) status = find_closed_in(a);
         if (status == STILL_OK)
             status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms);
@@ -195,7 +195,10 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
                         .ambient_K = ambient_K};
     bool agrees = false;
     plan->record.option_ambient_degC = a.ambient_K - STILL_ZERO_DEGC_K;
-    status = still_isolate(&iso, plant, state, target);
+    const still_target opened = {target, STILL_NONE, STILL_NONE};
+    const still_targets all = {&opened, 1};
+    const still_asked asked = still_asked_everywhere(STILL_GRADE_SINGLE);
+    status = still_isolate(&iso, plant, state, &all, &asked, NULL);
     if (status == STILL_OK) {
         a.iso = iso;
         status = assemble(&a);

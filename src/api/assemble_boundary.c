@@ -19,7 +19,7 @@ void still_assemble_head(still_assembly *a, const still_plan_opts *opts)
 {
     still_record *r = a->record;
     const still_plant *p = a->plant;
-    uint32_t target = a->iso->zone.target;
+    uint32_t target = a->iso->zone.targets->items[0].comp;
     still_work work = opts->work;
     bool vessel = p->comps[target].cls == STILL_CLASS_VESSEL;
     r->program = "stillset";
@@ -96,7 +96,10 @@ static void fill_paths(still_assembly *a)
     }
     for (uint32_t i = 0; i < iso->n_paths && !a->failed; i++) {
         still_strings ids;
-        paths[i].point = still_id_of(a->plant, iso->paths[i].point);
+        paths[i].layers = NULL;
+        paths[i].point = iso->paths[i].point != STILL_NONE
+                             ? still_id_of(a->plant, iso->paths[i].point)
+                             : "";
         if (!ids_of(a, &iso->paths[i].comps, &ids)) return;
         if (iso->paths[i].feed != STILL_NONE) {
             const char **with_feed = STILL_ARENA_NEW(a->arena, ids.n + 1, const char *);
@@ -174,7 +177,7 @@ static const char *why_no_point(still_assembly *a, uint32_t comp)
 {
     const still_comp *c = &a->plant->comps[comp];
     const char *id = still_id_of(a->plant, comp);
-    if (comp == a->iso->zone.target) return "";
+    if (comp == a->iso->zone.targets->items[0].comp) return "";
     if (c->cls == STILL_CLASS_BLIND) return SAY("%s is not fitted (D1)", id);
     if (c->cls != STILL_CLASS_VALVE) return "";
     if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0) return SAY("%s is of unknown kind (N2)", id);
@@ -218,7 +221,7 @@ static const char *obstacle_text(still_assembly *a)
                    "be locked)",
                    id, what);
     const char *reach =
-        source == a->iso->zone.target
+        source == a->iso->zone.targets->items[0].comp
             ? SAY("%s; it belongs to the target itself, so nothing can stand between", text)
             : SAY("%s, and reaches the work without a device that may be a point", text);
     const char *gap = ": ";
@@ -282,6 +285,11 @@ static const char *help_text(still_assembly *a, const still_iso_help *help)
     case STILL_REMEDY_DRIVE: return SAY("a lockable hand-operated stop valve beside %s", id);
     case STILL_REMEDY_RATING:
         return SAY("%s replaced by a valve of the rating of its live side", id);
+    case STILL_REMEDY_BLEED:
+        return SAY("a bleed in %s: a valve that can be held open, with an outlet to a safe place",
+                   id);
+    case STILL_REMEDY_ADD_BLIND:
+        return SAY("a blind, or flanges that take a spade, in %s", id);
     case STILL_REMEDY_FEEDS:
         return SAY("all feeds of %s in the plant file, each with an isolator that can be locked",
                    id);

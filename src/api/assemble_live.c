@@ -128,7 +128,7 @@ static void other_sides(neighbourhood *h)
     for (uint32_t i = 0; i < a->iso->inside.n && !a->failed; i++) {
         uint32_t comp = a->iso->inside.items[i];
         const still_comp *c = &a->plant->comps[comp];
-        if (c->cls != STILL_CLASS_EXCHANGER || comp == a->iso->zone.target) continue;
+        if (c->cls != STILL_CLASS_EXCHANGER || comp == a->iso->zone.targets->items[0].comp) continue;
         for (uint32_t k = 0; k < c->b; k++) {
             if (a->iso->work_port[c->a + k]) continue;
             h->mark[comp] = 0;

@@ -46,7 +46,7 @@ static bool carries(const still_net_edge *e)
 }
 
 /* Room left from a to b (forward) or from b to a. */
-static bool residual(const still_flow *f, size_t e, bool forward)
+bool still_flow_residual(const still_flow *f, size_t e, bool forward)
 {
     const still_net_edge *edge = &f->net->edges[e];
     if (!carries(edge)) return false;
@@ -58,7 +58,7 @@ bool still_flow_saturated(const still_flow *f, size_t e, bool forward)
 {
     const still_net_edge *edge = &f->net->edges[e];
     uint32_t cap = forward ? edge->cap_ab : edge->cap_ba;
-    return carries(edge) && cap != 0 && cap != STILL_UNCUT && !residual(f, e, forward);
+    return carries(edge) && cap != 0 && cap != STILL_UNCUT && !still_flow_residual(f, e, forward);
 }
 
 /* One igraph arc for each direction with capacity: fills `ends` and `caps`. */
@@ -225,7 +225,7 @@ still_status still_flow_close(const still_flow *f, uint8_t *set, uint32_t from, 
             size_t e = f->adj[k];
             bool at_a = f->net->edges[e].a == v;
             uint32_t w = at_a ? f->net->edges[e].b : f->net->edges[e].a;
-            if (set[w] || !residual(f, e, at_a != backward)) continue;
+            if (set[w] || !still_flow_residual(f, e, at_a != backward)) continue;
             set[w] = 1;
             stack[n++] = w;
         }

@@ -55,6 +55,8 @@ void still_flow_clear(still_flow *flow);
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in what is reached. */
 STILL_NODISCARD still_status still_flow_close(const still_flow *flow, uint8_t *set, uint32_t from,
                                               bool backward);
+/** There is room left on edge e from a to b (forward) or from b to a. */
+bool still_flow_residual(const still_flow *flow, size_t e, bool forward);
 /** Edge e is saturated from a to b (forward) or from b to a, so that some least cut may cross it
  *  in this direction. */
 bool still_flow_saturated(const still_flow *flow, size_t e, bool forward);

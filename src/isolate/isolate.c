@@ -1,28 +1,38 @@
-/* The isolation points of one target, single grade.
- * Problem, method, argument: docs/METHOD.md, 3. This file drives the parts: explore the zone,
- * choose a cut, spell out what it means for components. */
+/* The isolation points of one piece of work.
+ * Problem, method, argument: docs/METHOD.md, 3. This file drives the parts: explore the zone, search
+ * the best labelling, spell out what it means for components. */
 #include "isolate.h"
 
 #include "alloc.h"
+#include "bleed.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-static bool node_in(const still_choice *c, const still_zone *zone, uint32_t piece)
+uint32_t still_isolator_feed(const still_plant *plant, uint32_t feed)
 {
-    return piece != STILL_NONE && !zone->pieces[piece].wall && c->in[c->node_of[piece]];
+    uint32_t best = feed;
+    if (plant->feeds[feed].isolator.v == 0) return feed;
+    for (uint32_t i = 0; i < plant->n_feeds; i++) {
+        if (plant->feeds[i].isolator.v != plant->feeds[feed].isolator.v) continue;
+        if (strcmp(still_text(plant, plant->feeds[i].id),
+                   still_text(plant, plant->feeds[best].id)) < 0)
+            best = i;
+    }
+    return best;
 }
 
 /* Keep each component once, in the order of the plant file. */
-static bool list_marked(still_isolation *iso, const uint8_t *mark, uint32_t n, still_list *out)
+static bool list_marked(still_isolation *iso, const uint8_t *mark, uint8_t which, uint32_t n,
+                        still_list *out)
 {
     uint32_t count = 0;
-    for (uint32_t i = 0; i < n; i++) count += mark[i];
+    for (uint32_t i = 0; i < n; i++) count += mark[i] == which;
     out->items = STILL_ARENA_NEW(&iso->arena, count, uint32_t);
     if (out->items == NULL) return false;
     out->n = 0;
     for (uint32_t i = 0; i < n; i++)
-        if (mark[i]) out->items[out->n++] = i;
+        if (mark[i] == which) out->items[out->n++] = i;
     return true;
 }
 
@@ -39,80 +49,108 @@ static void sort_comps(const still_plant *plant, still_list *list)
     }
 }
 
-/* Everything on the work side: ports, items, devices with both sides there; mass and sources. */
-static still_status take_inside(still_isolation *iso, const still_choice *c)
+enum { AT_WORK = 1, BETWEEN = 2 };
+
+/* Where a piece lies: with the work, between, or outside (0). */
+static uint8_t place_of(const still_zone *zone, const still_search *s, uint32_t p)
+{
+    const still_piece *piece = &zone->pieces[p];
+    if (!piece->work && !still_in_play(piece)) return 0;
+    if (s->best.label[p] == 0) return AT_WORK;
+    return s->best.label[p] < piece->outside ? BETWEEN : 0;
+}
+
+/* Everything on the work side and between: ports, items, devices with all sides there. */
+static still_status take_inside(still_isolation *iso, const still_search *s)
 {
     const still_zone *zone = &iso->zone;
     const still_plant *plant = zone->plant;
     still_status status = STILL_E_NOMEM;
-    uint8_t *inside = still_calloc(plant->n_comps, 1), *source = still_calloc(plant->n_comps, 1);
+    uint8_t *where = still_calloc(plant->n_comps, 1), *source = still_calloc(plant->n_comps, 1);
     iso->work_port = still_calloc((size_t)plant->n_ports + 1, 1);
-    if (inside == NULL || source == NULL || iso->work_port == NULL) goto out;
+    iso->between_port = still_calloc((size_t)plant->n_ports + 1, 1);
+    if (!where || !source || !iso->work_port || !iso->between_port) goto out;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
         const still_piece *piece = &zone->pieces[p];
-        if (!node_in(c, zone, p)) continue;
-        for (uint32_t i = 0; i < piece->n_ports; i++)
-            iso->work_port[zone->ports[piece->port0 + i]] = 1;
+        uint8_t place = place_of(zone, s, p);
+        if (place == 0) continue;
+        uint8_t *ports = place == AT_WORK ? iso->work_port : iso->between_port;
+        for (uint32_t i = 0; i < piece->n_ports; i++) ports[zone->ports[piece->port0 + i]] = 1;
         for (uint32_t i = 0; i < piece->n_items; i++) {
             uint32_t comp = zone->items[piece->item0 + i];
-            inside[comp] = 1;
-            if (comp != zone->target &&
-                still_source_of(plant, zone->state, comp) == STILL_SOURCE_TAKEABLE)
-                source[comp] = 1;
+            if (where[comp] != AT_WORK) where[comp] = place;
+            if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
         }
-        iso->grams += piece->grams;
-        if (piece->mass_unknown) iso->mass_unknown = true;
     }
-    for (size_t d = 0; d < zone->n_devices; d++)
-        if (node_in(c, zone, zone->devices[d].piece[0]) &&
-            node_in(c, zone, zone->devices[d].piece[1]))
-            inside[zone->devices[d].comp] = 1;
-    if (list_marked(iso, inside, plant->n_comps, &iso->inside) &&
-        list_marked(iso, source, plant->n_comps, &iso->sources)) {
+    iso->grams = s->best.grams;
+    iso->mass_unknown = s->best.mass_unknown;
+    for (size_t d = 0; d < zone->n_devices; d++) {
+        const still_device *dev = &zone->devices[d];
+        if (dev->piece[0] == STILL_NONE || still_is_point(zone, s->best.label, dev)) continue;
+        uint8_t place = place_of(zone, s, dev->piece[0]);
+        if (place != 0) where[dev->comp] = place;
+    }
+    if (list_marked(iso, where, AT_WORK, plant->n_comps, &iso->inside) &&
+        list_marked(iso, where, BETWEEN, plant->n_comps, &iso->between) &&
+        list_marked(iso, source, 1, plant->n_comps, &iso->sources)) {
         sort_comps(plant, &iso->sources);
         status = STILL_OK;
     }
 out:
-    still_free(inside);
+    still_free(where);
     still_free(source);
     return status;
 }
 
-static still_status take_points(still_isolation *iso, const still_choice *c)
+static still_iso_point describe_point(const still_zone *zone, const still_search *s, uint32_t d)
+{
+    const still_device *dev = &zone->devices[d];
+    const uint8_t *label = s->best.label;
+    still_iso_point p = {.comp = dev->comp};
+    int inner = 0, outer = 0;
+    for (int k = 1; k < dev->n; k++) {
+        if (label[dev->piece[k]] < label[dev->piece[inner]]) inner = k;
+        if (label[dev->piece[k]] > label[dev->piece[outer]]) outer = k;
+    }
+    for (int k = 0; k < dev->n; k++)
+        if (label[dev->piece[k]] > label[dev->piece[inner]] && dev->unsure[k]) p.unsure = true;
+    const still_piece *region = &zone->pieces[dev->piece[outer]];
+    p.level = label[dev->piece[outer]];
+    p.positive = region->positive && p.level == 1;
+    p.inner_port = dev->port[inner];
+    if (dev->n == 3 && s->position[d] > 0) p.joined = dev->joined[s->position[d] - 1];
+    return p;
+}
+
+static still_status take_points(still_isolation *iso, const still_search *s)
 {
     const still_zone *zone = &iso->zone;
     size_t room = zone->n_devices;
     iso->points.items = STILL_ARENA_NEW(&iso->arena, room, uint32_t);
     iso->unsure.items = STILL_ARENA_NEW(&iso->arena, room, uint32_t);
     iso->inner_port = STILL_ARENA_NEW(&iso->arena, room, uint32_t);
-    if (!iso->points.items || !iso->unsure.items || !iso->inner_port) return STILL_E_NOMEM;
-    for (size_t d = 0; d < zone->n_devices; d++) {
-        const still_device *dev = &zone->devices[d];
-        if (dev->piece[0] == STILL_NONE || dev->piece[1] == STILL_NONE) continue;
-        bool in0 = node_in(c, zone, dev->piece[0]), in1 = node_in(c, zone, dev->piece[1]);
-        if (in0 == in1) continue;
-        int live = in0 ? 1 : 0;
-        if (!dev->holds[live]) return STILL_E_INTERNAL;
-        iso->points.items[iso->points.n++] = dev->comp;
-        if (dev->unsure[live]) iso->unsure.items[iso->unsure.n++] = dev->comp;
-    }
+    iso->info = STILL_ARENA_NEW(&iso->arena, room, still_iso_point);
+    if (!iso->points.items || !iso->unsure.items || !iso->inner_port || !iso->info)
+        return STILL_E_NOMEM;
+    for (size_t d = 0; d < zone->n_devices; d++)
+        if (still_is_point(zone, s->best.label, &zone->devices[d]))
+            iso->points.items[iso->points.n++] = zone->devices[d].comp;
     sort_comps(zone->plant, &iso->points);
-    sort_comps(zone->plant, &iso->unsure);
     for (uint32_t i = 0; i < iso->points.n; i++) {
-        const still_device *dev = &zone->devices[zone->device_of[iso->points.items[i]] - 1];
-        iso->inner_port[i] = dev->port[node_in(c, zone, dev->piece[0]) ? 0 : 1];
+        iso->info[i] = describe_point(zone, s, zone->device_of[iso->points.items[i]] - 1);
+        iso->inner_port[i] = iso->info[i].inner_port;
+        if (iso->info[i].unsure) iso->unsure.items[iso->unsure.n++] = iso->points.items[i];
     }
     return STILL_OK;
 }
 
-static still_status take_feeds(still_isolation *iso, const still_choice *c)
+static still_status take_feeds(still_isolation *iso, const still_layers *l, const still_search *s)
 {
     const still_plant *plant = iso->zone.plant;
-    iso->feeds.items = STILL_ARENA_NEW(&iso->arena, c->n_isolators, uint32_t);
+    iso->feeds.items = STILL_ARENA_NEW(&iso->arena, s->best.n_lock, uint32_t);
     if (iso->feeds.items == NULL) return STILL_E_NOMEM;
-    for (size_t k = 0; k < c->n_isolators; k++) {
-        if (!c->in[c->sink + 1 + k]) continue;
-        uint32_t feed = c->isolators[k], at = iso->feeds.n++;
+    for (uint32_t k = 0; k < s->best.n_lock; k++) {
+        uint32_t feed = l->isolators[s->best.lock[k]], at = iso->feeds.n++;
         const char *id = still_text(plant, plant->feeds[feed].id);
         while (at > 0 &&
                strcmp(still_text(plant, plant->feeds[iso->feeds.items[at - 1]].id), id) > 0) {
@@ -121,40 +159,138 @@ static still_status take_feeds(still_isolation *iso, const still_choice *c)
         }
         iso->feeds.items[at] = feed;
     }
-    /* The cut's value counts them all: a difference means that the ties were settled wrongly. */
-    return iso->points.n + (uint64_t)iso->feeds.n == c->flow.value ? STILL_OK : STILL_E_INTERNAL;
+    return iso->points.n + iso->feeds.n == s->best.counted ? STILL_OK : STILL_E_INTERNAL;
 }
 
-static still_status find_plan(still_isolation *iso, still_trace *trace)
+/* --- compartments that must be bled, with their ways ------------------------------------------- */
+
+typedef struct telling {
+    still_isolation *iso;
+    const still_search *search;
+    uint8_t label;
+    uint8_t *seen; /* by component */
+    uint32_t cap;
+} telling;
+
+static bool tell(void *arg, const uint32_t *ports, size_t n_ports, const uint32_t *way,
+                 size_t n_way)
 {
-    still_choice choice;
-    still_status status = still_choose(&choice, &iso->zone);
-    if (status == STILL_OK) status = take_inside(iso, &choice);
-    if (status == STILL_OK) status = take_points(iso, &choice);
-    if (status == STILL_OK) status = take_feeds(iso, &choice);
-    if (status == STILL_OK) status = still_proof_paths(iso, &choice, trace);
-    if (status == STILL_OK && iso->n_paths != iso->points.n) status = STILL_E_INTERNAL;
-    iso->feasible = status == STILL_OK;
-    still_choice_clear(&choice);
+    telling *t = arg;
+    still_isolation *iso = t->iso;
+    const still_plant *plant = iso->zone.plant;
+    if (iso->n_bleeds == t->cap) return false;
+    still_iso_bleed *b = &iso->bleeds[iso->n_bleeds++];
+    *b = (still_iso_bleed){.label = t->label};
+    b->comps.items = STILL_ARENA_NEW(&iso->arena, 2 * n_ports, uint32_t);
+    b->way.items = STILL_ARENA_NEW(&iso->arena, n_way, uint32_t);
+    if (b->comps.items == NULL || b->way.items == NULL) return false;
+    for (size_t i = 0; i < n_ports; i++) {
+        uint32_t both[2] = {plant->ports[ports[i]].comp, plant->ports[ports[i]].spool};
+        for (int e = 0; e < 2; e++) {
+            if (both[e] == STILL_NONE || t->seen[both[e]]) continue;
+            uint32_t d = iso->zone.device_of[both[e]];
+            if (d != 0 && still_is_point(&iso->zone, t->search->best.label,
+                                         &iso->zone.devices[d - 1]))
+                continue;
+            t->seen[both[e]] = 1;
+            b->comps.items[b->comps.n++] = both[e];
+        }
+    }
+    for (uint32_t i = 0; i < b->comps.n; i++) t->seen[b->comps.items[i]] = 0;
+    for (size_t i = 0; i < n_way; i++) b->way.items[b->way.n++] = way[i];
+    return true;
+}
+
+static still_status take_bleeds(still_isolation *iso, const still_layers *l, const still_search *s)
+{
+    still_bleeds bleeds;
+    telling t = {iso, s, 0, still_calloc(iso->zone.plant->n_comps + 1, 1),
+                 (uint32_t)iso->zone.n_ports + 1};
+    still_status status = still_bleeds_init(&bleeds, l);
+    iso->bleeds = STILL_ARENA_NEW(&iso->arena, t.cap, still_iso_bleed);
+    uint8_t *locked = still_calloc(l->n_isolators + 1, 1);
+    if (t.seen == NULL || iso->bleeds == NULL || locked == NULL) status = STILL_E_NOMEM;
+    for (uint32_t k = 0; status == STILL_OK && k < s->best.n_lock; k++) locked[s->best.lock[k]] = 1;
+    for (t.label = 0; t.label < 2 && status == STILL_OK; t.label++) {
+        const still_asked *asks = iso->zone.asked;
+        if (t.label == 0 ? !asks->bleed_work : !asks->bleed_between) continue;
+        status = still_bleeds_check(&bleeds, s->best.label, t.label, locked, tell, &t);
+        if (status == STILL_OK && bleeds.gap) status = STILL_E_INTERNAL;
+    }
+    still_bleeds_clear(&bleeds);
+    still_free(t.seen);
+    still_free(locked);
+    return status;
+}
+
+static still_status spell_out(still_isolation *iso, const still_layers *l, const still_search *s)
+{
+    still_trace trace = {0};
+    iso->feasible = true;
+    iso->breach = s->breach;
+    iso->lower_bound = s->lower_bound;
+    iso->nodes = s->nodes;
+    iso->complete = s->complete;
+    iso->complete_ties = s->complete_ties;
+    still_status status = take_inside(iso, s);
+    if (status == STILL_OK) status = take_points(iso, s);
+    if (status == STILL_OK) status = take_feeds(iso, l, s);
+    if (status == STILL_OK) status = take_bleeds(iso, l, s);
+    if (status == STILL_OK && !still_trace_init(&trace, &iso->zone)) status = STILL_E_NOMEM;
+    if (status == STILL_OK) status = still_proof_paths(iso, l, s, &trace);
+    still_trace_clear(&trace);
+    return status;
+}
+
+/* One zone: search it. @param[out] found  a plan, or sources that can't be kept out */
+static still_status attempt(still_isolation *iso, const still_judge *judge, bool *found)
+{
+    still_layers layers = {0};
+    still_search search = {0};
+    still_trace trace = {0};
+    still_status status = STILL_OK;
+    *found = false;
+    if (iso->zone.infeasible) {
+        *found = true;
+        status = still_trace_init(&trace, &iso->zone) ? still_find_obstacle(iso, &trace)
+                                                      : STILL_E_NOMEM;
+        still_trace_clear(&trace);
+        return status;
+    }
+    status = still_layers_build(&layers, &iso->zone);
+    if (status == STILL_OK) status = still_search_run(&search, &layers, judge);
+    /* Without bleeds, closing everything is a labelling: anything else is a bug. */
+    if (status == STILL_OK && !search.root_feasible) status = STILL_E_INTERNAL;
+    if (status == STILL_OK && search.feasible) {
+        *found = true;
+        status = spell_out(iso, &layers, &search);
+    }
+    iso->nodes = search.nodes;
+    iso->complete = search.complete;
+    still_search_clear(&search);
+    still_layers_clear(&layers);
     return status;
 }
 
 still_status still_isolate(still_isolation **out, const still_plant *plant,
-                           const still_state *state, uint32_t target)
+                           const still_state *state, const still_targets *targets,
+                           const still_asked *asked, const still_judge *judge)
 {
-    still_trace trace = {0};
     still_isolation *iso = still_calloc(1, sizeof *iso);
     if (iso == NULL) return STILL_E_NOMEM;
     still_arena_init(&iso->arena);
+    iso->grade = asked->grade;
     iso->blocker_port = STILL_NONE;
-    still_status status = still_zone_build(&iso->zone, plant, state, target);
-    if (status != STILL_OK) goto out;
-    if (!still_trace_init(&trace, &iso->zone))
-        status = STILL_E_NOMEM;
-    else
-        status = iso->zone.infeasible ? still_find_obstacle(iso, &trace) : find_plan(iso, &trace);
-out:
-    still_trace_clear(&trace);
+    bool found = false;
+    /* Sources that may stay outside are walls first. Only where no choice so can be bled, some of
+     * them may come inside, at their price. */
+    still_status status = still_zone_build(&iso->zone, plant, state, targets, asked, false);
+    if (status == STILL_OK) status = attempt(iso, judge, &found);
+    if (status == STILL_OK && !found) {
+        still_zone_clear(&iso->zone);
+        status = still_zone_build(&iso->zone, plant, state, targets, asked, true);
+        if (status == STILL_OK) status = attempt(iso, judge, &found);
+    }
     if (status == STILL_OK)
         *out = iso;
     else
@@ -168,5 +304,6 @@ void still_isolation_free(still_isolation *iso)
     still_arena_clear(&iso->arena);
     still_zone_clear(&iso->zone);
     still_free(iso->work_port);
+    still_free(iso->between_port);
     still_free(iso);
 }

@@ -2,12 +2,12 @@
 #ifndef STILL_ISOLATE_H
 #define STILL_ISOLATE_H
 
-#include "choose.h"
 #include "trace.h"
 
-/** Spell out the proof paths of a choice. @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
-STILL_NODISCARD still_status still_proof_paths(still_isolation *iso, const still_choice *choice,
-                                               still_trace *trace);
+/** Spell out the proof paths of a finished search. Sets by_search where they do not prove the cost.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
+STILL_NODISCARD still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
+                                               const still_search *search, still_trace *trace);
 /** The way to a source that can't be kept out, and what would help (I6).
  *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
 STILL_NODISCARD still_status still_find_obstacle(still_isolation *iso, still_trace *trace);

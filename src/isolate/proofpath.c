@@ -1,99 +1,181 @@
 /* Proof paths (I5).
  * Problem: show that no fewer points would do.
- * Method: the flow is taken apart into unit paths; each is spelled out component by component:
- * inside a piece by the shortest way between the ports where it enters and leaves.
+ * Method: the flow of the first cut is taken apart into unit paths. Of each, the devices that it pays
+ * for are read off; between them the shortest free way is taken (trace.h).
  * Why it is right: docs/METHOD.md, 4.
- * Cost: a search a piece and path. */
+ * Cost: a search a paid device and path. */
 #include "isolate.h"
 
 #include "alloc.h"
 
-/* The node at the other end of an edge. */
+typedef struct paid {
+    uint32_t near, far; /* states on both sides of a device that the path pays for */
+    uint32_t device;
+} paid;
+
+typedef struct spelling {
+    still_isolation *iso;
+    still_trace *trace;
+    const still_layers *layers;
+    const still_search *search;
+    paid *list; /* of the path in hand */
+    size_t n_list, list_cap;
+    uint32_t entry;    /* feed in which it ends, or STILL_NONE */
+    uint32_t isolator; /* its isolator */
+    uint32_t *comps, *layer;
+    size_t n, cap, layer_cap;
+} spelling;
+
 static uint32_t far_node(const still_net_edge *e, uint32_t node)
 {
     return e->a == node ? e->b : e->a;
 }
 
-typedef struct spelling {
-    still_trace *trace;
-    const still_choice *choice;
-    uint32_t *list;
-    size_t n, cap;
-    uint32_t piece, first, n_first; /* where the path stands: ports of the current piece */
-    uint32_t point, feed;
-} spelling;
-
-static still_status spell_to(spelling *s, still_goal goal, uint32_t arg)
+/* Sides of a three-way valve by the nodes before and behind its own two. */
+static bool sides_of(const spelling *s, const still_device *d, uint32_t before, uint32_t behind,
+                     uint32_t layer, int *near, int *far)
 {
-    uint32_t port = still_trace_find(s->trace, s->first, s->n_first, goal, arg);
-    if (port == STILL_NONE) return STILL_E_INTERNAL;
-    return still_trace_append(s->trace, port, &s->list, &s->n, &s->cap) ? STILL_OK : STILL_E_NOMEM;
-}
-
-/* One edge of the path, starting at `node`. */
-static still_status spell_edge(spelling *s, uint32_t edge, uint32_t node)
-{
-    const still_zone *zone = s->trace->zone;
-    const still_edge_of *of = &s->choice->edge_of[edge];
-    if (of->device == STILL_NONE) {
-        /* w_e → t adds nothing; piece → w_e ends at the component that is fed. */
-        if (of->feed != STILL_NONE) return STILL_OK;
-        s->feed = of->fed_feed;
-        return spell_to(s, still_goal_comp, of->fed_comp);
+    const still_network *net = &s->search->root;
+    *near = *far = -1;
+    for (int k = 0; k < d->n; k++) {
+        const still_piece *p = &s->layers->zone->pieces[d->piece[k]];
+        uint32_t here = p->work                       ? 0
+                        : p->wall                     ? 1
+                        : p->top < layer              ? 0
+                                                      : net->node0[d->piece[k]] + layer - 1;
+        if (here == before && *near < 0)
+            *near = k;
+        else if (here == behind && *far < 0)
+            *far = k;
     }
-    const still_device *d = &zone->devices[of->device];
-    int near = d->piece[0] == s->piece ? 0 : 1;
-    still_status status = spell_to(s, still_goal_port, d->port[near]);
-    if (status != STILL_OK) return status;
-    uint32_t next = far_node(&s->choice->net.edges[edge], node);
-    if (s->choice->in[node] && !s->choice->in[next]) s->point = d->comp;
-    s->piece = d->piece[1 - near];
-    s->first = d->port[1 - near];
-    s->n_first = 1;
-    if (next == s->choice->sink) return spell_to(s, still_goal_source, 0);
-    return STILL_OK;
+    return *near >= 0 && *far >= 0;
 }
 
-static still_status spell_path(spelling *s, const uint32_t *edges, size_t n)
+static bool read_edge(spelling *s, const uint32_t *edges, size_t i, const uint32_t *nodes)
 {
-    const still_zone *zone = s->trace->zone;
-    const still_comp *target = &zone->plant->comps[zone->target];
-    uint32_t node = s->choice->flow.s;
-    s->n = 0;
-    s->piece = 0;
-    s->first = target->a;
-    s->n_first = target->b;
-    s->point = s->feed = STILL_NONE;
-    for (size_t i = 0; i < n; i++) {
-        still_status status = spell_edge(s, edges[i], node);
-        if (status != STILL_OK) return status;
-        node = far_node(&s->choice->net.edges[edges[i]], node);
+    const still_network *net = &s->search->root;
+    const still_edge_of *of = &net->edge_of[edges[i]];
+    if (of->entry != STILL_NONE) s->entry = of->entry;
+    if (of->isolator != STILL_NONE) s->isolator = of->isolator;
+    if (of->device == STILL_NONE) return true;
+    const still_device *d = &s->layers->zone->devices[of->device];
+    uint32_t layer = of->layer;
+    int near = net->net.edges[edges[i]].a == nodes[i] ? 0 : 1, far = 1 - near;
+    if (d->n == 3 && !sides_of(s, d, nodes[i - 1], nodes[i + 2], layer, &near, &far)) return false;
+    /* A crossing in a direction in which the device does not hold is free. */
+    if (!d->holds[far] || !still_device_serves(s->layers->zone, d, (uint8_t)layer)) return true;
+    if (!still_grow(&s->list, &s->list_cap, s->n_list + 1, sizeof s->list[0])) return false;
+    s->list[s->n_list++] = (paid){still_trace_state(d->port[near], layer),
+                                  still_trace_state(d->port[far], layer), of->device};
+    return true;
+}
+
+static still_status read_path(spelling *s, const uint32_t *edges, size_t n)
+{
+    const still_network *net = &s->search->root;
+    uint32_t *nodes = still_calloc(n + 3, sizeof nodes[0]);
+    if (nodes == NULL) return STILL_E_NOMEM;
+    s->n_list = 0;
+    s->entry = s->isolator = STILL_NONE;
+    nodes[0] = net->flow.s;
+    for (size_t i = 0; i < n; i++) nodes[i + 1] = far_node(&net->net.edges[edges[i]], nodes[i]);
+    bool good = true;
+    for (size_t i = 0; i < n && good; i++) good = read_edge(s, edges, i, nodes);
+    still_free(nodes);
+    return good ? STILL_OK : STILL_E_NOMEM;
+}
+
+/* A free way from a state (STILL_NONE: the work) to another, appended. @return 1, 0 = none, -1 */
+static int walk(spelling *s, uint32_t from, still_goal goal, uint32_t arg)
+{
+    uint32_t state = still_trace_find(s->trace, from, goal, arg);
+    if (state == STILL_NONE) return 0;
+    return still_trace_append(s->trace, state, &s->comps, &s->layer, &s->n, &s->cap,
+                              &s->layer_cap)
+               ? 1
+               : -1;
+}
+
+/* Spell the path in hand. A device that it pays for and then rises behind is crossed free instead:
+ * it is left out of the list, and the free way goes over it. */
+static still_status spell(spelling *s)
+{
+    for (;;) {
+        uint32_t from = STILL_NONE;
+        size_t i = 0;
+        int found = 1;
+        s->n = 0;
+        for (; i < s->n_list && found == 1; i++) {
+            found = walk(s, from, still_goal_state, s->list[i].near);
+            if (found == 1) from = s->list[i].far;
+        }
+        if (found == 1) {
+            i++;
+            found = s->entry != STILL_NONE
+                        ? walk(s, from, still_goal_comp, s->layers->entries[s->entry].comp)
+                        : walk(s, from, still_goal_source, 0);
+        }
+        if (found == 1) return STILL_OK;
+        if (found < 0) return STILL_E_NOMEM;
+        /* Nothing leads on from the device before the one that was not reached. */
+        if (i < 2) return STILL_E_INTERNAL;
+        for (size_t k = i - 2; k + 1 < s->n_list; k++) s->list[k] = s->list[k + 1];
+        s->n_list--;
     }
-    return STILL_OK;
 }
 
-still_status still_proof_paths(still_isolation *iso, const still_choice *choice, still_trace *trace)
+static bool keep(spelling *s)
 {
-    spelling s = {.trace = trace, .choice = choice};
+    still_isolation *iso = s->iso;
+    still_iso_path *path = &iso->paths[iso->n_paths++];
+    *path = (still_iso_path){.feed = STILL_NONE, .point = STILL_NONE};
+    if (s->entry != STILL_NONE) path->feed = s->layers->entries[s->entry].feed;
+    for (size_t i = 0; i < s->n_list; i++)
+        if (still_is_point(&iso->zone, s->search->best.label,
+                           &iso->zone.devices[s->list[i].device]))
+            path->point = iso->zone.devices[s->list[i].device].comp;
+    path->comps.n = (uint32_t)s->n;
+    path->comps.items = STILL_ARENA_NEW(&iso->arena, s->n, uint32_t);
+    path->layers = STILL_ARENA_NEW(&iso->arena, s->n, uint32_t);
+    if (path->comps.items == NULL || path->layers == NULL) return false;
+    for (size_t k = 0; k < s->n; k++) {
+        path->comps.items[k] = s->comps[s->n - 1 - k];
+        path->layers[k] = s->layer[s->n - 1 - k];
+    }
+    return true;
+}
+
+static bool is_locked(const spelling *s, uint32_t isolator)
+{
+    for (uint32_t k = 0; k < s->search->best.n_lock; k++)
+        if (s->search->best.lock[k] == isolator) return true;
+    return false;
+}
+
+still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
+                               const still_search *search, still_trace *trace)
+{
+    spelling s = {.iso = iso, .trace = trace, .layers = layers, .search = search};
     uint32_t *edges = NULL, *starts = NULL;
-    still_status status = still_flow_paths(&choice->flow, &edges, &starts);
+    iso->by_search = search->root_points != search->best.counted || iso->zone.priced;
+    if (iso->zone.priced) return STILL_OK; /* the first cut counts sources, not points */
+    still_status status = still_flow_paths(&search->root.flow, &edges, &starts);
     if (status != STILL_OK) return status;
-    iso->paths = STILL_ARENA_NEW(&iso->arena, choice->flow.value, still_iso_path);
+    uint64_t value = search->root.flow.value;
+    iso->paths = STILL_ARENA_NEW(&iso->arena, value, still_iso_path);
     if (iso->paths == NULL) status = STILL_E_NOMEM;
-    for (uint64_t i = 0; i < choice->flow.value && status == STILL_OK; i++) {
-        status = spell_path(&s, edges + starts[i], starts[i + 1] - starts[i]);
-        /* A path through a locked isolator crosses no point: that feed is counted apart. */
-        if (status != STILL_OK || s.point == STILL_NONE) continue;
-        still_iso_path *path = &iso->paths[iso->n_paths++];
-        path->point = s.point;
-        path->feed = s.feed;
-        path->comps.n = (uint32_t)s.n;
-        path->comps.items = STILL_ARENA_NEW(&iso->arena, s.n, uint32_t);
-        if (path->comps.items == NULL) status = STILL_E_NOMEM;
-        for (size_t k = 0; k < s.n && status == STILL_OK; k++)
-            path->comps.items[k] = s.list[s.n - 1 - k];
+    for (uint64_t i = 0; i < value && status == STILL_OK; i++) {
+        status = read_path(&s, edges + starts[i], starts[i + 1] - starts[i]);
+        if (status != STILL_OK) break;
+        /* A path that ends in a locked isolator proves no device: that feed is counted apart. */
+        if (s.isolator != STILL_NONE && is_locked(&s, s.isolator)) continue;
+        status = spell(&s);
+        if (status == STILL_OK && !keep(&s)) status = STILL_E_NOMEM;
     }
+    if (iso->n_paths + (uint64_t)iso->feeds.n != search->best.counted) iso->by_search = true;
     still_free(s.list);
+    still_free(s.comps);
+    still_free(s.layer);
     still_free(edges);
     still_free(starts);
     return status;

@@ -4,8 +4,8 @@
 
 bool still_trace_init(still_trace *t, const still_zone *zone)
 {
-    size_t n = zone->plant->n_ports;
-    *t = (still_trace){.zone = zone, .barred = STILL_NONE};
+    size_t n = 2 * (size_t)zone->plant->n_ports + 1;
+    *t = (still_trace){.zone = zone};
     t->stamp = still_calloc(n, sizeof t->stamp[0]);
     t->parent = still_calloc(n, sizeof t->parent[0]);
     t->queue = still_calloc(n, sizeof t->queue[0]);
@@ -20,100 +20,155 @@ void still_trace_clear(still_trace *t)
     *t = (still_trace){0};
 }
 
-bool still_goal_port(const still_zone *zone, uint32_t port, uint32_t arg)
+/* Highest layer at a port. */
+static uint32_t layers_at(const still_zone *zone, uint32_t port)
 {
-    (void)zone;
-    return port == arg;
+    return still_grade_layers(still_asked_at(zone->asked, port));
 }
 
-bool still_goal_comp(const still_zone *zone, uint32_t port, uint32_t arg)
+bool still_goal_state(const still_zone *zone, uint32_t port, uint32_t layer, uint32_t arg)
 {
+    (void)zone;
+    return still_trace_state(port, layer) == arg;
+}
+
+bool still_goal_comp(const still_zone *zone, uint32_t port, uint32_t layer, uint32_t arg)
+{
+    (void)layer;
     return zone->plant->ports[port].comp == arg || zone->plant->ports[port].spool == arg;
 }
 
-bool still_goal_blocker(const still_zone *zone, uint32_t port, uint32_t arg)
+bool still_goal_blocker(const still_zone *zone, uint32_t port, uint32_t layer, uint32_t arg)
 {
     uint32_t comp = zone->plant->ports[port].comp;
+    if (layer > layers_at(zone, port)) return false;
     if (still_port_dangles(zone->plant, port)) return true;
-    uint8_t cls = zone->plant->comps[comp].cls;
-    if (comp == arg) return false;
-    if (comp == zone->target && cls != STILL_CLASS_LIMIT && cls != STILL_CLASS_OUTLET) return false;
-    return still_source_of(zone->plant, zone->state, comp) == STILL_SOURCE_FIXED;
+    return comp != arg && still_zone_source(zone, comp) == STILL_SOURCE_FIXED;
 }
 
-bool still_goal_source(const still_zone *zone, uint32_t port, uint32_t arg)
+bool still_goal_source(const still_zone *zone, uint32_t port, uint32_t layer, uint32_t arg)
 {
-    uint32_t comp = zone->plant->ports[port].comp;
     (void)arg;
+    if (!zone->pieces[zone->piece_of_port[port] - 1].wall || layer > layers_at(zone, port))
+        return false;
     return still_port_dangles(zone->plant, port) ||
-           still_source_of(zone->plant, zone->state, comp) != STILL_SOURCE_NONE;
+           still_zone_source(zone, zone->plant->ports[port].comp) != STILL_SOURCE_NONE;
 }
 
-static void visit(still_trace *t, size_t *tail, uint32_t port, uint32_t from)
+static void visit(still_trace *t, size_t *tail, uint32_t port, uint32_t layer, uint32_t from)
 {
-    if (t->stamp[port] == t->round) return;
-    t->stamp[port] = t->round;
-    t->parent[port] = from;
-    t->queue[(*tail)++] = port;
+    uint32_t state = still_trace_state(port, layer);
+    if (t->zone->piece_of_port[port] == 0 || t->stamp[state] == t->round) return;
+    if (layer > layers_at(t->zone, port)) return;
+    t->stamp[state] = t->round;
+    t->parent[state] = from;
+    t->queue[(*tail)++] = state;
 }
 
-/* Other ports that the component at a port joins to it; a device only in its weak direction. */
-static void visit_joined(still_trace *t, size_t *tail, uint32_t port)
+static bool is_ideal(const still_trace *t, uint32_t comp)
+{
+    return t->ideal != NULL && t->ideal[comp];
+}
+
+/* Across a device, from its side `near`. */
+static void visit_device(still_trace *t, size_t *tail, const still_device *d, int near,
+                         uint32_t layer, uint32_t from)
+{
+    for (int far = 0; far < d->n; far++) {
+        if (far == near || d->piece[far] == STILL_NONE) continue;
+        visit(t, tail, d->port[far], layer + 1, from);
+        bool cut = d->holds[far] && still_device_serves(t->zone, d, (uint8_t)layer);
+        if (!cut && !is_ideal(t, d->comp)) visit(t, tail, d->port[far], layer, from);
+    }
+}
+
+/* Other ports that the component at a port joins to it. */
+static void visit_joined(still_trace *t, size_t *tail, uint32_t port, uint32_t layer, uint32_t from)
 {
     const still_zone *zone = t->zone;
-    uint32_t comp = zone->plant->ports[port].comp;
-    if (comp == t->barred) return;
-    uint32_t k = 0, q;
+    uint32_t comp = zone->plant->ports[port].comp, k = 0, q;
     if (zone->device_of[comp] != 0) {
         const still_device *d = &zone->devices[zone->device_of[comp] - 1];
-        int other = port == d->port[0] ? 1 : 0;
-        if (t->cross_weak && d->piece[other] != STILL_NONE && !d->holds[other])
-            visit(t, tail, d->port[other], port);
+        for (int near = 0; near < d->n; near++)
+            if (d->port[near] == port) visit_device(t, tail, d, near, layer, from);
         return;
     }
-    while ((q = still_zone_next_joined(zone, port, &k)) != STILL_NONE) visit(t, tail, q, port);
+    uint32_t to = is_ideal(t, comp) ? layer + 1 : layer;
+    while ((q = still_zone_next_joined(zone, port, &k)) != STILL_NONE) visit(t, tail, q, to, from);
 }
 
-uint32_t still_trace_find(still_trace *t, uint32_t first, uint32_t n, still_goal goal, uint32_t arg)
+static void visit_spool(still_trace *t, size_t *tail, uint32_t port, uint32_t layer, uint32_t from)
+{
+    const still_zone *zone = t->zone;
+    uint32_t spool = zone->plant->ports[port].spool;
+    if (spool == STILL_NONE) return;
+    if (zone->device_of[spool] != 0) {
+        const still_device *d = &zone->devices[zone->device_of[spool] - 1];
+        visit_device(t, tail, d, d->port[0] == port ? 0 : 1, layer, from);
+        return;
+    }
+    visit(t, tail, still_port_across(zone->plant, port), is_ideal(t, spool) ? layer + 1 : layer,
+          from);
+}
+
+static void visit_work(still_trace *t, size_t *tail)
+{
+    const still_zone *zone = t->zone;
+    for (uint32_t layer = 1; layer <= 2; layer++)
+        for (size_t i = 0; i < zone->n_ports; i++)
+            if (still_opened_port(zone->plant, zone->targets, zone->ports[i]))
+                visit(t, tail, zone->ports[i], layer, STILL_NONE);
+}
+
+uint32_t still_trace_find(still_trace *t, uint32_t from, still_goal goal, uint32_t arg)
 {
     size_t tail = 0;
     t->round++;
-    for (uint32_t i = 0; i < n; i++) visit(t, &tail, first + i, STILL_NONE);
+    if (from != STILL_NONE)
+        visit(t, &tail, from / 2, from % 2 + 1, STILL_NONE);
+    else
+        visit_work(t, &tail);
     for (size_t head = 0; head < tail; head++) {
-        uint32_t port = t->queue[head];
-        if (goal(t->zone, port, arg)) return port;
-        visit_joined(t, &tail, port);
-        uint32_t spool = t->zone->plant->ports[port].spool;
-        if (spool != STILL_NONE && spool != t->barred)
-            visit(t, &tail, still_port_across(t->zone->plant, port), port);
+        uint32_t state = t->queue[head], port = state / 2, layer = state % 2 + 1;
+        if (goal(t->zone, port, layer, arg)) return state;
+        visit_joined(t, &tail, port, layer, state);
+        visit_spool(t, &tail, port, layer, state);
     }
     return STILL_NONE;
 }
 
-static bool push(uint32_t comp, uint32_t **list, size_t *n, size_t *cap)
+typedef struct lists {
+    uint32_t **comps, **layers;
+    size_t *n, *cap, *layers_cap;
+} lists;
+
+static bool push(lists *l, uint32_t comp, uint32_t layer)
 {
-    if (*n > 0 && (*list)[*n - 1] == comp) return true;
-    if (!still_grow(list, cap, *n + 1, sizeof **list)) return false;
-    (*list)[(*n)++] = comp;
+    if (*l->n > 0 && (*l->comps)[*l->n - 1] == comp) return true;
+    if (!still_grow(l->comps, l->cap, *l->n + 1, sizeof **l->comps)) return false;
+    if (!still_grow(l->layers, l->layers_cap, *l->n + 1, sizeof **l->layers)) return false;
+    (*l->comps)[*l->n] = comp;
+    (*l->layers)[(*l->n)++] = layer;
     return true;
 }
 
-bool still_trace_append(const still_trace *t, uint32_t goal, uint32_t **list, size_t *n,
-                        size_t *cap)
+bool still_trace_append(const still_trace *t, uint32_t goal, uint32_t **comps, uint32_t **layers,
+                        size_t *n, size_t *cap, size_t *layers_cap)
 {
     const still_plant *plant = t->zone->plant;
-    /* Ports from goal back to start, turned round in the queue's room (its content is spent). */
+    lists l = {comps, layers, n, cap, layers_cap};
+    /* States from goal back to start, turned round in the queue's room (its content is spent). */
     size_t len = 0;
-    for (uint32_t p = goal; p != STILL_NONE; p = t->parent[p]) t->queue[len++] = p;
+    for (uint32_t s = goal; s != STILL_NONE; s = t->parent[s]) t->queue[len++] = s;
     for (size_t i = len; i-- > 0;) {
-        uint32_t port = t->queue[i];
-        if (!push(plant->ports[port].comp, list, n, cap)) return false;
+        uint32_t port = t->queue[i] / 2, layer = t->queue[i] % 2 + 1;
+        if (!push(&l, plant->ports[port].comp, layer)) return false;
         if (i == 0) break;
-        uint32_t next = t->queue[i - 1];
+        uint32_t next = t->queue[i - 1] / 2;
         if (plant->ports[port].comp == plant->ports[next].comp &&
             still_port_across(plant, port) != next)
             continue;
-        if (still_port_across(plant, port) == next && !push(plant->ports[port].spool, list, n, cap))
+        if (still_port_across(plant, port) == next && !push(&l, plant->ports[port].spool, layer))
             return false;
     }
     return true;

@@ -64,7 +64,7 @@ static uint8_t *mark_near(script *s)
     const still_zone *zone = &iso->zone;
     uint8_t *near = STILL_ARENA_NEW(s->arena, s->order->plant->n_comps, uint8_t);
     if (near == NULL) return NULL;
-    near[zone->target] = 1;
+    for (size_t i = 0; i < zone->targets->n; i++) near[zone->targets->items[i].comp] = 1;
     for (uint32_t i = 0; i < iso->inside.n; i++) near[iso->inside.items[i]] = 1;
     for (uint32_t i = 0; i < iso->points.n; i++) {
         uint32_t comp = iso->points.items[i], in = s->order->plant->comps[comp].a;
@@ -466,7 +466,7 @@ static void verify(script *s)
 static void work(script *s)
 {
     const still_plant *plant = s->order->plant;
-    uint32_t target = s->order->iso->zone.target;
+    uint32_t target = s->order->iso->zone.targets->items[0].comp;
     s->step.phase = "work";
     still_stepper_add(
         &s->step, still_id_of(plant, target), 0,

@@ -69,7 +69,7 @@ static void close_up(script *s)
         s->step.failed = true;
         return;
     }
-    const char *target = still_id_of(plant, o->iso->zone.target);
+    const char *target = still_id_of(plant, o->iso->zone.targets->items[0].comp);
     still_stepper_add(&s->step, target, 0,
                       SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in steps "
                           "crosswise to the "
@@ -238,7 +238,7 @@ static void sequences_on(script *s, const still_record *record)
 static void register_closed(script *s)
 {
     s->step.phase = "function-test";
-    still_stepper_add(&s->step, still_id_of(s->order->plant, s->order->iso->zone.target), 0,
+    still_stepper_add(&s->step, still_id_of(s->order->plant, s->order->iso->zone.targets->items[0].comp), 0,
                       "Test the function: move it through its travel, watch joint, pressures and "
                       "temperatures until they "
                       "are steady.",

@@ -1,0 +1,99 @@
+/** @file layers.h  The least labelling of a zone, in one case of the search.
+ *
+ *  A labelling gives each piece a label: 0 = with the work, `outside` = with the sources. A device
+ *  whose sides have labels that differ is a point (docs/METHOD.md, 3.2). A *case* restricts labels,
+ *  devices and isolators; the search (search.h) splits cases until what a cut cannot say holds. */
+#ifndef STILL_LAYERS_H
+#define STILL_LAYERS_H
+
+#include "flow.h"
+#include "zone.h"
+
+/** A feed that enters a piece: through a component there, as soon as its label is below `below`. */
+typedef struct still_entry {
+    uint32_t piece, comp, feed, isolator;
+    uint8_t below; /**< 1: with the work; 2: also between (pumps and compressors taken inside) */
+} still_entry;
+
+/** What all cases of a zone share. */
+typedef struct still_layers {
+    const still_zone *zone;
+    uint32_t *isolators; /**< feed number of each isolator within reach: its lowest feed by id */
+    size_t n_isolators, isolators_cap;
+    still_entry *entries;
+    size_t n_entries, entries_cap;
+    uint8_t *never_between; /**< by piece: 1 = label 1 is of no use, it can't be bled */
+} still_layers;
+
+/** One case. Arrays of bytes. */
+typedef struct still_case {
+    uint8_t *low, *high; /**< by piece: labels allowed */
+    uint8_t *alike;      /**< by device: 1 = no point */
+    uint8_t *position;   /**< by device: three-way: 1 + position that it has as a point; 0 = open */
+    uint8_t *locked;     /**< by isolator: 1 = locked in any event */
+} still_case;
+
+/** Cost, in the order in which it counts (I4). */
+typedef struct still_labelling {
+    uint8_t *label; /**< by piece; pieces out of play: their `outside` */
+    uint32_t sources;
+    uint32_t points;   /**< by the cut: what the case costs at least */
+    uint32_t counted;  /**< by its devices and isolators: what it costs in truth */
+    uint32_t *lock;    /**< numbers of the isolators that it needs, ascending */
+    uint32_t n_lock;
+    bool mass_unknown;
+    uint64_t grams;
+    const char **ids; /**< counted ids, bytewise ascending; borrowed texts */
+    uint32_t n_ids;
+} still_labelling;
+
+/** What an edge of the network stands for. */
+typedef struct still_edge_of {
+    uint32_t device;   /**< device crossed and paid for, or STILL_NONE */
+    uint32_t over;     /**< device crossed free, or STILL_NONE */
+    uint32_t entry;    /**< entry of a feed: piece → isolator, or STILL_NONE */
+    uint32_t isolator; /**< isolator → sink, or STILL_NONE */
+    uint32_t layer;    /**< of the device paid for */
+} still_edge_of;
+
+/** The network of a case, its flow: kept for the proof. */
+typedef struct still_network {
+    still_net net;
+    still_flow flow;
+    still_edge_of *edge_of;
+    size_t edges_cap;
+    uint32_t *piece_of, *layer_of; /**< by node; STILL_NONE = source, sink, isolator, inner node */
+    uint32_t *node0; /**< by piece: node of layer 1 */
+    uint32_t n_nodes;
+} still_network;
+
+/** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
+STILL_NODISCARD still_status still_layers_build(still_layers *layers, const still_zone *zone);
+void still_layers_clear(still_layers *layers);
+
+/** A case without restrictions. @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
+STILL_NODISCARD still_status still_case_open(still_case *c, const still_layers *layers);
+STILL_NODISCARD still_status still_case_copy(still_case *c, const still_case *from,
+                                             const still_layers *layers);
+void still_case_clear(still_case *c);
+
+/** Least labelling of a case by (sources, points, mass, ids).
+ *  @param[out] out   still_labelling_clear; set when *feasible
+ *  @param[out] keep  NULL, or gets the network (still_network_clear; flow of the last stage)
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
+STILL_NODISCARD still_status still_layers_solve(still_labelling *out, bool *feasible,
+                                                const still_layers *layers, const still_case *c,
+                                                still_network *keep);
+void still_labelling_clear(still_labelling *l);
+void still_network_clear(still_network *n);
+/** In the order of cost: < 0 = a is better. */
+int still_labelling_compare(const still_labelling *a, const still_labelling *b);
+/** A device is a point: the labels of its sides differ. */
+bool still_is_point(const still_zone *zone, const uint8_t *label, const still_device *device);
+/** The piece takes part in labels: reached, and no wall. */
+static inline bool still_in_play(const still_piece *piece)
+{
+    return piece->top != UINT8_MAX && !piece->wall;
+}
+
+#endif

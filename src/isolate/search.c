@@ -1,0 +1,482 @@
+/* The search over cases.
+ * Problem: conditions that are no cut: positions of three-way valves, feeds shared by what is closed
+ * further out, bleeds, relief paths.
+ * Method: best first, in the order of cost of each case's least labelling. The first labelling that
+ * meets all conditions is the best of all. A labelling that breaks one splits its case.
+ * Why it is right: docs/METHOD.md, 3.5. Cost: a cut a case; the number of cases has a limit. */
+#include "search.h"
+
+#include "alloc.h"
+#include "bleed.h"
+#include "isolation.h"
+
+#include <string.h>
+
+typedef struct open_case {
+    still_case c;
+    still_labelling l;
+    bool for_d4; /* split off to avoid a breach */
+} open_case;
+
+typedef struct run {
+    still_search *s;
+    still_layers *layers;
+    const still_judge *judge;
+    still_bleeds bleeds;
+    open_case *heap;
+    size_t n_heap, heap_cap;
+    uint64_t n_d4;
+    open_case breached; /* the best labelling that breaks D4 only */
+    bool has_breached;
+    uint32_t *points, *culprits; /* of the labelling in hand */
+} run;
+
+static void free_case(open_case *o)
+{
+    still_case_clear(&o->c);
+    still_labelling_clear(&o->l);
+}
+
+static bool before(const open_case *a, const open_case *b)
+{
+    return still_labelling_compare(&a->l, &b->l) < 0;
+}
+
+static bool push(run *r, const open_case *o)
+{
+    if (!still_grow(&r->heap, &r->heap_cap, r->n_heap + 1, sizeof r->heap[0])) return false;
+    size_t at = r->n_heap++;
+    while (at > 0 && before(o, &r->heap[(at - 1) / 2])) {
+        r->heap[at] = r->heap[(at - 1) / 2];
+        at = (at - 1) / 2;
+    }
+    r->heap[at] = *o;
+    return true;
+}
+
+static open_case pop(run *r)
+{
+    open_case top = r->heap[0], last = r->heap[--r->n_heap];
+    size_t at = 0;
+    for (;;) {
+        size_t child = 2 * at + 1;
+        if (child >= r->n_heap) break;
+        if (child + 1 < r->n_heap && before(&r->heap[child + 1], &r->heap[child])) child++;
+        if (!before(&r->heap[child], &last)) break;
+        r->heap[at] = r->heap[child];
+        at = child;
+    }
+    if (r->n_heap > 0) r->heap[at] = last;
+    return top;
+}
+
+/* Solve a case and put it on the heap; one without a labelling is dropped. Takes the case over. */
+static still_status open(run *r, still_case *c, bool for_d4)
+{
+    open_case o = {.c = *c, .for_d4 = for_d4};
+    bool feasible = false;
+    *c = (still_case){0};
+    still_status status = still_layers_solve(&o.l, &feasible, r->layers, &o.c, NULL);
+    r->s->nodes++;
+    if (for_d4) r->n_d4++;
+    if (status == STILL_OK && feasible && push(r, &o)) return STILL_OK;
+    if (status == STILL_OK && feasible) status = STILL_E_NOMEM;
+    free_case(&o);
+    return status;
+}
+
+/* A child of a case: changed by one restriction. */
+typedef struct split {
+    run *r;
+    const open_case *from;
+    still_case base; /* restrictions that all further children keep */
+    bool for_d4;
+    still_status status;
+} split;
+
+static still_case child(split *s)
+{
+    still_case c = {0};
+    if (s->status == STILL_OK) s->status = still_case_copy(&c, &s->base, s->r->layers);
+    return c;
+}
+
+static void finish(split *s, still_case *c)
+{
+    if (s->status == STILL_OK)
+        s->status = open(s->r, c, s->for_d4);
+    else
+        still_case_clear(c);
+}
+
+static split begin(run *r, const open_case *from, bool for_d4)
+{
+    split s = {.r = r, .from = from, .for_d4 = for_d4};
+    s.status = still_case_copy(&s.base, &from->c, r->layers);
+    return s;
+}
+
+static still_status end(split *s)
+{
+    still_case_clear(&s->base);
+    return s->status;
+}
+
+static void child_alike(split *s, uint32_t device)
+{
+    still_case c = child(s);
+    if (s->status == STILL_OK) c.alike[device] = 1;
+    finish(s, &c);
+}
+
+static void child_locked(split *s, uint32_t isolator)
+{
+    still_case c = child(s);
+    if (s->status == STILL_OK) c.locked[isolator] = 1;
+    finish(s, &c);
+}
+
+static void child_labels(split *s, uint32_t piece, uint8_t low, uint8_t high)
+{
+    if (s->status != STILL_OK) return;
+    if (low < s->base.low[piece]) low = s->base.low[piece];
+    if (high > s->base.high[piece]) high = s->base.high[piece];
+    if (low > high) return;
+    still_case c = child(s);
+    if (s->status == STILL_OK) {
+        c.low[piece] = low;
+        c.high[piece] = high;
+    }
+    finish(s, &c);
+}
+
+/* --- three-way valves --------------------------------------------------------------------- */
+
+/* The position in which a three-way valve has just these labels. @return 1 + position, 0 = none */
+static uint8_t position_for(const still_zone *zone, const still_device *d, const uint8_t *label,
+                            uint8_t settled)
+{
+    for (uint8_t i = 0; i < d->positions; i++) {
+        if (settled != 0 && settled != i + 1) continue;
+        int first = -1;
+        bool good = true, holds = true;
+        for (int k = 0; k < 3; k++) {
+            if ((d->joined[i] >> k & 1) == 0) continue;
+            if (first < 0) first = k;
+            if (label[d->piece[k]] != label[d->piece[first]]) good = false;
+            holds = holds && d->holds[k];
+        }
+        if (first < 0) continue;
+        for (int k = 0; k < 3 && good; k++) {
+            if ((d->joined[i] >> k & 1) != 0) continue;
+            int step = (int)label[d->piece[k]] - (int)label[d->piece[first]];
+            if (step > 1 || step < -1) good = false;
+            if (step > 0 && !d->holds[k]) good = false;
+            if (step < 0 && !holds) good = false;
+            uint8_t layer = label[d->piece[k]] > label[d->piece[first]] ? label[d->piece[k]]
+                                                                        : label[d->piece[first]];
+            if (step != 0 && !still_device_serves(zone, d, layer)) good = false;
+        }
+        if (good) return (uint8_t)(i + 1);
+    }
+    return 0;
+}
+
+/* @return a three-way point that no position makes, or STILL_NONE */
+static uint32_t odd_three_way(const run *r, const open_case *o)
+{
+    const still_zone *zone = r->layers->zone;
+    for (uint32_t d = 0; d < zone->n_devices; d++) {
+        const still_device *dev = &zone->devices[d];
+        if (dev->n != 3 || !still_is_point(zone, o->l.label, dev)) continue;
+        if (position_for(zone, dev, o->l.label, o->c.position[d]) == 0) return d;
+    }
+    return STILL_NONE;
+}
+
+static still_status split_three_way(run *r, const open_case *o, uint32_t d)
+{
+    const still_device *dev = &r->layers->zone->devices[d];
+    if (o->c.position[d] != 0) return STILL_E_INTERNAL; /* a settled one has its edges */
+    split s = begin(r, o, o->for_d4);
+    child_alike(&s, d);
+    for (uint8_t i = 0; i < dev->positions; i++) {
+        still_case c = child(&s);
+        if (s.status == STILL_OK) c.position[d] = (uint8_t)(i + 1);
+        finish(&s, &c);
+    }
+    return end(&s);
+}
+
+/* --- feeds ------------------------------------------------------------------------------------ */
+
+/* An isolator that the labelling needs and the cut did not pay: the cause is a device that is closed
+ * further out, or a hand device with both sides inside. Either the isolator is locked, or the cause
+ * goes. */
+static still_status split_feed(run *r, const open_case *o)
+{
+    const still_zone *zone = r->layers->zone;
+    const uint8_t *label = o->l.label;
+    for (uint32_t d = 0; d < zone->n_devices; d++) {
+        const still_device *dev = &zone->devices[d];
+        size_t n;
+        const still_comp_feed *feeds = still_comp_feeds(zone->plant, dev->comp, &n);
+        bool point = still_is_point(zone, label, dev), within = true;
+        for (int k = 0; k < dev->n; k++)
+            within = within && dev->piece[k] != STILL_NONE && label[dev->piece[k]] == 0;
+        if (n == 0 || !(point ? dev->supplied : within)) continue;
+        uint32_t owed = STILL_NONE;
+        for (uint32_t k = 0; k < o->l.n_lock && owed == STILL_NONE; k++) {
+            uint32_t isolator = o->l.lock[k];
+            bool by_device = false, paid = o->c.locked[isolator] != 0;
+            for (size_t j = 0; j < n; j++)
+                if (still_isolator_feed(zone->plant, feeds[j].feed) ==
+                    r->layers->isolators[isolator])
+                    by_device = true;
+            for (size_t e = 0; e < r->layers->n_entries && by_device && !paid; e++) {
+                const still_entry *entry = &r->layers->entries[e];
+                uint8_t outside = zone->pieces[entry->piece].outside;
+                paid = entry->isolator == isolator &&
+                       label[entry->piece] < (entry->below < outside ? entry->below : outside);
+            }
+            if (by_device && !paid) owed = isolator;
+        }
+        if (owed == STILL_NONE) continue;
+        split s = begin(r, o, o->for_d4);
+        child_locked(&s, owed);
+        if (point) {
+            child_alike(&s, d);
+            for (int k = 0; k < dev->n; k++) child_labels(&s, dev->piece[k], 0, 0);
+        } else {
+            for (int k = 0; k < dev->n; k++) child_labels(&s, dev->piece[k], 1, UINT8_MAX);
+        }
+        return end(&s);
+    }
+    return STILL_E_INTERNAL; /* more is counted than paid, and nothing owes it */
+}
+
+/* --- bleeds ----------------------------------------------------------------------------------- */
+
+static still_status check_bleeds(run *r, const open_case *o, uint8_t *which)
+{
+    const still_asked *asks = r->layers->zone->asked;
+    uint8_t *locked = still_calloc(r->layers->n_isolators + 1, 1);
+    if (locked == NULL) return STILL_E_NOMEM;
+    for (uint32_t k = 0; k < o->l.n_lock; k++) locked[o->l.lock[k]] = 1;
+    still_status status = STILL_OK;
+    r->bleeds.gap = false;
+    for (*which = 0; *which < 2; ++*which) {
+        if (*which == 0 ? !asks->bleed_work : !asks->bleed_between) continue;
+        status = still_bleeds_check(&r->bleeds, o->l.label, *which, locked, NULL, NULL);
+        if (status != STILL_OK || r->bleeds.gap) break;
+    }
+    still_free(locked);
+    return status;
+}
+
+/* The compartment without a bleed stays one as long as its pieces keep their label, the points that
+ * bound it stay points, and no further isolator is locked. */
+static still_status split_bleed(run *r, const open_case *o, uint8_t which)
+{
+    const still_zone *zone = r->layers->zone;
+    const still_bleeds *b = &r->bleeds;
+    split s = begin(r, o, o->for_d4);
+    for (uint32_t i = 0; i < b->n_lock; i++) child_locked(&s, b->lock[i]);
+    for (uint32_t i = 0; i < b->n_pieces; i++) {
+        uint32_t p = b->pieces[i];
+        if (zone->pieces[p].work) continue;
+        if (which == 1) child_labels(&s, p, 0, 0);
+        child_labels(&s, p, (uint8_t)(which + 1), UINT8_MAX);
+        if (s.base.low[p] < which) s.base.low[p] = which;
+        if (s.base.high[p] > which) s.base.high[p] = which;
+        if (s.base.low[p] > s.base.high[p]) return end(&s);
+    }
+    for (uint32_t i = 0; i < b->n_devices; i++) child_alike(&s, b->devices[i]);
+    return end(&s);
+}
+
+/* --- what the caller judges ------------------------------------------------------------------- */
+
+static uint32_t list_points(const run *r, const open_case *o, uint32_t *comps)
+{
+    const still_zone *zone = r->layers->zone;
+    uint32_t n = 0;
+    for (uint32_t d = 0; d < zone->n_devices; d++)
+        if (still_is_point(zone, o->l.label, &zone->devices[d]))
+            comps[n++] = zone->devices[d].comp;
+    return n;
+}
+
+static still_status judge(run *r, const open_case *o, uint32_t *n_culprits, bool *must)
+{
+    *n_culprits = 0;
+    *must = false;
+    if (r->judge == NULL) return STILL_OK;
+    uint32_t n = list_points(r, o, r->points);
+    return r->judge->look(r->judge->arg, r->layers->zone, o->l.label, r->points, n, r->culprits,
+                          n_culprits, must);
+}
+
+static still_status split_judged(run *r, const open_case *o, uint32_t n_culprits, bool must)
+{
+    const still_zone *zone = r->layers->zone;
+    split s = begin(r, o, o->for_d4 || !must);
+    for (uint32_t i = 0; i < n_culprits; i++)
+        child_alike(&s, zone->device_of[r->points[r->culprits[i]]] - 1);
+    return end(&s);
+}
+
+/* --- the run ---------------------------------------------------------------------------------- */
+
+static still_status accept(run *r, open_case *o, bool breach)
+{
+    const still_zone *zone = r->layers->zone;
+    still_search *s = r->s;
+    s->position = still_calloc(zone->n_devices + 1, 1);
+    if (s->position == NULL) return STILL_E_NOMEM;
+    s->best = o->l;
+    o->l = (still_labelling){0};
+    s->feasible = true;
+    s->breach = breach;
+    for (uint32_t d = 0; d < zone->n_devices; d++)
+        if (zone->devices[d].n == 3 && still_is_point(zone, s->best.label, &zone->devices[d]))
+            s->position[d] =
+                position_for(zone, &zone->devices[d], s->best.label, o->c.position[d]);
+    return STILL_OK;
+}
+
+/* A labelling in hand, the best of what is open. @param[out] done  it is the answer */
+static still_status look(run *r, open_case *o, bool *done)
+{
+    uint8_t which;
+    uint32_t n_culprits;
+    bool must;
+    uint32_t odd = odd_three_way(r, o);
+    if (odd != STILL_NONE) return split_three_way(r, o, odd);
+    if (o->l.counted < o->l.points) return STILL_E_INTERNAL;
+    if (o->l.counted > o->l.points) return split_feed(r, o);
+    still_status status = check_bleeds(r, o, &which);
+    if (status != STILL_OK) return status;
+    if (r->bleeds.gap) return split_bleed(r, o, which);
+    status = judge(r, o, &n_culprits, &must);
+    if (status != STILL_OK) return status;
+    if (n_culprits > 0 && must) return split_judged(r, o, n_culprits, true);
+    if (n_culprits == 0) {
+        *done = true;
+        return accept(r, o, false);
+    }
+    if (!r->has_breached) {
+        open_case kept = {0};
+        status = still_case_copy(&kept.c, &o->c, r->layers);
+        if (status != STILL_OK) return status;
+        status = split_judged(r, o, n_culprits, false);
+        kept.l = o->l;
+        o->l = (still_labelling){0};
+        r->breached = kept;
+        r->has_breached = true;
+        return status;
+    }
+    if (r->n_d4 >= STILL_SEARCH_LIMIT_D4) return STILL_OK;
+    return split_judged(r, o, n_culprits, false);
+}
+
+/* What is open cannot be as good as the breached one any more. */
+static bool past_breached(const run *r, const open_case *o)
+{
+    return o->l.sources > r->breached.l.sources ||
+           (o->l.sources == r->breached.l.sources && o->l.points > r->breached.l.points);
+}
+
+/* Past the limit: any choice that holds, deepest case first; it is said not to be proven least. */
+static still_status dive(run *r, bool *done)
+{
+    still_status status = STILL_OK;
+    uint64_t limit = r->s->nodes + STILL_SEARCH_LIMIT;
+    while (r->n_heap > 0 && status == STILL_OK && !*done && r->s->nodes < limit) {
+        open_case o = r->heap[--r->n_heap];
+        status = look(r, &o, done);
+        free_case(&o);
+    }
+    return status;
+}
+
+static still_status loop(run *r)
+{
+    still_search *s = r->s;
+    still_status status = STILL_OK;
+    bool done = false;
+    s->complete = s->complete_ties = true;
+    while (r->n_heap > 0 && status == STILL_OK && !done) {
+        open_case o = pop(r);
+        s->lower_bound = o.l.points;
+        if (r->has_breached && past_breached(r, &o)) {
+            free_case(&o);
+            break;
+        }
+        if (s->nodes > STILL_SEARCH_LIMIT) {
+            s->complete = s->complete_ties = false;
+            if (!r->has_breached && push(r, &o)) {
+                status = dive(r, &done);
+                break;
+            }
+            free_case(&o);
+            if (!r->has_breached) status = STILL_E_NOMEM;
+            break;
+        }
+        status = look(r, &o, &done);
+        free_case(&o);
+    }
+    if (status == STILL_OK && !done && r->has_breached) {
+        s->lower_bound = r->breached.l.points;
+        if (r->n_d4 >= STILL_SEARCH_LIMIT_D4) s->complete_ties = false;
+        status = accept(r, &r->breached, true);
+    }
+    return status;
+}
+
+static still_status start(run *r)
+{
+    still_case root = {0};
+    bool feasible = false;
+    still_labelling first = {0};
+    still_status status = still_bleeds_init(&r->bleeds, r->layers);
+    if (status == STILL_OK) status = still_case_open(&root, r->layers);
+    /* The first cut is that of the grade without bleeds: its paths are the proof. */
+    if (status == STILL_OK)
+        status = still_layers_solve(&first, &feasible, r->layers, &root, &r->s->root);
+    r->s->root_feasible = feasible;
+    r->s->root_points = first.points;
+    still_labelling_clear(&first);
+    if (status == STILL_OK && feasible) {
+        status = still_bleeds_rule_out(&r->bleeds, r->layers, &root);
+        if (status == STILL_OK) status = open(r, &root, false);
+    }
+    still_case_clear(&root);
+    return status;
+}
+
+still_status still_search_run(still_search *s, still_layers *layers, const still_judge *judged)
+{
+    run r = {.s = s, .layers = layers, .judge = judged};
+    *s = (still_search){0};
+    still_status status = STILL_E_NOMEM;
+    r.points = still_calloc(layers->zone->n_devices + 1, sizeof r.points[0]);
+    r.culprits = still_calloc(layers->zone->n_devices + 1, sizeof r.culprits[0]);
+    if (r.points != NULL && r.culprits != NULL) status = start(&r);
+    if (status == STILL_OK) status = loop(&r);
+    for (size_t i = 0; i < r.n_heap; i++) free_case(&r.heap[i]);
+    if (r.has_breached) free_case(&r.breached);
+    still_free(r.heap);
+    still_free(r.points);
+    still_free(r.culprits);
+    still_bleeds_clear(&r.bleeds);
+    return status;
+}
+
+void still_search_clear(still_search *s)
+{
+    still_labelling_clear(&s->best);
+    still_free(s->position);
+    still_network_clear(&s->root);
+    *s = (still_search){0};
+}
