@@ -7,7 +7,8 @@
 #include "stillset/plan.h"
 #include "targets.h"
 
-/** One grade for all, or one a region: what stays joined when everything but the opened is joined. */
+/** One grade for all, or one a region: what stays joined when everything but the opened is joined.
+ */
 typedef struct still_asked {
     still_grade grade;      /**< for all; with by_port: the highest */
     const uint8_t *by_port; /**< by port: still_grade; NULL = the same everywhere */

@@ -1,9 +1,8 @@
 /* Bleeds.
- * Problem: each compartment of a space needs a way of its own to an outlet where what passes a valve
- * is seen.
- * Method: flood fill by E1; then from each fit outlet inward up to the valves that can be held open:
- * what lies between (the stub) must be pipework only.
- * Why it is right: docs/METHOD.md, 3.5. */
+ * Problem: each compartment of a space needs a way of its own to an outlet where what passes a
+ * valve is seen. Method: flood fill by E1; then from each fit outlet inward up to the valves that
+ * can be held open: what lies between (the stub) must be pipework only. Why it is right:
+ * docs/METHOD.md, 3.5. */
 #include "bleed.h"
 
 #include "alloc.h"
@@ -26,13 +25,21 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     b->pieces = still_calloc(zone->n_pieces + 1, sizeof b->pieces[0]);
     b->devices = still_calloc(zone->n_devices + 1, sizeof b->devices[0]);
     b->lock = still_calloc(layers->n_isolators + 1, sizeof b->lock[0]);
-    bool good = b->room && b->stub && b->parent && b->queue && b->inner && b->touched &&
-                b->pieces && b->devices && b->lock;
+    b->touches = still_calloc(zone->n_pieces + 1, 1);
+    b->stack = still_calloc(zone->n_pieces + 1, sizeof b->stack[0]);
+    b->chain = still_calloc(zone->n_pieces + 1, sizeof b->chain[0]);
+    b->from = still_calloc(zone->n_pieces + 1, sizeof b->from[0]);
+    bool good = b->touches && b->stack && b->chain && b->from && b->room && b->stub && b->parent &&
+                b->queue && b->inner && b->touched && b->pieces && b->devices && b->lock;
     return good ? STILL_OK : STILL_E_NOMEM;
 }
 
 void still_bleeds_clear(still_bleeds *b)
 {
+    still_free(b->touches);
+    still_free(b->stack);
+    still_free(b->chain);
+    still_free(b->from);
     still_free(b->room);
     still_free(b->stub);
     still_free(b->parent);
@@ -70,10 +77,44 @@ static bool in_space(const look *k, uint32_t port)
 /* A space with this label asks for a bleed here. */
 static bool asked(const look *k, uint32_t port)
 {
-    const still_piece *piece = &k->zone->pieces[k->zone->piece_of_port[port] - 1];
     if (k->which == 0) return true;
-    return piece->outside == 2 &&
+    return k->b->touches[k->zone->piece_of_port[port] - 1] != 0 &&
            still_asked_at(k->zone->asked, port) == STILL_GRADE_DOUBLE_BLEED;
+}
+
+/* Spaces between that something of label 2 stands behind: from each such edge through all pieces of
+ * the space. What nothing stands behind is closed in, but no pressure comes through it. */
+static void find_touching(const look *k)
+{
+    const still_zone *zone = k->zone;
+    uint8_t *touches = k->b->touches;
+    size_t n = 0;
+    memset(touches, 0, zone->n_pieces);
+    for (uint32_t p = 0; p < zone->n_pieces; p++) {
+        if (k->label[p] != 1 || !still_in_play(&zone->pieces[p])) continue;
+        for (uint32_t j = 0; j < zone->pieces[p].n_devs && !touches[p]; j++) {
+            const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+            for (int s = 0; s < d->n; s++)
+                if (d->piece[s] != STILL_NONE && zone->pieces[d->piece[s]].top != UINT8_MAX &&
+                    k->label[d->piece[s]] == 2)
+                    touches[p] = 1;
+        }
+        if (touches[p]) k->b->stack[n++] = p;
+    }
+    while (n > 0) {
+        uint32_t p = k->b->stack[--n];
+        for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
+            const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+            for (int s = 0; s < d->n; s++) {
+                uint32_t q = d->piece[s];
+                if (q == STILL_NONE || k->label[q] != 1 || touches[q] ||
+                    !still_in_play(&zone->pieces[q]))
+                    continue;
+                touches[q] = 1;
+                k->b->stack[n++] = q;
+            }
+        }
+    }
 }
 
 /* Neighbours within a compartment. */
@@ -89,8 +130,7 @@ static uint32_t next_port(const look *k, uint32_t port, uint32_t *i)
             if (in_space(k, q)) return q;
         }
     }
-    if (is_point(k, comp) ||
-        still_passage_of(plant, k->zone->state, comp) == STILL_PASSAGE_PARTS)
+    if (is_point(k, comp) || still_passage_of(plant, k->zone->state, comp) == STILL_PASSAGE_PARTS)
         return STILL_NONE;
     while (*i <= c->b) {
         uint32_t q = c->a + (*i)++ - 1;
@@ -109,8 +149,8 @@ static bool can_hold(const look *k, uint32_t comp)
     const still_comp *c = &k->zone->plant->comps[comp];
     still_condition now = still_condition_now(k->zone->plant, k->zone->state, comp);
     return c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
-           c->kind != STILL_KIND_STOP_CHECK && still_by_hand(c) &&
-           now != STILL_CONDITION_SEIZED && now != STILL_CONDITION_UNREACHABLE;
+           c->kind != STILL_KIND_STOP_CHECK && still_by_hand(c) && now != STILL_CONDITION_SEIZED &&
+           now != STILL_CONDITION_UNREACHABLE;
 }
 
 /* More than pipework: a stub that holds it has no valve of its own. */
@@ -215,6 +255,54 @@ static size_t spell(const look *k, uint32_t beyond)
     return n;
 }
 
+/* A piece of label 2 right behind a piece, or STILL_NONE. */
+static uint32_t behind(const look *k, uint32_t p)
+{
+    const still_zone *zone = k->zone;
+    for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
+        const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+        for (int s = 0; s < d->n; s++) {
+            uint32_t q = d->piece[s];
+            if (q != STILL_NONE && zone->pieces[q].top != UINT8_MAX && k->label[q] == 2) return q;
+        }
+    }
+    return STILL_NONE;
+}
+
+/* From the pieces of the compartment through its space to the nearest one at the outer edge. */
+static void find_chain(const look *k)
+{
+    still_bleeds *b = k->b;
+    const still_zone *zone = k->zone;
+    size_t tail = 0;
+    b->n_chain = 0;
+    b->beyond = STILL_NONE;
+    for (uint32_t p = 0; p < zone->n_pieces; p++) b->from[p] = 0;
+    for (uint32_t i = 0; i < b->n_pieces; i++) {
+        b->from[b->pieces[i]] = STILL_NONE;
+        b->stack[tail++] = b->pieces[i];
+    }
+    for (size_t head = 0; head < tail && b->beyond == STILL_NONE; head++) {
+        uint32_t p = b->stack[head];
+        b->beyond = behind(k, p);
+        if (b->beyond != STILL_NONE) {
+            for (; b->from[p] != STILL_NONE; p = b->from[p] - 1) b->chain[b->n_chain++] = p;
+            break;
+        }
+        for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
+            const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+            for (int s = 0; s < d->n; s++) {
+                uint32_t q = d->piece[s];
+                if (q == STILL_NONE || k->label[q] != 1 || b->from[q] != 0 ||
+                    !still_in_play(&zone->pieces[q]))
+                    continue;
+                b->from[q] = p + 1;
+                b->stack[tail++] = q;
+            }
+        }
+    }
+}
+
 static void note_port(const look *k, uint32_t port)
 {
     still_bleeds *b = k->b;
@@ -226,7 +314,8 @@ static void note_port(const look *k, uint32_t port)
     for (int e = 0; e < 2; e++) {
         if (both[e] == STILL_NONE || !is_point(k, both[e])) continue;
         uint32_t d = k->zone->device_of[both[e]] - 1;
-        for (i = 0; i < b->n_devices && b->devices[i] != d; i++) {}
+        for (i = 0; i < b->n_devices && b->devices[i] != d; i++) {
+        }
         if (i == b->n_devices) b->devices[b->n_devices++] = d;
     }
 }
@@ -259,8 +348,8 @@ static size_t serve(const look *k, size_t first)
     for (size_t i = first; i < b->n_touched; i++) {
         uint32_t port = b->touched[i], comp = plant->ports[port].comp;
         if (!fit(k, comp) || through_stub(k, port) == STILL_NONE) continue;
-        if (best == STILL_NONE || strcmp(still_id_of(plant, comp),
-                                         still_id_of(plant, plant->ports[best].comp)) < 0)
+        if (best == STILL_NONE ||
+            strcmp(still_id_of(plant, comp), still_id_of(plant, plant->ports[best].comp)) < 0)
             best = port;
     }
     return best == STILL_NONE ? 0 : spell(k, through_stub(k, best));
@@ -273,6 +362,7 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
     look k = {b, zone, label, which, locked};
     uint32_t number = 0;
     still_status status = STILL_OK;
+    if (which == 1) find_touching(&k);
     for (size_t i = 0; i < b->n_touched; i++) b->room[b->touched[i]] = 0;
     b->n_touched = 0;
     b->gap = false;
@@ -287,6 +377,7 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
         if (n_way > 0 || b->gap) continue;
         b->gap = true;
         for (size_t j = first; j < b->n_touched; j++) note_port(&k, b->touched[j]);
+        if (which == 1) find_chain(&k);
         if (tell == NULL) break;
     }
     return status;

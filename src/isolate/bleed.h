@@ -12,13 +12,18 @@ typedef struct still_bleeds {
     uint32_t *parent; /**< by port, of that search */
     uint32_t *queue, *inner;
     uint32_t mark;
-    uint32_t *touched; /**< ports with a room, in the order of the search */
+    uint8_t *touches;       /**< by piece: its space has a point of layer 2 at its edge */
+    uint32_t *stack, *from; /**< of pieces */
+    uint32_t *touched;      /**< ports with a room, in the order of the search */
     size_t n_touched;
     /* The first compartment without a bleed: */
     bool gap;
     uint32_t *pieces, n_pieces;   /**< pieces that it touches */
     uint32_t *devices, n_devices; /**< points that bound it */
-    uint32_t *lock, n_lock;       /**< isolators that would have to be locked for a way to serve */
+    uint32_t *chain,
+        n_chain;     /**< between: further pieces of its space, up to one at its outer edge */
+    uint32_t beyond; /**< between: the piece of label 2 behind that */
+    uint32_t *lock, n_lock; /**< isolators that would have to be locked for a way to serve */
 } still_bleeds;
 
 /** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
@@ -30,7 +35,8 @@ void still_bleeds_clear(still_bleeds *b);
 typedef bool (*still_bleed_tell)(void *arg, const uint32_t *ports, size_t n_ports,
                                  const uint32_t *way, size_t n_way);
 
-/** Look at all compartments of the spaces with this label, in regions that ask for a bleed there.
+/** Look at all compartments of the spaces with this label, in regions that ask for a bleed there;
+ *  between: only of spaces that have a second device behind them.
  *  @param locked  by isolator; NULL = all
  *  @param tell    NULL: stop at the first gap
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in these spaces, for each of their outlets. */

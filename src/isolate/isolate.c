@@ -1,6 +1,6 @@
 /* The isolation points of one piece of work.
- * Problem, method, argument: docs/METHOD.md, 3. This file drives the parts: explore the zone, search
- * the best labelling, spell out what it means for components. */
+ * Problem, method, argument: docs/METHOD.md, 3. This file drives the parts: explore the zone,
+ * search the best labelling, spell out what it means for components. */
 #include "isolate.h"
 
 #include "alloc.h"
@@ -162,7 +162,8 @@ static still_status take_feeds(still_isolation *iso, const still_layers *l, cons
     return iso->points.n + iso->feeds.n == s->best.counted ? STILL_OK : STILL_E_INTERNAL;
 }
 
-/* --- compartments that must be bled, with their ways ------------------------------------------- */
+/* --- compartments that must be bled, with their ways -------------------------------------------
+ */
 
 typedef struct telling {
     still_isolation *iso;
@@ -189,8 +190,8 @@ static bool tell(void *arg, const uint32_t *ports, size_t n_ports, const uint32_
         for (int e = 0; e < 2; e++) {
             if (both[e] == STILL_NONE || t->seen[both[e]]) continue;
             uint32_t d = iso->zone.device_of[both[e]];
-            if (d != 0 && still_is_point(&iso->zone, t->search->best.label,
-                                         &iso->zone.devices[d - 1]))
+            if (d != 0 &&
+                still_is_point(&iso->zone, t->search->best.label, &iso->zone.devices[d - 1]))
                 continue;
             t->seen[both[e]] = 1;
             b->comps.items[b->comps.n++] = both[e];
@@ -252,8 +253,8 @@ static still_status attempt(still_isolation *iso, const still_judge *judge, bool
     *found = false;
     if (iso->zone.infeasible) {
         *found = true;
-        status = still_trace_init(&trace, &iso->zone) ? still_find_obstacle(iso, &trace)
-                                                      : STILL_E_NOMEM;
+        status =
+            still_trace_init(&trace, &iso->zone) ? still_find_obstacle(iso, &trace) : STILL_E_NOMEM;
         still_trace_clear(&trace);
         return status;
     }

@@ -53,8 +53,8 @@ typedef struct still_iso_point {
 /** An enclosed space between first and second devices, or the work's own space where that is bled:
  *  one compartment of it. */
 typedef struct still_iso_bleed {
-    uint8_t label;  /**< 0 = the work's space, 1 = between */
-    uint32_t space; /**< number of its space */
+    uint8_t label;    /**< 0 = the work's space, 1 = between */
+    uint32_t space;   /**< number of its space */
     still_list comps; /**< what it holds */
     still_list way;   /**< its bleed; empty = none (positive, double: none is needed) */
 } still_iso_bleed;
@@ -71,12 +71,13 @@ typedef struct still_isolation {
     still_list points;     /**< devices, in ascending order of id */
     still_iso_point *info; /**< by point */
     uint32_t *inner_port;  /**< by point: its port on the work side */
-    still_list unsure;     /**< points whose rating, or whose live side's pressure, is unknown (D7) */
+    still_list unsure;  /**< points whose rating, or whose live side's pressure, is unknown (D7) */
     still_list feeds;   /**< feed numbers: for each isolator to lock, its lowest feed, by id */
     still_list sources; /**< sources taken inside, by id */
     bool mass_unknown;
     uint64_t grams;
-    bool breach; /**< D4: every choice as good loses a relief path, or none was found that does not */
+    bool breach; /**< D4: every choice as good loses a relief path, or none was found that does not
+                  */
     still_iso_path *paths;
     uint32_t n_paths;
     bool by_search; /**< the paths do not prove the number of points: the search does */

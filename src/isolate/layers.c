@@ -1,9 +1,9 @@
 /* The least labelling of a case.
  * Problem: fewest sources taken inside, then fewest points, then least mass, then lowest ids (I4).
- * Method: one minimum cut, or two where sources have a price: the second among the least cuts of the
- * first. Ties on the closed sets of the residual network.
- * Why it is right: docs/METHOD.md, 3.2 and 3.4 (Ford, Fulkerson 1956; Picard, Queyranne 1980).
- * Cost: the cuts; then a linear search a candidate that could enter. */
+ * Method: one minimum cut, or two where sources have a price: the second among the least cuts of
+ * the first. Ties on the closed sets of the residual network. Why it is right: docs/METHOD.md, 3.2
+ * and 3.4 (Ford, Fulkerson 1956; Picard, Queyranne 1980). Cost: the cuts; then a linear search a
+ * candidate that could enter. */
 #include "layers.h"
 
 #include "alloc.h"
@@ -233,8 +233,8 @@ static still_status choose_ids(const still_network *n, const candidate *list, si
     return status;
 }
 
-/* Pieces that must stay out so that no mass is added to the smallest set. Unknown masses rank equal,
- * so with one in it any closed set is as good. */
+/* Pieces that must stay out so that no mass is added to the smallest set. Unknown masses rank
+ * equal, so with one in it any closed set is as good. */
 static still_status wall_off_mass(const still_network *n, const still_layers *l,
                                   const still_case *c, const uint8_t *in, uint8_t *out)
 {
@@ -287,7 +287,8 @@ static int by_text(const void *pa, const void *pb)
     return strcmp(*(const char *const *)pa, *(const char *const *)pb);
 }
 
-/* Feeds that a labelling needs: of what lies inside, of D3 points, and those that the case locks. */
+/* Feeds that a labelling needs: of what lies inside, of D3 points, and those that the case locks.
+ */
 static still_status count_feeds(still_labelling *out, const still_layers *l, const still_case *c)
 {
     const still_zone *zone = l->zone;
@@ -300,8 +301,7 @@ static still_status count_feeds(still_labelling *out, const still_layers *l, con
     for (size_t i = 0; i < l->n_entries; i++) {
         const still_entry *e = &l->entries[i];
         uint8_t outside = zone->pieces[e->piece].outside;
-        if (out->label[e->piece] < (e->below < outside ? e->below : outside))
-            need[e->isolator] = 1;
+        if (out->label[e->piece] < (e->below < outside ? e->below : outside)) need[e->isolator] = 1;
     }
     for (uint32_t d = 0; d < zone->n_devices; d++) {
         const still_device *dev = &zone->devices[d];
@@ -334,7 +334,8 @@ static void read_labels(still_labelling *out, const still_network *n, const stil
         if (!piece->work && still_in_play(piece)) {
             out->label[p] = 0;
             for (uint8_t layer = 1; layer <= piece->outside; layer++)
-                out->label[p] = (uint8_t)(out->label[p] + !in[still_network_node(n, l, c, p, layer)]);
+                out->label[p] =
+                    (uint8_t)(out->label[p] + !in[still_network_node(n, l, c, p, layer)]);
         }
         if (out->label[p] >= piece->outside && !piece->work) continue;
         out->sources += piece->n_sources;
@@ -357,7 +358,8 @@ static still_status read_labelling(still_labelling *out, const still_network *n,
     for (uint32_t d = 0; d < zone->n_devices; d++)
         if (still_is_point(zone, out->label, &zone->devices[d]))
             out->ids[out->n_ids++] = still_id_of(zone->plant, zone->devices[d].comp);
-    for (uint32_t k = 0; k < out->n_lock; k++) out->ids[out->n_ids++] = isolator_id(l, out->lock[k]);
+    for (uint32_t k = 0; k < out->n_lock; k++)
+        out->ids[out->n_ids++] = isolator_id(l, out->lock[k]);
     qsort(out->ids, out->n_ids, sizeof out->ids[0], by_text);
     out->points = (uint32_t)n->flow.value;
     for (size_t k = 0; k < l->n_isolators; k++) out->points += c->locked[k];

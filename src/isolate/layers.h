@@ -22,7 +22,8 @@ typedef struct still_layers {
     size_t n_isolators, isolators_cap;
     still_entry *entries;
     size_t n_entries, entries_cap;
-    uint8_t *never_between; /**< by piece: 1 = label 1 is of no use, it can't be bled */
+    uint8_t *never_between; /**< by piece: 1 = it can't be bled, so no point of layer 2 has
+                                 it on its inner side */
 } still_layers;
 
 /** One case. Arrays of bytes. */
@@ -37,9 +38,9 @@ typedef struct still_case {
 typedef struct still_labelling {
     uint8_t *label; /**< by piece; pieces out of play: their `outside` */
     uint32_t sources;
-    uint32_t points;   /**< by the cut: what the case costs at least */
-    uint32_t counted;  /**< by its devices and isolators: what it costs in truth */
-    uint32_t *lock;    /**< numbers of the isolators that it needs, ascending */
+    uint32_t points;  /**< by the cut: what the case costs at least */
+    uint32_t counted; /**< by its devices and isolators: what it costs in truth */
+    uint32_t *lock;   /**< numbers of the isolators that it needs, ascending */
     uint32_t n_lock;
     bool mass_unknown;
     uint64_t grams;
@@ -63,7 +64,7 @@ typedef struct still_network {
     still_edge_of *edge_of;
     size_t edges_cap;
     uint32_t *piece_of, *layer_of; /**< by node; STILL_NONE = source, sink, isolator, inner node */
-    uint32_t *node0; /**< by piece: node of layer 1 */
+    uint32_t *node0;               /**< by piece: node of layer 1 */
     uint32_t n_nodes;
 } still_network;
 

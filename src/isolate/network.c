@@ -68,8 +68,7 @@ static still_status add_pieces(still_network *n, const still_layers *layers, con
         const still_piece *piece = &layers->zone->pieces[p];
         if (!still_in_play(piece) || piece->work || piece->outside < 2) continue;
         status = add(n, still_network_node(n, layers, c, p, 1),
-                     still_network_node(n, layers, c, p, 2), STILL_UNCUT,
-                     layers->never_between[p] ? STILL_UNCUT : 0, nothing);
+                     still_network_node(n, layers, c, p, 2), STILL_UNCUT, 0, nothing);
     }
     return status;
 }
@@ -109,6 +108,12 @@ static still_status bind(const crossing *x, int a, int b)
     return add(x->n, node(x, b, 1), node(x, a, 2), STILL_UNCUT, 0, of);
 }
 
+/* The piece on this side may lie between, with a point of layer 2 behind it. */
+static bool inner(const crossing *x, int side, uint8_t layer)
+{
+    return layer < 2 || !x->layers->never_between[x->dev->piece[side]];
+}
+
 /* Two sides that the device can part: side a from side b, each holding against the other or not. */
 static still_status part(const crossing *x, int a, int b, bool holds_a, bool holds_b)
 {
@@ -118,8 +123,9 @@ static still_status part(const crossing *x, int a, int b, bool holds_a, bool hol
     for (uint8_t l = 1; l <= x->outside && status == STILL_OK; l++) {
         bool serves = still_device_serves(x->layers->zone, x->dev, l);
         paid.layer = l;
-        status = add(x->n, node(x, a, l), node(x, b, l), serves && holds_b ? 1 : STILL_UNCUT,
-                     serves && holds_a ? 1 : STILL_UNCUT, paid);
+        bool out = serves && holds_b && inner(x, a, l), in = serves && holds_a && inner(x, b, l);
+        status = add(x->n, node(x, a, l), node(x, b, l), out ? 1 : STILL_UNCUT,
+                     in ? 1 : STILL_UNCUT, paid);
     }
     return status == STILL_OK ? bind(x, a, b) : status;
 }
@@ -137,20 +143,19 @@ static still_status set_to(const crossing *x, uint8_t joined)
         holds = holds && d->holds[k];
     }
     for (int k = 0; k < d->n && status == STILL_OK; k++)
-        if ((joined >> k & 1) == 0 && first >= 0)
-            status = part(x, first, k, holds, d->holds[k]);
+        if ((joined >> k & 1) == 0 && first >= 0) status = part(x, first, k, holds, d->holds[k]);
     return status;
 }
 
 /* A three-way valve of which nothing is settled: it costs one where its sides are not all alike. */
-static still_status any_position(const crossing *x, uint32_t *inner)
+static still_status any_position(const crossing *x, uint32_t *own)
 {
     const still_device *d = x->dev;
     still_edge_of over = nothing, paid = nothing;
     over.over = paid.device = x->d;
     still_status status = STILL_OK;
     for (uint8_t l = 1; l <= x->outside && status == STILL_OK; l++) {
-        uint32_t u = (*inner)++, v = (*inner)++;
+        uint32_t u = (*own)++, v = (*own)++;
         bool serves = still_device_serves(x->layers->zone, d, l);
         paid.layer = l;
         status = add(x->n, u, v, serves ? 1 : STILL_UNCUT, 0, paid);
@@ -158,15 +163,18 @@ static still_status any_position(const crossing *x, uint32_t *inner)
             uint32_t port = node(x, k, l);
             status = add(x->n, port, u, STILL_UNCUT, d->holds[k] ? 0 : STILL_UNCUT, over);
             if (status == STILL_OK) status = add(x->n, v, port, STILL_UNCUT, 0, over);
+            for (int other = 0; other < 3 && status == STILL_OK && !inner(x, k, l); other++)
+                status = add(x->n, port, node(x, other, l), STILL_UNCUT, 0, over);
         }
     }
     for (int a = 0; a < 3 && status == STILL_OK; a++)
-        for (int b = a + 1; b < 3 && status == STILL_OK; b++) status = bind(x, a, b);
+        for (int b = a + 1; b < 3 && status == STILL_OK; b++)
+            status = still_device_can_part(d, a, b) ? bind(x, a, b) : join(x, a, b);
     return status;
 }
 
 static still_status add_device(still_network *n, const still_layers *layers, const still_case *c,
-                               uint32_t number, uint32_t *inner)
+                               uint32_t number, uint32_t *own)
 {
     const still_zone *zone = layers->zone;
     const still_device *d = &zone->devices[number];
@@ -186,7 +194,7 @@ static still_status add_device(still_network *n, const still_layers *layers, con
     }
     if (d->n == 2) return part(&x, 0, 1, d->holds[0], d->holds[1]);
     if (c->position[number] > 0) return set_to(&x, d->joined[c->position[number] - 1]);
-    return any_position(&x, inner);
+    return any_position(&x, own);
 }
 
 static still_status add_feeds(still_network *n, const still_layers *layers, const still_case *c)
@@ -235,8 +243,8 @@ still_status still_network_price(still_network *n, const still_layers *layers, c
     for (uint32_t p = 0; p < layers->zone->n_pieces && status == STILL_OK; p++) {
         const still_piece *piece = &layers->zone->pieces[p];
         if (piece->n_sources == 0 || piece->work || !still_in_play(piece)) continue;
-        status = add(n, still_network_node(n, layers, c, p, piece->outside), SINK,
-                     piece->n_sources, 0, nothing);
+        status = add(n, still_network_node(n, layers, c, p, piece->outside), SINK, piece->n_sources,
+                     0, nothing);
     }
     return status;
 }

@@ -1,9 +1,9 @@
 /* The obstacle (I6).
  * Problem: no plan exists; say along which way, and where one device more would make it possible.
  * Method: the nearest source that can't be kept out, by breadth-first search through all that does
- * not hold. An item helps by itself when no such source is reached once it is a good device; such an item
- * lies on every way, so only items of this one need a trial. If none helps alone: a minimum cut
- * over all places where a device could be, which is then a set that helps together. Why it is
+ * not hold. An item helps by itself when no such source is reached once it is a good device; such
+ * an item lies on every way, so only items of this one need a trial. If none helps alone: a minimum
+ * cut over all places where a device could be, which is then a set that helps together. Why it is
  * right: docs/METHOD.md, 4. Cost: a search for each item of the way; the cut only when no single
  * place helps. */
 #include "isolate.h"
@@ -89,7 +89,8 @@ static still_status single_helps(still_isolation *iso, still_trace *trace)
     return STILL_OK;
 }
 
-/* --- a set of places that helps together -------------------------------------------------------- */
+/* --- a set of places that helps together --------------------------------------------------------
+ */
 
 typedef struct places {
     still_net net;
@@ -121,24 +122,28 @@ static still_status place_end(places *p, uint32_t state, bool source)
                   : still_net_add(&p->net, node, p->n_nodes + 1, STILL_UNCUT, 0);
 }
 
-/* A step that a device at `comp` could part: in this layer at the price of one, over it for free. */
+/* A step that a device at `comp` could part: in this layer at the price of one, over it for free.
+ */
 static still_status place_step(places *p, uint32_t port, uint32_t to, uint32_t layer, uint32_t cap,
                                uint32_t comp)
 {
     still_status status =
         place(p, still_trace_state(port, layer), still_trace_state(to, layer), cap, comp);
     if (status == STILL_OK && layer == 1 && comp != STILL_NONE)
-        status = place(p, still_trace_state(port, 1), still_trace_state(to, 2), STILL_UNCUT,
-                       STILL_NONE);
+        status =
+            place(p, still_trace_state(port, 1), still_trace_state(to, 2), STILL_UNCUT, STILL_NONE);
     return status;
 }
 
 static still_status place_device(places *p, const still_device *d, uint32_t port, uint32_t layer)
 {
     still_status status = STILL_OK;
+    int near = 0;
+    while (near < d->n && d->port[near] != port) near++;
     for (int far = 0; far < d->n && status == STILL_OK; far++) {
-        if (d->port[far] == port) continue;
-        bool serves = still_device_serves(p->zone, d, (uint8_t)layer);
+        if (far == near) continue;
+        bool serves =
+            still_device_serves(p->zone, d, (uint8_t)layer) && still_device_can_part(d, near, far);
         uint32_t cap = !serves ? STILL_UNCUT : d->holds[far] ? 0 : 1;
         status = place_step(p, port, d->port[far], layer, cap, d->comp);
     }

@@ -1,9 +1,8 @@
 /* Proof paths (I5).
  * Problem: show that no fewer points would do.
- * Method: the flow of the first cut is taken apart into unit paths. Of each, the devices that it pays
- * for are read off; between them the shortest free way is taken (trace.h).
- * Why it is right: docs/METHOD.md, 4.
- * Cost: a search a paid device and path. */
+ * Method: the flow of the first cut is taken apart into unit paths. Of each, the devices that it
+ * pays for are read off; between them the shortest free way is taken (trace.h). Why it is right:
+ * docs/METHOD.md, 4. Cost: a search a paid device and path. */
 #include "isolate.h"
 
 #include "alloc.h"
@@ -39,10 +38,10 @@ static bool sides_of(const spelling *s, const still_device *d, uint32_t before, 
     *near = *far = -1;
     for (int k = 0; k < d->n; k++) {
         const still_piece *p = &s->layers->zone->pieces[d->piece[k]];
-        uint32_t here = p->work                       ? 0
-                        : p->wall                     ? 1
-                        : p->top < layer              ? 0
-                                                      : net->node0[d->piece[k]] + layer - 1;
+        uint32_t here = p->work          ? 0
+                        : p->wall        ? 1
+                        : p->top < layer ? 0
+                                         : net->node0[d->piece[k]] + layer - 1;
         if (here == before && *near < 0)
             *near = k;
         else if (here == behind && *far < 0)
@@ -63,7 +62,9 @@ static bool read_edge(spelling *s, const uint32_t *edges, size_t i, const uint32
     int near = net->net.edges[edges[i]].a == nodes[i] ? 0 : 1, far = 1 - near;
     if (d->n == 3 && !sides_of(s, d, nodes[i - 1], nodes[i + 2], layer, &near, &far)) return false;
     /* A crossing in a direction in which the device does not hold is free. */
-    if (!d->holds[far] || !still_device_serves(s->layers->zone, d, (uint8_t)layer)) return true;
+    if (!d->holds[far] || !still_device_can_part(d, near, far) ||
+        !still_device_serves(s->layers->zone, d, (uint8_t)layer))
+        return true;
     if (!still_grow(&s->list, &s->list_cap, s->n_list + 1, sizeof s->list[0])) return false;
     s->list[s->n_list++] = (paid){still_trace_state(d->port[near], layer),
                                   still_trace_state(d->port[far], layer), of->device};
@@ -90,8 +91,7 @@ static int walk(spelling *s, uint32_t from, still_goal goal, uint32_t arg)
 {
     uint32_t state = still_trace_find(s->trace, from, goal, arg);
     if (state == STILL_NONE) return 0;
-    return still_trace_append(s->trace, state, &s->comps, &s->layer, &s->n, &s->cap,
-                              &s->layer_cap)
+    return still_trace_append(s->trace, state, &s->comps, &s->layer, &s->n, &s->cap, &s->layer_cap)
                ? 1
                : -1;
 }

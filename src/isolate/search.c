@@ -1,9 +1,9 @@
 /* The search over cases.
- * Problem: conditions that are no cut: positions of three-way valves, feeds shared by what is closed
- * further out, bleeds, relief paths.
- * Method: best first, in the order of cost of each case's least labelling. The first labelling that
- * meets all conditions is the best of all. A labelling that breaks one splits its case.
- * Why it is right: docs/METHOD.md, 3.5. Cost: a cut a case; the number of cases has a limit. */
+ * Problem: conditions that are no cut: positions of three-way valves, feeds shared by what is
+ * closed further out, bleeds, relief paths. Method: best first, in the order of cost of each case's
+ * least labelling. The first labelling that meets all conditions is the best of all. A labelling
+ * that breaks one splits its case. Why it is right: docs/METHOD.md, 3.5. Cost: a cut a case; the
+ * number of cases has a limit. */
 #include "search.h"
 
 #include "alloc.h"
@@ -138,7 +138,9 @@ static void child_locked(split *s, uint32_t isolator)
 
 static void child_labels(split *s, uint32_t piece, uint8_t low, uint8_t high)
 {
-    if (s->status != STILL_OK) return;
+    const still_piece *p = &s->r->layers->zone->pieces[piece];
+    /* The work and the walls have one label only, the one that is to be changed. */
+    if (s->status != STILL_OK || p->work || !still_in_play(p)) return;
     if (low < s->base.low[piece]) low = s->base.low[piece];
     if (high > s->base.high[piece]) high = s->base.high[piece];
     if (low > high) return;
@@ -210,9 +212,9 @@ static still_status split_three_way(run *r, const open_case *o, uint32_t d)
 
 /* --- feeds ------------------------------------------------------------------------------------ */
 
-/* An isolator that the labelling needs and the cut did not pay: the cause is a device that is closed
- * further out, or a hand device with both sides inside. Either the isolator is locked, or the cause
- * goes. */
+/* An isolator that the labelling needs and the cut did not pay: the cause is a device that is
+ * closed further out, or a hand device with both sides inside. Either the isolator is locked, or
+ * the cause goes. */
 static still_status split_feed(run *r, const open_case *o)
 {
     const still_zone *zone = r->layers->zone;
@@ -274,24 +276,35 @@ static still_status check_bleeds(run *r, const open_case *o, uint8_t *which)
     return status;
 }
 
-/* The compartment without a bleed stays one as long as its pieces keep their label, the points that
- * bound it stay points, and no further isolator is locked. */
+/* Further children give this piece another label; all after them keep it. @return false: they can't
+ */
+static bool hold_label(split *s, uint32_t piece, uint8_t label)
+{
+    if (label > 0) child_labels(s, piece, 0, (uint8_t)(label - 1));
+    child_labels(s, piece, (uint8_t)(label + 1), UINT8_MAX);
+    if (s->base.low[piece] < label) s->base.low[piece] = label;
+    if (s->base.high[piece] > label) s->base.high[piece] = label;
+    return s->base.low[piece] <= s->base.high[piece];
+}
+
+/* The compartment without a bleed stays one, and asks for a bleed, as long as its pieces keep their
+ * label, the points that bound it stay points, the way through its space to what stands behind
+ * stays as it is, and no further isolator is locked. */
 static still_status split_bleed(run *r, const open_case *o, uint8_t which)
 {
     const still_zone *zone = r->layers->zone;
     const still_bleeds *b = &r->bleeds;
     split s = begin(r, o, o->for_d4);
+    bool more = s.status == STILL_OK;
     for (uint32_t i = 0; i < b->n_lock; i++) child_locked(&s, b->lock[i]);
-    for (uint32_t i = 0; i < b->n_pieces; i++) {
-        uint32_t p = b->pieces[i];
-        if (zone->pieces[p].work) continue;
-        if (which == 1) child_labels(&s, p, 0, 0);
-        child_labels(&s, p, (uint8_t)(which + 1), UINT8_MAX);
-        if (s.base.low[p] < which) s.base.low[p] = which;
-        if (s.base.high[p] > which) s.base.high[p] = which;
-        if (s.base.low[p] > s.base.high[p]) return end(&s);
-    }
-    for (uint32_t i = 0; i < b->n_devices; i++) child_alike(&s, b->devices[i]);
+    for (uint32_t i = 0; i < b->n_pieces && more; i++)
+        if (!zone->pieces[b->pieces[i]].work) more = hold_label(&s, b->pieces[i], which);
+    for (uint32_t i = 0; i < b->n_chain && more && which == 1; i++)
+        more = hold_label(&s, b->chain[i], which);
+    /* A wall keeps its label in any case. */
+    if (more && which == 1 && b->beyond != STILL_NONE && !zone->pieces[b->beyond].wall)
+        more = hold_label(&s, b->beyond, 2);
+    for (uint32_t i = 0; i < b->n_devices && more; i++) child_alike(&s, b->devices[i]);
     return end(&s);
 }
 
@@ -302,8 +315,7 @@ static uint32_t list_points(const run *r, const open_case *o, uint32_t *comps)
     const still_zone *zone = r->layers->zone;
     uint32_t n = 0;
     for (uint32_t d = 0; d < zone->n_devices; d++)
-        if (still_is_point(zone, o->l.label, &zone->devices[d]))
-            comps[n++] = zone->devices[d].comp;
+        if (still_is_point(zone, o->l.label, &zone->devices[d])) comps[n++] = zone->devices[d].comp;
     return n;
 }
 
@@ -340,8 +352,7 @@ static still_status accept(run *r, open_case *o, bool breach)
     s->breach = breach;
     for (uint32_t d = 0; d < zone->n_devices; d++)
         if (zone->devices[d].n == 3 && still_is_point(zone, s->best.label, &zone->devices[d]))
-            s->position[d] =
-                position_for(zone, &zone->devices[d], s->best.label, o->c.position[d]);
+            s->position[d] = position_for(zone, &zone->devices[d], s->best.label, o->c.position[d]);
     return STILL_OK;
 }
 

@@ -31,13 +31,13 @@ typedef struct still_search {
     bool feasible;
     still_labelling best;
     uint8_t *position; /**< by device: three-way points: 1 + position */
-    bool breach;       /**< D4: no choice as good in sources and points avoids it, or none was found */
+    bool breach; /**< D4: no choice as good in sources and points avoids it, or none was found */
     uint32_t root_points; /**< what the first cut proves */
     uint32_t lower_bound; /**< points below which nothing was left out, in these sources */
     uint64_t nodes;
-    bool complete;       /**< sources and points are proven least */
-    bool complete_ties;  /**< D4, mass and ids are settled too */
-    still_network root;  /**< network and flow of the first case */
+    bool complete;      /**< sources and points are proven least */
+    bool complete_ties; /**< D4, mass and ids are settled too */
+    still_network root; /**< network and flow of the first case */
     bool root_feasible;
 } still_search;
 

@@ -77,7 +77,8 @@ static void visit_device(still_trace *t, size_t *tail, const still_device *d, in
     for (int far = 0; far < d->n; far++) {
         if (far == near || d->piece[far] == STILL_NONE) continue;
         visit(t, tail, d->port[far], layer + 1, from);
-        bool cut = d->holds[far] && still_device_serves(t->zone, d, (uint8_t)layer);
+        bool cut = d->holds[far] && still_device_can_part(d, near, far) &&
+                   still_device_serves(t->zone, d, (uint8_t)layer);
         if (!cut && !is_ideal(t, d->comp)) visit(t, tail, d->port[far], layer, from);
     }
 }

@@ -15,7 +15,8 @@ typedef struct still_trace {
     uint32_t *stamp, *parent; /**< by state: 2 * port + layer - 1 */
     uint32_t *queue;
     uint32_t round;
-    const uint8_t *ideal; /**< by component: counts as a device that serves and holds; NULL = none */
+    const uint8_t
+        *ideal; /**< by component: counts as a device that serves and holds; NULL = none */
 } still_trace;
 
 /** @return false when memory is out. Clear in every case. */

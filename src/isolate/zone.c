@@ -1,9 +1,8 @@
 /* The zone around the work.
  * Problem: a plant may have half a million components; an isolation concerns a few dozen.
- * Method: flood fill piece by piece from the opened ports, in rising order of the highest label that
- * a piece can have. A piece with a source that must stay outside is a wall: it is filled whole (its
- * design pressure is needed, D7) but not passed.
- * Why it is right: docs/METHOD.md, 3.1 and 3.3.
+ * Method: flood fill piece by piece from the opened ports, in rising order of the highest label
+ * that a piece can have. A piece with a source that must stay outside is a wall: it is filled whole
+ * (its design pressure is needed, D7) but not passed. Why it is right: docs/METHOD.md, 3.1 and 3.3.
  * Cost: linear in what is reached; the arrays by port and component are taken zeroed and touched
  * only where the fill goes. */
 #include "zone.h"
@@ -38,8 +37,7 @@ bool still_closable(const still_plant *plant, const still_state *state,
     if (c->kind == STILL_KIND_THREE_WAY)
         return still_by_hand(c) && still_comp_t(plant, comp, STILL_T_POSITIONS)[0] != '\0';
     if (!still_kind_stops(c->kind)) return false;
-    return still_by_hand(c) ||
-           (c->fails == STILL_FAILS_CLOSED && feeds_can_be_locked(plant, comp));
+    return still_by_hand(c) || (c->fails == STILL_FAILS_CLOSED && feeds_can_be_locked(plant, comp));
 }
 
 bool still_parts_positively(const still_plant *plant, const still_state *state,
@@ -48,8 +46,8 @@ bool still_parts_positively(const still_plant *plant, const still_state *state,
     const still_comp *c = &plant->comps[comp];
     if (c->cls != STILL_CLASS_BLIND && c->cls != STILL_CLASS_SPOOL) return false;
     if (still_opened_whole(targets, comp)) return false;
-    if (c->cls == STILL_CLASS_BLIND)
-        return still_condition_now(plant, state, comp) == STILL_CONDITION_SOUND;
+    if (still_condition_now(plant, state, comp) != STILL_CONDITION_SOUND) return false;
+    if (c->cls == STILL_CLASS_BLIND) return true;
     return c->removable == STILL_YESNO_YES || c->end_from == STILL_ENDS_FLANGED ||
            c->end_to == STILL_ENDS_FLANGED;
 }
@@ -97,7 +95,8 @@ still_source_class still_source_of(const still_plant *plant, const still_state *
 still_source_class still_zone_source(const still_zone *zone, uint32_t comp)
 {
     uint8_t cls = zone->plant->comps[comp].cls;
-    /* The contents and feeds of what is opened are dealt with; a limit or a shared outlet can't be. */
+    /* The contents and feeds of what is opened are dealt with; a limit or a shared outlet can't be.
+     */
     if (cls != STILL_CLASS_LIMIT && cls != STILL_CLASS_OUTLET &&
         still_opened_whole(zone->targets, comp))
         return STILL_SOURCE_NONE;
@@ -121,8 +120,7 @@ uint32_t still_zone_next_joined(const still_zone *zone, uint32_t port, uint32_t 
     const still_plant *plant = zone->plant;
     uint32_t comp = plant->ports[port].comp;
     const still_comp *c = &plant->comps[comp];
-    bool one_side =
-        c->cls == STILL_CLASS_EXCHANGER && !still_opened_whole(zone->targets, comp);
+    bool one_side = c->cls == STILL_CLASS_EXCHANGER && !still_opened_whole(zone->targets, comp);
     if (still_zone_device(zone, comp)) return STILL_NONE;
     while (*k < c->b) {
         uint32_t q = c->a + (*k)++;
@@ -185,12 +183,12 @@ static still_device make_device(const still_zone *zone, uint32_t comp)
     return d;
 }
 
-static void add_design(still_block *block, double design_bara)
+static void add_design(still_piece *piece, double design_bara)
 {
     if (isnan(design_bara))
-        block->design_unknown = true;
-    else if (isnan(block->design_max_bara) || design_bara > block->design_max_bara)
-        block->design_max_bara = design_bara;
+        piece->design_unknown = true;
+    else if (isnan(piece->design_max_bara) || design_bara > piece->design_max_bara)
+        piece->design_max_bara = design_bara;
 }
 
 static void add_mass(still_piece *piece, double mass_kg)
@@ -202,25 +200,29 @@ static void add_mass(still_piece *piece, double mass_kg)
         piece->mass_unknown = true;
 }
 
-/* What a component adds to its piece: mass, design pressure, source. */
+/* Design pressure of a component; a pipe that may be parted counts on both of its sides. */
+static void judge_design(const still_zone *zone, still_piece *piece, uint32_t comp)
+{
+    const still_comp *c = &zone->plant->comps[comp];
+    if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL)
+        add_design(piece, still_service_design_bara(zone->plant, c->service));
+    double own = still_comp_q(zone->plant, comp, STILL_Q_DESIGN_PRESSURE_BARA);
+    if (!isnan(own)) add_design(piece, own);
+}
+
+/* What a component adds to its piece: mass, source. */
 static void weigh_comp(const still_zone *zone, still_piece *piece, uint32_t comp)
 {
-    const still_plant *plant = zone->plant;
-    const still_comp *c = &plant->comps[comp];
-    still_block *block = &zone->blocks[piece->block];
-    if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL) {
-        add_mass(piece, still_comp_mass_kg(plant, zone->state, comp));
-        add_design(block, still_service_design_bara(plant, c->service));
-    }
-    double own = still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA);
-    if (!isnan(own)) add_design(block, own);
+    uint8_t cls = zone->plant->comps[comp].cls;
+    if (cls == STILL_CLASS_SPOOL || cls == STILL_CLASS_VESSEL)
+        add_mass(piece, still_comp_mass_kg(zone->plant, zone->state, comp));
     if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) piece->n_sources++;
 }
 
 static void weigh_side(const still_zone *zone, still_piece *piece, uint32_t side)
 {
     add_mass(piece, still_side_mass_kg(zone->plant, side));
-    add_design(&zone->blocks[piece->block], still_side_design_bara(zone->plant, side));
+    add_design(piece, still_side_design_bara(zone->plant, side));
 }
 
 static bool add_item(still_zone *zone, uint32_t comp)
@@ -268,13 +270,7 @@ static bool enter_comp(still_zone *zone, still_piece *piece, uint32_t number, ui
     const still_plant *plant = zone->plant;
     uint32_t comp = plant->ports[port].comp;
     if (still_port_dangles(plant, port) && piece->blocker == STILL_NONE) piece->blocker = port;
-    if (still_zone_device(zone, comp)) {
-        double own = still_comp_q(plant, comp, STILL_Q_DESIGN_PRESSURE_BARA);
-        /* A blind that is no valve stands within its block. */
-        if (!still_closable(plant, zone->state, zone->targets, comp) && !isnan(own))
-            add_design(&zone->blocks[piece->block], own);
-        return meet_device(zone, comp, port, number);
-    }
+    if (still_zone_device(zone, comp)) return meet_device(zone, comp, port, number);
     if (still_zone_source(zone, comp) == STILL_SOURCE_FIXED && piece->blocker == STILL_NONE)
         piece->blocker = port;
     bool by_side = plant->comps[comp].cls == STILL_CLASS_EXCHANGER;
@@ -288,6 +284,7 @@ static bool enter_comp(still_zone *zone, still_piece *piece, uint32_t number, ui
     }
     if (!zone->seen_comp[comp]) {
         zone->seen_comp[comp] = 1;
+        judge_design(zone, piece, comp);
         weigh_comp(zone, piece, comp);
         if (!by_side && !add_item(zone, comp)) return false;
     }
@@ -301,8 +298,9 @@ static bool cross_spool(still_zone *zone, still_piece *piece, uint32_t number, u
 {
     uint32_t spool = zone->plant->ports[port].spool;
     if (spool == STILL_NONE) return true;
-    bool device = asks_positive(zone) && still_parts_positively(zone->plant, zone->state,
-                                                                zone->targets, spool);
+    bool device = asks_positive(zone) &&
+                  still_parts_positively(zone->plant, zone->state, zone->targets, spool);
+    if (device || !zone->seen_comp[spool]) judge_design(zone, piece, spool);
     if (!zone->seen_comp[spool]) {
         zone->seen_comp[spool] = 1;
         /* A spool that may be parted from both sides is weighed with the first of them: no valve
@@ -324,7 +322,7 @@ static void judge_port(still_zone *zone, still_piece *piece, uint32_t port)
 }
 
 /* Fill one piece from the given ports. Its number is zone->n_pieces before. */
-static still_status fill(still_zone *zone, const uint32_t *ports, uint32_t n, uint32_t block)
+static still_status fill(still_zone *zone, const uint32_t *ports, uint32_t n)
 {
     if (!still_grow(&zone->pieces, &zone->pieces_cap, zone->n_pieces + 1, sizeof zone->pieces[0]))
         return STILL_E_NOMEM;
@@ -332,8 +330,8 @@ static still_status fill(still_zone *zone, const uint32_t *ports, uint32_t n, ui
     still_piece piece = {.port0 = (uint32_t)zone->n_ports,
                          .item0 = (uint32_t)zone->n_items,
                          .dev0 = (uint32_t)zone->n_piece_devs,
-                         .block = block,
                          .blocker = STILL_NONE,
+                         .design_max_bara = (double)NAN,
                          .outside = 1,
                          .top = UINT8_MAX};
     bool good = true;
@@ -347,33 +345,7 @@ static still_status fill(still_zone *zone, const uint32_t *ports, uint32_t n, ui
     piece.n_items = (uint32_t)zone->n_items - piece.item0;
     piece.n_devs = (uint32_t)zone->n_piece_devs - piece.dev0;
     zone->pieces[number] = piece;
-    still_block *b = &zone->blocks[block];
-    if (!good || !still_grow(&b->pieces, &b->cap, b->n_pieces + 1, sizeof b->pieces[0]))
-        return STILL_E_NOMEM;
-    b->pieces[b->n_pieces++] = number;
-    return STILL_OK;
-}
-
-/* Fill the piece of these ports, and all that only positive devices part from it: its block. */
-static still_status fill_block(still_zone *zone, const uint32_t *ports, uint32_t n)
-{
-    if (!still_grow(&zone->blocks, &zone->blocks_cap, zone->n_blocks + 1, sizeof zone->blocks[0]))
-        return STILL_E_NOMEM;
-    uint32_t block = (uint32_t)zone->n_blocks++;
-    zone->blocks[block] = (still_block){.design_max_bara = (double)NAN};
-    still_status status = fill(zone, ports, n, block);
-    for (size_t i = 0; i < zone->blocks[block].n_pieces && status == STILL_OK; i++) {
-        uint32_t p = zone->blocks[block].pieces[i];
-        for (uint32_t j = 0; j < zone->pieces[p].n_devs && status == STILL_OK; j++) {
-            uint32_t d = zone->piece_devs[zone->pieces[p].dev0 + j];
-            if (zone->devices[d].valve) continue;
-            for (int k = 0; k < zone->devices[d].n && status == STILL_OK; k++) {
-                uint32_t port = zone->devices[d].port[k];
-                if (zone->piece_of_port[port] == 0) status = fill(zone, &port, 1, block);
-            }
-        }
-    }
-    return status;
+    return good ? STILL_OK : STILL_E_NOMEM;
 }
 
 double still_device_rating_bara(const still_plant *plant, uint32_t comp)
@@ -401,11 +373,10 @@ static still_status fill_around(still_zone *zone, uint32_t number)
         for (int k = 0; k < zone->devices[d].n; k++) {
             uint32_t port = zone->devices[d].port[k];
             if (zone->piece_of_port[port] == 0) {
-                still_status status = fill_block(zone, &port, 1);
+                still_status status = fill(zone, &port, 1);
                 if (status != STILL_OK) return status;
             }
-            const still_block *live =
-                &zone->blocks[zone->pieces[zone->piece_of_port[port] - 1].block];
+            const still_piece *live = &zone->pieces[zone->piece_of_port[port] - 1];
             zone->devices[d].holds[k] = !(rating < live->design_max_bara);
             zone->devices[d].unsure[k] =
                 isnan(rating) || live->design_unknown || isnan(live->design_max_bara);
@@ -461,7 +432,8 @@ static still_status pass(still_zone *zone, frontier *f, uint32_t p)
     still_piece *piece = &zone->pieces[p];
     bool inside = piece->top < piece->outside || piece->work;
     if (inside && piece->blocker != STILL_NONE) zone->infeasible = true;
-    piece->wall = !inside && (piece->blocker != STILL_NONE || (piece->n_sources > 0 && !zone->priced));
+    piece->wall =
+        !inside && (piece->blocker != STILL_NONE || (piece->n_sources > 0 && !zone->priced));
     if (piece->wall) return STILL_OK;
     still_status status = fill_around(zone, p);
     for (uint32_t j = 0; j < zone->pieces[p].n_devs && status == STILL_OK; j++) {
@@ -508,11 +480,11 @@ static still_status fill_work(still_zone *zone)
         for (uint32_t k = 0; k < n && status == STILL_OK; k++) {
             uint32_t port = spool ? (k == 0 ? c->a : c->b) : c->a + k;
             if (!still_opened_port(plant, zone->targets, port)) continue;
-            if (zone->piece_of_port[port] == 0) status = fill_block(zone, &port, 1);
+            if (zone->piece_of_port[port] == 0) status = fill(zone, &port, 1);
         }
         if (n > 0 || status != STILL_OK) continue;
         /* A target without ports (a fitting that no spool names) is a piece of its own. */
-        status = fill_block(zone, NULL, 0);
+        status = fill(zone, NULL, 0);
         if (status == STILL_OK && !add_item(zone, t->comp)) status = STILL_E_NOMEM;
         if (status == STILL_OK) zone->pieces[zone->n_pieces - 1].n_items = 1;
         if (status == STILL_OK) zone->pieces[zone->n_pieces - 1].work = true;
@@ -523,11 +495,8 @@ static still_status fill_work(still_zone *zone)
 still_status still_zone_build(still_zone *zone, const still_plant *plant, const still_state *state,
                               const still_targets *targets, const still_asked *asked, bool priced)
 {
-    *zone = (still_zone){.plant = plant,
-                         .state = state,
-                         .targets = targets,
-                         .asked = asked,
-                         .priced = priced};
+    *zone = (still_zone){
+        .plant = plant, .state = state, .targets = targets, .asked = asked, .priced = priced};
     still_status status = STILL_E_NOMEM;
     zone->piece_of_port = still_calloc(plant->n_ports, sizeof zone->piece_of_port[0]);
     zone->device_of = still_calloc(plant->n_comps, sizeof zone->device_of[0]);
@@ -543,8 +512,6 @@ still_status still_zone_build(still_zone *zone, const still_plant *plant, const 
 
 void still_zone_clear(still_zone *zone)
 {
-    for (size_t i = 0; i < zone->n_blocks; i++) still_free(zone->blocks[i].pieces);
-    still_free(zone->blocks);
     still_free(zone->pieces);
     still_free(zone->devices);
     still_free(zone->ports);

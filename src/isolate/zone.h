@@ -31,36 +31,29 @@ typedef struct still_piece {
     uint32_t port0, n_ports; /**< in zone.ports */
     uint32_t item0, n_items; /**< in zone.items */
     uint32_t dev0, n_devs;   /**< in zone.piece_devs; a device with two ports here stands twice */
-    uint32_t block;          /**< in zone.blocks: what is joined where positive devices stand open */
+    double design_max_bara;  /**< highest known design pressure in it and in the pipes at its edge,
+                                or  NAN */
+    bool design_unknown;     /**< some item has none */
     uint32_t n_sources;      /**< sources that may be taken inside, opened ones aside */
     uint32_t blocker;        /**< port at a source that can't be taken inside, or STILL_NONE */
     uint64_t grams;          /**< mass of what is known */
     bool mass_unknown;
-    bool work;    /**< holds an opened port */
-    uint8_t top;  /**< highest label that it can have */
+    bool work;       /**< holds an opened port */
+    uint8_t top;     /**< highest label that it can have */
     uint8_t outside; /**< label of what lies outside here: 1 or 2 */
     bool positive;   /**< its sources ask for a positive isolation */
     bool wall;       /**< holds a source that must stay outside */
 } still_piece;
-
-/** Pieces that only positive devices part: live side of a valve (D7). */
-typedef struct still_block {
-    double design_max_bara; /**< highest known design pressure in it, or NAN */
-    bool design_unknown;    /**< some item has none */
-    uint32_t *pieces;
-    size_t n_pieces, cap;
-} still_block;
 
 typedef struct still_zone {
     const still_plant *plant;
     const still_state *state;
     const still_targets *targets;
     const still_asked *asked; /**< grade that is asked, where */
-    bool priced; /**< sources that can be taken inside are passed, at their price, wherever they are */
+    bool priced; /**< sources that can be taken inside are passed, at their price, wherever they are
+                  */
     still_piece *pieces;
     size_t n_pieces, pieces_cap;
-    still_block *blocks;
-    size_t n_blocks, blocks_cap;
     still_device *devices;
     size_t n_devices, devices_cap;
     uint32_t *ports; /**< grouped by piece */
@@ -107,12 +100,14 @@ uint32_t still_zone_next_joined(const still_zone *zone, uint32_t port, uint32_t 
 /** The component (spools too) is a device of this zone: it may be a point. */
 bool still_zone_device(const still_zone *zone, uint32_t comp);
 /** Label of the far piece at most, when the near piece has label `label` (its own `outside` does
- *  not count): one more where the device may serve in the next layer and holds against the far side. */
+ *  not count): one more where the device may serve in the next layer and holds against the far
+ * side. */
 uint8_t still_zone_step(const still_zone *zone, const still_device *device, int near_side,
                         int far_side, uint8_t label);
 /** A three-way valve in some position parts side a from side b. */
 bool still_device_can_part(const still_device *device, int a, int b);
-/** The device may be a point between labels `layer - 1` and `layer` there, as far as its kind goes. */
+/** The device may be a point between labels `layer - 1` and `layer` there, as far as its kind goes.
+ */
 bool still_device_serves(const still_zone *zone, const still_device *device, uint8_t layer);
 
 /** Explore. @param[out] zone  filled in place; still_zone_clear; cleared on failure
