@@ -18,6 +18,7 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     *b = (still_bleeds){.layers = layers};
     b->room = still_calloc(n + 1, sizeof b->room[0]);
     b->stub = still_calloc(n + 1, sizeof b->stub[0]);
+    b->reached = still_calloc(n + 1, sizeof b->reached[0]);
     b->parent = still_calloc(n + 1, sizeof b->parent[0]);
     b->queue = still_calloc(zone->n_ports + 1, sizeof b->queue[0]);
     b->inner = still_calloc(zone->n_ports + 1, sizeof b->inner[0]);
@@ -29,8 +30,11 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     b->stack = still_calloc(zone->n_pieces + 1, sizeof b->stack[0]);
     b->chain = still_calloc(zone->n_pieces + 1, sizeof b->chain[0]);
     b->from = still_calloc(zone->n_pieces + 1, sizeof b->from[0]);
-    bool good = b->touches && b->stack && b->chain && b->from && b->room && b->stub && b->parent &&
-                b->queue && b->inner && b->touched && b->pieces && b->devices && b->lock;
+    b->by = still_calloc(zone->n_pieces + 1, sizeof b->by[0]);
+    b->links = still_calloc(zone->n_pieces + 1, sizeof b->links[0]);
+    bool good = b->touches && b->stack && b->chain && b->from && b->by && b->links && b->room &&
+                b->stub && b->reached && b->parent && b->queue && b->inner && b->touched &&
+                b->pieces && b->devices && b->lock;
     return good ? STILL_OK : STILL_E_NOMEM;
 }
 
@@ -40,8 +44,11 @@ void still_bleeds_clear(still_bleeds *b)
     still_free(b->stack);
     still_free(b->chain);
     still_free(b->from);
+    still_free(b->by);
+    still_free(b->links);
     still_free(b->room);
     still_free(b->stub);
+    still_free(b->reached);
     still_free(b->parent);
     still_free(b->queue);
     still_free(b->inner);
@@ -82,6 +89,16 @@ static bool asked(const look *k, uint32_t port)
            still_asked_at(k->zone->asked, port) == STILL_GRADE_DOUBLE_BLEED;
 }
 
+/* An extra point parts what this piece holds from its side s. */
+static bool parted(const look *k, const still_device *d, uint32_t piece, int s)
+{
+    for (int near = 0; near < d->n; near++)
+        if (d->piece[near] == piece && near != s &&
+            !still_extra_parts(k->zone, k->label, d, near, s))
+            return false;
+    return still_is_extra(k->zone, k->label, d);
+}
+
 /* Spaces between that something of label 2 stands behind: from each such edge through all pieces of
  * the space. What nothing stands behind is closed in, but no pressure comes through it. */
 static void find_touching(const look *k)
@@ -107,6 +124,7 @@ static void find_touching(const look *k)
             const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
             for (int s = 0; s < d->n; s++) {
                 uint32_t q = d->piece[s];
+                if (parted(k, d, p, s)) continue;
                 if (q == STILL_NONE || k->label[q] != 1 || touches[q] ||
                     !still_in_play(&zone->pieces[q]))
                     continue;
@@ -168,69 +186,88 @@ static bool anchors(const look *k, uint32_t port)
            still_passage_of(plant, k->zone->state, comp) == STILL_PASSAGE_PARTS;
 }
 
-/* The feeds of a device on the way are locked, or could be: those go to the list. */
-static bool feeds_locked(const look *k, uint32_t comp)
+/* Are all feeds of a device on the way locked? Isolators that could be go to the list. */
+static bool feeds_held(const look *k, uint32_t comp)
 {
     const still_plant *plant = k->zone->plant;
     still_bleeds *b = k->b;
     size_t n;
     bool all = true;
     const still_comp_feed *feeds = still_comp_feeds(plant, comp, &n);
+    for (size_t j = 0; j < n; j++) {
+        uint8_t lockable = plant->feeds[feeds[j].feed].lockable;
+        if (lockable != STILL_LOCKABLE_YES && lockable != STILL_LOCKABLE_ASSUMED) return false;
+    }
     for (size_t j = 0; j < n && k->locked != NULL; j++) {
-        uint32_t key = still_isolator_feed(plant, feeds[j].feed), i = 0;
+        uint32_t key = still_isolator_feed(plant, feeds[j].feed), i = 0, have = 0;
         while (i < b->layers->n_isolators && b->layers->isolators[i] != key) i++;
         if (i == b->layers->n_isolators) return false;
         if (k->locked[i]) continue;
         all = false;
-        uint32_t have = 0;
         while (have < b->n_lock && b->lock[have] != i) have++;
         if (have == b->n_lock) b->lock[b->n_lock++] = i;
     }
     return all;
 }
 
-/* From an outlet inward. @return the far port of a valve that can be held open and leads on into
- * the compartment, or STILL_NONE; *parent tells the way back */
-static uint32_t through_stub(const look *k, uint32_t outlet)
+/* The stub of an outlet: what it is joined to without crossing a valve that can be held open, nor,
+ * where `only_held`, a device whose feeds are not locked. Its ports get `mark` in `seen`; ports of
+ * valves that can be held open go to b->inner. @return false: it is more than pipework */
+static bool fill_stub(const look *k, uint32_t outlet, uint32_t *seen, bool only_held,
+                      size_t *n_doors)
 {
     still_bleeds *b = k->b;
     const still_plant *plant = k->zone->plant;
-    uint32_t beyond = STILL_NONE, before = b->n_lock;
-    size_t tail = 0, n_doors = 0;
-    bool locked = true;
-    uint32_t in_stub = ++b->mark;
-    b->stub[outlet] = in_stub;
+    size_t tail = 0;
+    *n_doors = 0;
+    seen[outlet] = b->mark;
     b->parent[outlet] = STILL_NONE;
     b->queue[tail++] = outlet;
     for (size_t head = 0; head < tail; head++) {
-        uint32_t port = b->queue[head], i = 0, q;
-        uint32_t comp = plant->ports[port].comp;
-        if (anchors(k, port)) {
-            b->n_lock = before;
-            return STILL_NONE;
-        }
-        bool hold = can_hold(k, comp);
-        if (hold) b->inner[n_doors++] = port;
-        if (!hold && plant->comps[comp].cls == STILL_CLASS_VALVE && !feeds_locked(k, comp))
-            locked = false;
+        uint32_t port = b->queue[head], i = 0, q, comp = plant->ports[port].comp;
+        if (anchors(k, port)) return false;
+        bool cross = !can_hold(k, comp);
+        if (!cross) b->inner[(*n_doors)++] = port;
+        if (cross && plant->comps[comp].cls == STILL_CLASS_VALVE && only_held)
+            cross = feeds_held(k, comp);
         while ((q = next_port(k, port, &i)) != STILL_NONE) {
-            if (b->stub[q] == in_stub || (hold && plant->ports[q].comp == comp)) continue;
-            b->stub[q] = in_stub;
+            if (seen[q] == b->mark) continue;
+            if (!cross && plant->ports[q].comp == comp && still_port_across(plant, port) != q)
+                continue;
+            seen[q] = b->mark;
             b->parent[q] = port;
             b->queue[tail++] = q;
         }
     }
-    for (size_t d = 0; d < n_doors && beyond == STILL_NONE; d++) {
+    return true;
+}
+
+/* A door leads on from the stub. @return the far port, or STILL_NONE */
+static uint32_t leads_on(const look *k, size_t n_doors)
+{
+    still_bleeds *b = k->b;
+    for (size_t d = 0; d < n_doors; d++) {
         uint32_t i = 1, q;
         while ((q = next_port(k, b->inner[d], &i)) != STILL_NONE) {
-            if (b->stub[q] == in_stub) continue;
+            if (b->stub[q] == b->mark) continue;
             b->parent[q] = b->inner[d];
-            beyond = q;
-            break;
+            return q;
         }
     }
-    if (beyond == STILL_NONE) b->n_lock = before;
-    return locked ? beyond : STILL_NONE;
+    return STILL_NONE;
+}
+
+/* From an outlet inward. @return the far port of a valve that can be held open and leads on into
+ * the compartment, or STILL_NONE; b->parent tells the way back */
+static uint32_t through_stub(const look *k, uint32_t outlet)
+{
+    still_bleeds *b = k->b;
+    size_t n_doors;
+    b->mark++;
+    if (!fill_stub(k, outlet, b->stub, false, &n_doors) || leads_on(k, n_doors) == STILL_NONE)
+        return STILL_NONE;
+    (void)fill_stub(k, outlet, b->reached, true, &n_doors);
+    return leads_on(k, n_doors);
 }
 
 static bool fit(const look *k, uint32_t comp)
@@ -275,7 +312,7 @@ static void find_chain(const look *k)
     still_bleeds *b = k->b;
     const still_zone *zone = k->zone;
     size_t tail = 0;
-    b->n_chain = 0;
+    b->n_chain = b->n_links = 0;
     b->beyond = STILL_NONE;
     for (uint32_t p = 0; p < zone->n_pieces; p++) b->from[p] = 0;
     for (uint32_t i = 0; i < b->n_pieces; i++) {
@@ -286,17 +323,22 @@ static void find_chain(const look *k)
         uint32_t p = b->stack[head];
         b->beyond = behind(k, p);
         if (b->beyond != STILL_NONE) {
-            for (; b->from[p] != STILL_NONE; p = b->from[p] - 1) b->chain[b->n_chain++] = p;
+            for (; b->from[p] != STILL_NONE; p = b->from[p] - 1) {
+                b->links[b->n_links++] = b->by[p];
+                b->chain[b->n_chain++] = p;
+            }
             break;
         }
         for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
             const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
             for (int s = 0; s < d->n; s++) {
                 uint32_t q = d->piece[s];
+                if (parted(k, d, p, s)) continue;
                 if (q == STILL_NONE || k->label[q] != 1 || b->from[q] != 0 ||
                     !still_in_play(&zone->pieces[q]))
                     continue;
                 b->from[q] = p + 1;
+                b->by[q] = zone->piece_devs[zone->pieces[p].dev0 + j];
                 b->stack[tail++] = q;
             }
         }
@@ -400,7 +442,7 @@ still_status still_bleeds_rule_out(still_bleeds *b, still_layers *l, still_case 
 {
     still_status status = STILL_OK;
     const still_asked *asks = l->zone->asked;
-    uint8_t *label = still_calloc(l->zone->n_pieces + 1, 1);
+    uint8_t *label = still_calloc(l->zone->n_pieces + l->zone->n_devices + 1, 1);
     if (label == NULL) return STILL_E_NOMEM;
     for (uint8_t which = 0; which < 2 && status == STILL_OK; which++) {
         if (which == 0 ? !asks->bleed_work : !asks->bleed_between) continue;

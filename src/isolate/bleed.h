@@ -7,23 +7,24 @@
 /** Working arrays, and what the last check found. */
 typedef struct still_bleeds {
     const still_layers *layers;
-    uint32_t *room;   /**< by port: number of its compartment in this check, 0 = none */
-    uint32_t *stub;   /**< by port: mark of a search */
-    uint32_t *parent; /**< by port, of that search */
+    uint32_t *room;           /**< by port: number of its compartment in this check, 0 = none */
+    uint32_t *stub, *reached; /**< by port: mark of a search */
+    uint32_t *parent;         /**< by port, of that search */
     uint32_t *queue, *inner;
     uint32_t mark;
-    uint8_t *touches;       /**< by piece: its space has a point of layer 2 at its edge */
-    uint32_t *stack, *from; /**< of pieces */
-    uint32_t *touched;      /**< ports with a room, in the order of the search */
+    uint8_t *touches;            /**< by piece: its space has a point of layer 2 at its edge */
+    uint32_t *stack, *from, *by; /**< of pieces */
+    uint32_t *touched;           /**< ports with a room, in the order of the search */
     size_t n_touched;
     /* The first compartment without a bleed: */
     bool gap;
     uint32_t *pieces, n_pieces;   /**< pieces that it touches */
     uint32_t *devices, n_devices; /**< points that bound it */
     uint32_t *chain,
-        n_chain;     /**< between: further pieces of its space, up to one at its outer edge */
-    uint32_t beyond; /**< between: the piece of label 2 behind that */
-    uint32_t *lock, n_lock; /**< isolators that would have to be locked for a way to serve */
+        n_chain; /**< between: further pieces of its space, up to one at its outer edge */
+    uint32_t *links, n_links; /**< devices that join these, as the chain runs */
+    uint32_t beyond;          /**< between: the piece of label 2 behind that */
+    uint32_t *lock, n_lock;   /**< isolators that would have to be locked for a way to serve */
 } still_bleeds;
 
 /** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */

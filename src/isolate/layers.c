@@ -86,7 +86,7 @@ void still_layers_clear(still_layers *l)
 
 static size_t case_size(const still_layers *l)
 {
-    return 2 * l->zone->n_pieces + 2 * l->zone->n_devices + l->n_isolators + 1;
+    return 2 * l->zone->n_pieces + 3 * l->zone->n_devices + l->n_isolators + 1;
 }
 
 still_status still_case_open(still_case *c, const still_layers *l)
@@ -96,7 +96,8 @@ still_status still_case_open(still_case *c, const still_layers *l)
     if (c->low == NULL) return STILL_E_NOMEM;
     c->high = c->low + zone->n_pieces;
     c->alike = c->high + zone->n_pieces;
-    c->position = c->alike + zone->n_devices;
+    c->extra = c->alike + zone->n_devices;
+    c->position = c->extra + zone->n_devices;
     c->locked = c->position + zone->n_devices;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
         uint8_t top = zone->pieces[p].top, outside = zone->pieces[p].outside;
@@ -124,7 +125,7 @@ bool still_is_point(const still_zone *zone, const uint8_t *label, const still_de
         if (d->piece[k] == STILL_NONE || zone->pieces[d->piece[k]].top == UINT8_MAX) return false;
     for (int k = 1; k < d->n; k++)
         if (label[d->piece[k]] != label[d->piece[0]]) return true;
-    return false;
+    return still_is_extra(zone, label, d);
 }
 
 /* A device or isolator that some least cut may contain, in one layer and direction. */
@@ -348,9 +349,10 @@ static still_status read_labelling(still_labelling *out, const still_network *n,
                                    const still_layers *l, const still_case *c, const uint8_t *in)
 {
     const still_zone *zone = l->zone;
-    *out = (still_labelling){.label = still_calloc(zone->n_pieces + 1, 1)};
+    *out = (still_labelling){.label = still_calloc(zone->n_pieces + zone->n_devices + 1, 1)};
     if (out->label == NULL) return STILL_E_NOMEM;
     read_labels(out, n, l, c, in);
+    memcpy(out->label + zone->n_pieces, c->extra, zone->n_devices);
     still_status status = count_feeds(out, l, c);
     if (status != STILL_OK) return status;
     out->ids = still_calloc(zone->n_devices + out->n_lock + 1, sizeof out->ids[0]);
@@ -363,6 +365,7 @@ static still_status read_labelling(still_labelling *out, const still_network *n,
     qsort(out->ids, out->n_ids, sizeof out->ids[0], by_text);
     out->points = (uint32_t)n->flow.value;
     for (size_t k = 0; k < l->n_isolators; k++) out->points += c->locked[k];
+    for (size_t d = 0; d < zone->n_devices; d++) out->points += c->extra[d] != 0;
     out->counted = out->n_ids;
     return STILL_OK;
 }

@@ -30,13 +30,16 @@ typedef struct still_layers {
 typedef struct still_case {
     uint8_t *low, *high; /**< by piece: labels allowed */
     uint8_t *alike;      /**< by device: 1 = no point */
-    uint8_t *position;   /**< by device: three-way: 1 + position that it has as a point; 0 = open */
-    uint8_t *locked;     /**< by isolator: 1 = locked in any event */
+    uint8_t
+        *extra; /**< by device: closed, though its sides have one label: 1 + position, 0 = not */
+    uint8_t *position; /**< by device: three-way: 1 + position that it has as a point; 0 = open */
+    uint8_t *locked;   /**< by isolator: 1 = locked in any event */
 } still_case;
 
 /** Cost, in the order in which it counts (I4). */
 typedef struct still_labelling {
-    uint8_t *label; /**< by piece; pieces out of play: their `outside` */
+    uint8_t *
+        label; /**< by piece (out of play: its `outside`), then by device: as `extra` of the case */
     uint32_t sources;
     uint32_t points;  /**< by the cut: what the case costs at least */
     uint32_t counted; /**< by its devices and isolators: what it costs in truth */
@@ -89,7 +92,21 @@ void still_labelling_clear(still_labelling *l);
 void still_network_clear(still_network *n);
 /** In the order of cost: < 0 = a is better. */
 int still_labelling_compare(const still_labelling *a, const still_labelling *b);
-/** A device is a point: the labels of its sides differ. */
+/** A device is closed though its sides have one label. */
+static inline bool still_is_extra(const still_zone *zone, const uint8_t *label,
+                                  const still_device *device)
+{
+    return label[zone->n_pieces + (size_t)(device - zone->devices)] != 0;
+}
+/** An extra point parts side a from side b. */
+static inline bool still_extra_parts(const still_zone *zone, const uint8_t *label,
+                                     const still_device *device, int a, int b)
+{
+    uint8_t set = label[zone->n_pieces + (size_t)(device - zone->devices)];
+    if (set == 0) return false;
+    return device->n == 2 || (device->joined[set - 1] >> a & device->joined[set - 1] >> b & 1) == 0;
+}
+/** A device is a point: the labels of its sides differ, or it is an extra one. */
 bool still_is_point(const still_zone *zone, const uint8_t *label, const still_device *device);
 /** The piece takes part in labels: reached, and no wall. */
 static inline bool still_in_play(const still_piece *piece)

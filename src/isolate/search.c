@@ -129,6 +129,38 @@ static void child_alike(split *s, uint32_t device)
     finish(s, &c);
 }
 
+/* A three-way valve in this position parts one piece from another. */
+static bool parts_pieces(const still_device *d, uint8_t position, uint32_t near, uint32_t live)
+{
+    for (int a = 0; a < d->n; a++)
+        for (int b = 0; b < d->n; b++)
+            if (a != b && d->piece[a] == near && d->piece[b] == live &&
+                (d->joined[position] >> a & d->joined[position] >> b & 1) != 0)
+                return false;
+    return true;
+}
+
+/* Closed with label 1 on all sides: it parts a space between, so that only one part of it has
+ * something behind. Of a three-way valve, in each position. */
+static void child_extra(split *s, uint32_t device, uint32_t near, uint32_t live)
+{
+    const still_device *d = &s->r->layers->zone->devices[device];
+    bool holds = d->valve && !s->base.extra[device];
+    for (int k = 0; k < d->n; k++)
+        if (d->piece[k] == live) holds = holds && d->holds[k];
+    for (uint8_t i = 0; i < (d->n == 2 ? 1 : d->positions) && holds; i++) {
+        if (d->n == 3 && !parts_pieces(d, i, near, live)) continue;
+        still_case c = child(s);
+        for (int k = 0; k < d->n && s->status == STILL_OK; k++) {
+            uint32_t p = d->piece[k];
+            if (c.low[p] < 1) c.low[p] = 1;
+            if (c.high[p] > 1) c.high[p] = 1;
+        }
+        if (s->status == STILL_OK) c.extra[device] = (uint8_t)(i + 1);
+        finish(s, &c);
+    }
+}
+
 static void child_locked(split *s, uint32_t isolator)
 {
     still_case c = child(s);
@@ -246,6 +278,7 @@ static still_status split_feed(run *r, const open_case *o)
         if (owed == STILL_NONE) continue;
         split s = begin(r, o, o->for_d4);
         child_locked(&s, owed);
+        if (o->c.extra[d]) return end(&s); /* choices without it are in the cases beside this one */
         if (point) {
             child_alike(&s, d);
             for (int k = 0; k < dev->n; k++) child_labels(&s, dev->piece[k], 0, 0);
@@ -304,7 +337,11 @@ static still_status split_bleed(run *r, const open_case *o, uint8_t which)
     /* A wall keeps its label in any case. */
     if (more && which == 1 && b->beyond != STILL_NONE && !zone->pieces[b->beyond].wall)
         more = hold_label(&s, b->beyond, 2);
-    for (uint32_t i = 0; i < b->n_devices && more; i++) child_alike(&s, b->devices[i]);
+    /* Choices without an extra point are in the cases beside this one. */
+    for (uint32_t i = 0; i < b->n_devices && more; i++)
+        if (!o->c.extra[b->devices[i]]) child_alike(&s, b->devices[i]);
+    for (uint32_t i = 0; i < b->n_links && more && which == 1; i++)
+        child_extra(&s, b->links[i], b->from[b->chain[i]] - 1, b->chain[i]);
     return end(&s);
 }
 
