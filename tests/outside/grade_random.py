@@ -31,8 +31,8 @@ class Maker:
         self.rng = rng = random.Random("grades %s" % seed)
         self.file = PlantFile("grades-%s" % seed)
         self.count = 0
-        self.valves = rng.randint(4, 9)          # closable valves that may still be added
-        self.positives = rng.randint(0, 5)       # blinds, spades, spools likewise
+        self.valves = rng.randint(5, 11)         # closable valves that may still be added
+        self.positives = rng.randint(0, 6)       # blinds, spades, spools likewise
         self.second = rng.uniform(0.2, 0.9)      # a second valve after a first one
         self.bleed = rng.uniform(0.2, 0.95)
         self.good = rng.uniform(0.75, 1)
