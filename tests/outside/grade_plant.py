@@ -240,8 +240,11 @@ class GradePlant(exhaustive.Plant):
     def live_pressure(self, places, devices):
         """The highest known design pressure of a piece; devices at its edge do not stand in it."""
         edge = {d.id for d in devices}
-        found = [self.service_design(node.get("service"))
-                 for ends, node in self.spools.values() if ends[0] in places or ends[1] in places]
+        found = []
+        for ends, node in self.spools.values():
+            if ends[0] in places or ends[1] in places:
+                found.append(self.service_design(node.get("service")))
+                found.append(exhaustive.pressure(node.get("design-pressure")))
         for name in {n for n, _ in places} - edge:
             c = self.components[name]
             found.append(exhaustive.pressure(c.get("design-pressure")))
