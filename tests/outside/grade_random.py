@@ -2,7 +2,7 @@
 """Random plants for all grades, the same for the same seed: grids, trees and rings of pipe round the
 work, with second valves, bleeds, blinds and three-way valves where a grade needs them.
 
-    grade_random.py [--seed N] > plant.xml        (seed, target and avoid list go to stderr)
+    grade_random.py [--seed N] [--scale N] > plant.xml        (seed, target and avoid list go to stderr)
 """
 
 import argparse
@@ -27,16 +27,17 @@ class Case:
 
 
 class Maker:
-    def __init__(self, seed):
-        self.rng = rng = random.Random("grades %s" % seed)
+    def __init__(self, seed, scale=1):
+        self.rng = rng = random.Random("grades %s %s" % (seed, scale) if scale > 1
+                                       else "grades %s" % seed)
         self.file = PlantFile("grades-%s" % seed)
-        self.count = 0
-        self.valves = rng.randint(5, 11)         # closable valves that may still be added
-        self.positives = rng.randint(0, 6)       # blinds, spades, spools likewise
+        self.count, self.scale = 0, scale
+        self.valves = rng.randint(5, 11) * scale     # closable valves that may still be added
+        self.positives = rng.randint(0, 6) * scale   # blinds, spades, spools likewise
         self.second = rng.uniform(0.2, 0.9)      # a second valve after a first one
         self.bleed = rng.uniform(0.2, 0.95)
         self.good = rng.uniform(0.75, 1)
-        self.odd = rng.uniform(0, 0.35)          # share of other devices
+        self.odd = rng.uniform(0, 0.45)          # share of other devices
         self.ratings = rng.choice([0, 0, 0, 0, 0.4])
         self.mass = rng.random() < 0.5
         self.unsound = rng.choice([0, 0, 0.1])
@@ -241,9 +242,9 @@ class Maker:
         here, name = self.port(hub), self.new_id("O")
         chain = ["hand"]
         roll = self.rng.random()
-        if roll < 0.12:
+        if roll < 0.15:
             chain = ["hand", "driven"]
-        elif roll < 0.2:
+        elif roll < 0.22:
             chain = ["hand", "self-closing"]
         elif roll < 0.26:
             chain = ["driven"]
@@ -258,6 +259,7 @@ class Maker:
                 near, far = self.hand_valve(lockable=self.chance(0.15))
             elif what == "driven":
                 near, far = self.lone_valve("yes")
+                self.fed.append(near[0])
             else:
                 near, far = self.turned(self.new_id("SC"))
                 self.file.add("valve", id=near[0], kind="self-closing")
@@ -347,8 +349,6 @@ class Maker:
 
     def build(self):
         rng = self.rng
-        if self.mass or self.chance(0.7):
-            pass
         for name, density in (("SV-1", "640 kg/m3"), ("SV-2", "998 kg/m3")):
             self.file.add("service", id=name, substance="brine", phase="liquid",
                           density=density if self.mass else None,
@@ -357,11 +357,11 @@ class Maker:
         target, hub = self.work()
         if self.chance(0.5):
             self.bleed_branch(hub)
-        for _ in range(rng.randint(0, 2)):
-            near = rng.choice(self.hubs)
+        for _ in range(rng.randint(0, 2) + 6 * (self.scale - 1)):
+            near = rng.choice(self.hubs[-8:])
             self.chain(self.port(near), self.port(self.tee()))
         ends = [h for h in self.hubs if h is not hub] if self.chance(0.6) else list(self.hubs)
-        for _ in range(rng.randint(1, 3)):
+        for _ in range(rng.randint(1, 3) + (self.scale - 1) // 2):
             near = rng.choice(ends or self.hubs)
             far = self.tee()
             if self.chance(0.8):
@@ -369,7 +369,7 @@ class Maker:
             else:
                 self.join(self.port(near), self.port(far))
             self.finish(self.port(far), self.chance(0.85))
-        if self.chance(0.35):
+        for _ in range(self.chance(0.35) + (self.scale - 1) // 2):
             one, other = rng.choice(self.hubs), rng.choice(self.hubs)
             self.chain(self.port(one), self.port(other))
         if self.chance(0.25):
@@ -400,7 +400,7 @@ class Maker:
 
     def add_feeds(self):
         rng = self.rng
-        shared = ["panel 1", "panel 2"]
+        shared = ["panel %d" % n for n in range(1, 3 + self.scale)]
         lockable = {name: rng.choice(["yes", "yes", "yes", "no"]) for name in shared}
         for component in self.fed:
             if not self.chance(0.75):
@@ -412,16 +412,17 @@ class Maker:
                           stored="none")
 
 
-def plant(seed):
-    """The plant of a seed."""
-    return Maker(seed).build()
+def plant(seed, scale=1):
+    """The plant of a seed: some ten closable devices, `scale` times as many."""
+    return Maker(seed, scale).build()
 
 
 def main():
     parser = argparse.ArgumentParser(description="write a random plant file")
     parser.add_argument("--seed", default=str(random.SystemRandom().randrange(10 ** 9)))
+    parser.add_argument("--scale", type=int, default=1, help="times as large")
     options = parser.parse_args()
-    case = plant(options.seed)
+    case = plant(options.seed, options.scale)
     print("seed %s, target %s, avoid %s" % (options.seed, case.target, ",".join(case.avoid)),
           file=sys.stderr)
     sys.stdout.write(case.text)
