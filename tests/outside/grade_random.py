@@ -34,8 +34,8 @@ class Maker:
         self.count, self.scale = 0, scale
         self.valves = rng.randint(5, 11) * scale     # closable valves that may still be added
         self.positives = rng.randint(0, 6) * scale   # blinds, spades, spools likewise
-        self.second = rng.uniform(0.2, 0.9)      # a second valve after a first one
-        self.bleed = rng.uniform(0.2, 0.95)
+        self.second = rng.uniform(0.3, 1)      # a second valve after a first one
+        self.bleed = rng.uniform(0.4, 1)
         self.good = rng.uniform(0.75, 1)
         self.odd = rng.uniform(0, 0.45)          # share of other devices
         self.ratings = rng.choice([0, 0, 0, 0, 0.4])

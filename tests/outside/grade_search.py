@@ -36,9 +36,12 @@ class Best:
 class Search:
     """One plant, what is opened, one grade."""
 
-    def __init__(self, plant, grade):
+    def __init__(self, plant, grade, every_space=False):
         assert grade in GRADES
         self.plant, self.grade = plant, grade
+        # double-bleed read more strictly: each space next to the work's is a bled station, also one
+        # that no path from a source passes.
+        self.every_space = every_space
         self.devices = plant.devices_of(grade)
         self.best = Best()
         self.bled = {}
@@ -240,6 +243,8 @@ class Search:
                 break
             region = grown
         zone = region | beyond
+        if self.every_space and region != work:
+            return
         taken = self.taken(zone)
         if taken is None or not self.rated(closed, self.depths(closed, joins, len(closed))):
             return
@@ -286,7 +291,7 @@ class Search:
         ids = byte_order(list(closed) + [self.plant.feed_id(i) for i in isolators])
         key = head + self.mass(closed, zone) + ([i.encode("utf-8") for i in ids],)
         plan = dict(closed={n: c[0] for n, c in closed.items()}, taken=sorted(taken), ids=ids,
-                    isolators=isolators, ways=more, levels=levels)
+                    isolators=isolators, ways=more, levels=levels, between=bool(zone & ~zero))
         self.best.offer(key, plan)
 
     # ---- enumeration --------------------------------------------------------------------------------

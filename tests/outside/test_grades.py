@@ -2,12 +2,14 @@
 """The product's plans of every grade against the exhaustive search on small random plants (I1, I2,
 I4, N1 to N5, D1 to D3, D5 to D7), and each plan against a second check port by port.
 
-    test_grades.py STILLSET_BIN [--plants N] [--start SEED] [--grades A,B] [--hand-only] [--go-on]
-                   [--cover]
+    test_grades.py STILLSET_BIN [--plants N] [--start SEED] [--grades A,B] [--hand-only]
+                   [--every-space-bled] [--go-on] [--cover]
 
 --hand-only: neither actuated nor three-way valves as points; targets and options that the program
-refuses are passed over. --cover fails when what the check is
-there for occurs too rarely. STILLSET_BIN none: the search alone, to count what occurs. Exit 77 while the program says that it does not plan a grade.
+refuses are passed over. --every-space-bled: double-bleed asks for a bleed also of spaces that no path from
+a source passes, such as a dead end closed off for its feeds. --cover fails when what the check is
+there for occurs too rarely. STILLSET_BIN none: the search alone, to count what occurs. Exit 77 while the
+program says that it does not plan a grade.
 """
 
 import argparse
@@ -30,7 +32,7 @@ ENOUGH = {"infeasible": 0.05, "feasible": 0.05}  # least shares of the plants, b
 # Least shares of the feasible answers, all grades together.
 SHARES = {"sources inside": 0.02, "feeds": 0.05, "three-way valve": 0.01, "actuated valve": 0.02,
           "blind": 0.02, "spool": 0.02, "bleed decides": 0.01, "avoided": 0.02,
-          "isolator of a bleed": 0.0005}
+          "isolator of a bleed": 0.0005, "space between, double-bleed": 0.03}
 
 
 def command(path, case, grade):
@@ -115,7 +117,7 @@ def look_at_bleeds(grade, record):
 
 def examine(work):
     """One plant, all grades: (seed, counts, [(grade, complaints)], text, case, seconds)."""
-    binary, folder, seed, grades, hand_only = work
+    binary, folder, seed, grades, hand_only, every_space = work
     case, counts, failed = grade_random.plant(seed), collections.Counter(), []
     plant = GradePlant(case.text, [case.target], case.avoid, hand_only)
     path = os.path.join(folder, "plant-%s-%d.xml" % (seed, os.getpid()))
@@ -124,7 +126,7 @@ def examine(work):
     costs = {}
     for grade in grades:
         try:
-            search = grade_search.Search(plant, grade).run()
+            search = grade_search.Search(plant, grade, every_space).run()
         except grade_search.TooMany:
             counts["too many sets"] += 1
             continue
@@ -161,6 +163,8 @@ def tell(counts, plant, case, grade, search, costs):
     for kind, name in (("three-way", "three-way valve"), ("d3", "actuated valve"),
                        ("blind", "blind"), ("spool", "spool")):
         counts[name] += kind in kinds
+    counts["three points or more, " + grade] += len(plan["ids"]) > 2
+    counts["space between, " + grade] += plan["between"]
     counts["sources inside"] += bool(plan["taken"])
     counts["feeds"] += bool(plan["isolators"])
     counts["isolator of a bleed"] += bool(plan["ways"])
@@ -204,6 +208,7 @@ def main():
     parser.add_argument("--start", type=int, default=1)
     parser.add_argument("--grades", default=",".join(GRADES))
     parser.add_argument("--hand-only", action="store_true")
+    parser.add_argument("--every-space-bled", action="store_true")
     parser.add_argument("--go-on", action="store_true", help="do not stop at the first difference")
     parser.add_argument("--cover", action="store_true")
     options = parser.parse_args()
@@ -216,7 +221,7 @@ def main():
         if grade in grades:
             print("skipped: the program does not plan the grade " + grade)
             return SKIP
-        work = ((options.binary, folder, n, grades, options.hand_only)
+        work = ((options.binary, folder, n, grades, options.hand_only, options.every_space_bled)
                 for n in range(options.start, options.start + options.plants))
         for seed, counts, wrong, case in pool.imap(examine, work, chunksize=8):
             totals.update(counts)
