@@ -43,3 +43,33 @@ add_test(NAME outside_curve
             ${CMAKE_SOURCE_DIR}/../shared/fluids --seed 1)
 set_tests_properties(outside_curve PROPERTIES LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)
+# All grades. The first five need no program. Those behind outside_networkx_size are skipped while the program says that it
+# does not plan a grade.
+add_test(NAME outside_grade_oracle
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grade_oracle.py --plants 300 --start 1)
+add_test(NAME outside_grade_comparison
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grade_comparison.py --plants 150 --start 1)
+add_test(NAME outside_grade_coverage
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades.py none --plants 2000 --start 1 --cover)
+add_test(NAME outside_integer_program_small
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_integer_program.py none --plants 200 --start 1)
+add_test(NAME outside_metamorphic_oracle
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_metamorphic.py none --plants 150 --start 1)
+add_test(NAME outside_networkx_size
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_networkx_size.py ${STILL_OUTSIDE_BIN}
+            ${CMAKE_SOURCE_DIR}/tools/genplant --components 10000 --targets 40 --seed 1)
+add_test(NAME outside_grades_by_hand
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_by_hand.py ${STILL_OUTSIDE_BIN})
+add_test(NAME outside_grades
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades.py ${STILL_OUTSIDE_BIN} --plants 600 --start 1)
+add_test(NAME outside_grades_metamorphic
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_metamorphic.py ${STILL_OUTSIDE_BIN}
+            --plants 60 --start 1)
+add_test(NAME outside_integer_program
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_integer_program.py ${STILL_OUTSIDE_BIN}
+            --plants 100 --start 1)
+set_tests_properties(outside_grade_oracle outside_grade_comparison outside_grade_coverage outside_integer_program_small
+    outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades
+    outside_grades_metamorphic outside_integer_program PROPERTIES
+    LABELS outside
+    ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

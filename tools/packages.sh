@@ -4,7 +4,7 @@
 set -euo pipefail
 build="gcc cmake ninja-build pkg-config libc6-dev libxml2-dev libigraph-dev libgraphviz-dev libcairo2-dev
 libpango1.0-dev libjansson-dev libcsv-dev nettle-dev"
-test="libcmocka-dev libxml2-utils librsvg2-bin chromium python3 python3-pil python3-networkx python3-igraph python3-jsonschema python3-iapws fonts-dejavu-core
+test="libcmocka-dev libxml2-utils librsvg2-bin chromium python3 python3-pil python3-networkx python3-igraph glpk-utils python3-jsonschema python3-iapws fonts-dejavu-core
 clang clang-format jq"
 case "${1:-build}" in
 build) want="$build" ;;

@@ -133,6 +133,8 @@ class Maker:
                 dict(drive=self.pick(["motor", "air", "hydraulic", "spring"]),
                      fails=self.pick([None, "closed", "open", "stays", "unknown"]),
                      manual_opening=self.pick([None, "yes", "no"]))]))
+        if names.get("fails") == "closed":
+            names["lockable"] = "no"     # those that may be points (D3): grade_random
         rated = self.chance(self.recipe.ratings)
         valve = self.new_id("HV-")
         sealed = self.pick([None, None, None, "open", "closed"])
@@ -155,7 +157,9 @@ class Maker:
         drive = self.pick([None, "motor", "air", "spring"]) \
             if kind in ("control", "regulator", "three-way", "unknown", "self-closing") else None
         self.file.add("valve", id=valve, kind=None if kind == "unknown" and self.chance(0.5)
-                      else kind, lockable=self.pick([None, "yes"]), drive=drive,
+                      else kind, drive=drive,
+                      # Three-way valves that may be points (D5): grade_random.
+                      lockable=self.pick([None, "yes"] if kind != "three-way" else [None, "no"]),
                       set_pressure=self.pick([None, "9 barg"]) if kind == "relief" else None,
                       position=self.pick([None, "open"]) if kind == "control" else None,
                       positions=self.pick([None, "a-c b-c"]) if kind == "three-way" else None)
