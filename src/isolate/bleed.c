@@ -2,7 +2,7 @@
  * Problem: each compartment of a space needs a way of its own to an outlet where what passes a
  * valve is seen. Method: flood fill by E1; then from each fit outlet inward up to the valves that
  * can be held open: what lies between (the stub) must be pipework only. Why it is right:
- * docs/METHOD.md, 3.5. */
+ * docs/METHOD.md, 3.4. */
 #include "bleed.h"
 
 #include "alloc.h"

@@ -2,7 +2,7 @@
  * Problem: fewest sources taken inside, then fewest points, then least mass, then lowest ids (I4).
  * Method: one minimum cut, or two where sources have a price: the second among the least cuts of
  * the first. Ties on the closed sets of the residual network. Why it is right: docs/METHOD.md, 3.2
- * and 3.4 (Ford, Fulkerson 1956; Picard, Queyranne 1980). Cost: the cuts; then a linear search a
+ * and 3.3 (Ford, Fulkerson 1956; Picard, Queyranne 1980). Cost: the cuts; then a linear search a
  * candidate that could enter. */
 #include "layers.h"
 
@@ -182,7 +182,7 @@ static bool new_way(ways *w, const uint8_t *in, const uint8_t *out)
 {
     for (size_t i = 0; i < w->n; i++)
         if (memcmp(w->in[i], in, w->size) == 0 && memcmp(w->out[i], out, w->size) == 0) return true;
-    if (w->n == MOST_WAYS) return true; /* said in METHOD 3.4 */
+    if (w->n == MOST_WAYS) return true; /* said in METHOD 3.3 */
     uint8_t *both = still_calloc(w->size, 2);
     if (both == NULL) return false;
     w->in[w->n] = both;

@@ -1,5 +1,5 @@
 /* Regions: what stays joined when everything but the opened is joined.
- * Each region is asked for one grade (docs/METHOD.md, 3.6). Flood fill; linear in the plant. */
+ * Each region is asked for one grade (docs/METHOD.md, 3.5). Flood fill; linear in the plant. */
 #include "asked.h"
 
 #include "alloc.h"

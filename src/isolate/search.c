@@ -2,7 +2,7 @@
  * Problem: conditions that are no cut: positions of three-way valves, feeds shared by what is
  * closed further out, bleeds, relief paths. Method: best first, in the order of cost of each case's
  * least labelling. The first labelling that meets all conditions is the best of all. A labelling
- * that breaks one splits its case. Why it is right: docs/METHOD.md, 3.5. Cost: a cut a case; the
+ * that breaks one splits its case. Why it is right: docs/METHOD.md, 3.4. Cost: a cut a case; the
  * number of cases has a limit. */
 #include "search.h"
 

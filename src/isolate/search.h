@@ -2,14 +2,14 @@
  *
  *  Best first over cases. Each case has a least labelling (layers.h); if it breaks a condition
  *  (position of a three-way valve, a feed that it needs, a bleed, D4), the case is split into cases
- *  that together hold every labelling of it that meets the condition (docs/METHOD.md, 3.5). */
+ *  that together hold every labelling of it that meets the condition (docs/METHOD.md, 3.4). */
 #ifndef STILL_SEARCH_H
 #define STILL_SEARCH_H
 
 #include "arena.h"
 #include "layers.h"
 
-/** Cases looked at before the search gives up proving (docs/METHOD.md, 3.5). */
+/** Cases looked at before the search gives up proving (docs/METHOD.md, 3.4). */
 #define STILL_SEARCH_LIMIT 4000
 /** Of these, at most so many to avoid a breach of D4. */
 #define STILL_SEARCH_LIMIT_D4 200

@@ -2,7 +2,7 @@
  * Problem: a plant may have half a million components; an isolation concerns a few dozen.
  * Method: flood fill piece by piece from the opened ports, in rising order of the highest label
  * that a piece can have. A piece with a source that must stay outside is a wall: it is filled whole
- * (its design pressure is needed, D7) but not passed. Why it is right: docs/METHOD.md, 3.1 and 3.3.
+ * (its design pressure is needed, D7) but not passed. Why it is right: docs/METHOD.md, 3.1.
  * Cost: linear in what is reached; the arrays by port and component are taken zeroed and touched
  * only where the fill goes. */
 #include "zone.h"
