@@ -387,6 +387,8 @@ static size_t serve(const look *k, size_t first)
     const still_plant *plant = k->zone->plant;
     uint32_t best = STILL_NONE;
     b->n_lock = 0;
+    for (size_t i = first; i < b->n_touched && b->layers->extra_bleed != STILL_NONE; i++)
+        if (plant->ports[b->touched[i]].spool == b->layers->extra_bleed) return 1;
     for (size_t i = first; i < b->n_touched; i++) {
         uint32_t port = b->touched[i], comp = plant->ports[port].comp;
         if (!fit(k, comp) || through_stub(k, port) == STILL_NONE) continue;

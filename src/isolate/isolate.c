@@ -159,7 +159,7 @@ static still_status take_feeds(still_isolation *iso, const still_layers *l, cons
         }
         iso->feeds.items[at] = feed;
     }
-    return iso->points.n + iso->feeds.n == s->best.counted ? STILL_OK : STILL_E_INTERNAL;
+    return iso->points.n + iso->feeds.n == s->best.n_ids ? STILL_OK : STILL_E_INTERNAL;
 }
 
 /* --- compartments that must be bled, with their ways -------------------------------------------
@@ -224,12 +224,24 @@ static still_status take_bleeds(still_isolation *iso, const still_layers *l, con
     return status;
 }
 
+uint32_t still_equipment_in(const still_zone *zone, const uint8_t *label)
+{
+    uint32_t n = 0;
+    for (uint32_t p = 0; p < zone->n_pieces; p++) {
+        const still_piece *piece = &zone->pieces[p];
+        if (piece->work || (still_in_play(piece) && label[p] < piece->outside))
+            n += piece->n_equipment;
+    }
+    return n;
+}
+
 static still_status spell_out(still_isolation *iso, const still_layers *l, const still_search *s)
 {
     still_trace trace = {0};
     iso->feasible = true;
+    iso->equipment = still_equipment_in(&iso->zone, s->best.label);
     iso->breach = s->breach;
-    iso->lower_bound = s->lower_bound;
+    iso->lower_bound = (uint32_t)s->lower_bound;
     iso->nodes = s->nodes;
     iso->complete = s->complete;
     iso->complete_ties = s->complete_ties;
@@ -292,6 +304,7 @@ still_status still_isolate(still_isolation **out, const still_plant *plant,
         status = still_zone_build(&iso->zone, plant, state, targets, asked, true);
         if (status == STILL_OK) status = attempt(iso, judge, &found);
     }
+    if (status == STILL_OK && !found) status = still_find_bleed_help(iso);
     if (status == STILL_OK)
         *out = iso;
     else

@@ -11,5 +11,11 @@ STILL_NODISCARD still_status still_proof_paths(still_isolation *iso, const still
 /** The way to a source that can't be kept out, and what would help (I6).
  *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
 STILL_NODISCARD still_status still_find_obstacle(still_isolation *iso, still_trace *trace);
+/** Where one bleed more would make the grade possible, the cheapest plan first.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL. Cost: a search for each pipe near the work.
+ */
+STILL_NODISCARD still_status still_find_bleed_help(still_isolation *iso);
+/** Equipment enclosed by a labelling. */
+uint32_t still_equipment_in(const still_zone *zone, const uint8_t *label);
 
 #endif

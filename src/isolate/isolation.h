@@ -59,6 +59,16 @@ typedef struct still_iso_bleed {
     still_list way;   /**< its bleed; empty = none (positive, double: none is needed) */
 } still_iso_bleed;
 
+/** Another choice of points that no other beats in sources, points, mass and equipment (I4). */
+typedef struct still_iso_other {
+    uint32_t sources, points, equipment;
+    bool mass_unknown;
+    uint64_t grams;
+    bool breach;      /**< it takes a last relief path (D4) */
+    const char **ids; /**< counted ids, bytewise ascending */
+    bool near;        /**< at most two more points, and under half the mass or less equipment out */
+} still_iso_other;
+
 typedef struct still_isolation {
     still_arena arena; /**< owns the lists */
     still_zone zone;
@@ -76,6 +86,10 @@ typedef struct still_isolation {
     still_list sources; /**< sources taken inside, by id */
     bool mass_unknown;
     uint64_t grams;
+    uint32_t equipment; /**< vessels, pumps, compressors and exchanger sides enclosed, the opened
+                           aside */
+    still_iso_other *others;
+    uint32_t n_others;
     bool breach; /**< D4: every choice as good loses a relief path, or none was found that does not
                   */
     still_iso_path *paths;
@@ -103,6 +117,9 @@ typedef struct still_isolation {
 STILL_NODISCARD still_status still_isolate(still_isolation **out, const still_plant *plant,
                                            const still_state *state, const still_targets *targets,
                                            const still_asked *asked, const still_judge *judge);
+/** Look for other choices beside a feasible one (I4): fills others.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL. Cost: some ten searches. */
+STILL_NODISCARD still_status still_isolate_others(still_isolation *iso, const still_judge *judge);
 void still_isolation_free(still_isolation *iso);
 
 /** Lowest feed, by id, with the same isolator as `feed` (equal text; none = the feed itself). */

@@ -53,7 +53,10 @@ static uint8_t entry_label(const still_zone *zone, uint32_t comp)
 still_status still_layers_build(still_layers *l, const still_zone *zone)
 {
     still_status status = STILL_OK;
-    *l = (still_layers){.zone = zone, .never_between = still_calloc(zone->n_pieces + 1, 1)};
+    *l = (still_layers){.zone = zone,
+                        .weights = {1, 0, 0},
+                        .extra_bleed = STILL_NONE,
+                        .never_between = still_calloc(zone->n_pieces + 1, 1)};
     if (l->never_between == NULL) return STILL_E_NOMEM;
     for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++) {
         const still_piece *piece = &zone->pieces[p];
@@ -82,6 +85,15 @@ void still_layers_clear(still_layers *l)
     still_free(l->entries);
     still_free(l->never_between);
     *l = (still_layers){0};
+}
+
+uint32_t still_piece_cost(const still_layers *l, uint32_t piece)
+{
+    const still_piece *p = &l->zone->pieces[piece];
+    uint64_t kilograms = (p->grams + 999) / 1000 + (p->mass_unknown ? 1000 : 0);
+    uint64_t cost =
+        kilograms * l->weights.kilogram + (uint64_t)p->n_equipment * l->weights.equipment;
+    return cost < STILL_UNCUT - 1 ? (uint32_t)cost : STILL_UNCUT - 1;
 }
 
 static size_t case_size(const still_layers *l)
@@ -363,10 +375,16 @@ static still_status read_labelling(still_labelling *out, const still_network *n,
     for (uint32_t k = 0; k < out->n_lock; k++)
         out->ids[out->n_ids++] = isolator_id(l, out->lock[k]);
     qsort(out->ids, out->n_ids, sizeof out->ids[0], by_text);
-    out->points = (uint32_t)n->flow.value;
-    for (size_t k = 0; k < l->n_isolators; k++) out->points += c->locked[k];
-    for (size_t d = 0; d < zone->n_devices; d++) out->points += c->extra[d] != 0;
-    out->counted = out->n_ids;
+    uint64_t settled = 0;
+    for (size_t k = 0; k < l->n_isolators; k++) settled += c->locked[k];
+    for (size_t d = 0; d < zone->n_devices; d++) settled += c->extra[d] != 0;
+    out->bound = n->flow.value + settled * l->weights.point;
+    out->free_sources = l->free_sources;
+    out->cost = (uint64_t)out->n_ids * l->weights.point;
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (!zone->pieces[p].work && still_in_play(&zone->pieces[p]) &&
+            out->label[p] < zone->pieces[p].outside)
+            out->cost += still_piece_cost(l, p);
     return STILL_OK;
 }
 
@@ -376,7 +394,7 @@ static still_status solve(still_network *n, bool *feasible, const still_layers *
 {
     still_network first = {0};
     still_status status = STILL_OK;
-    if (l->zone->priced) {
+    if (l->zone->priced && !l->free_sources) {
         status = still_network_build(&first, l, c, false);
         if (status == STILL_OK) status = still_network_price(&first, l, c);
         if (status == STILL_OK) status = still_flow_solve(&first.flow, &first.net, 0, 1);
@@ -384,7 +402,8 @@ static still_status solve(still_network *n, bool *feasible, const still_layers *
         if (status != STILL_OK || !*feasible) goto out;
     }
     status = still_network_build(n, l, c, true);
-    if (status == STILL_OK && l->zone->priced) status = still_network_keep(n, &first);
+    if (status == STILL_OK && l->zone->priced && !l->free_sources)
+        status = still_network_keep(n, &first);
     if (status == STILL_OK) status = still_flow_solve(&n->flow, &n->net, 0, 1);
     *feasible = status == STILL_OK && n->flow.cuttable;
 out:
@@ -425,8 +444,8 @@ void still_labelling_clear(still_labelling *l)
 
 int still_labelling_compare(const still_labelling *a, const still_labelling *b)
 {
-    if (a->sources != b->sources) return a->sources < b->sources ? -1 : 1;
-    if (a->points != b->points) return a->points < b->points ? -1 : 1;
+    if (!a->free_sources && a->sources != b->sources) return a->sources < b->sources ? -1 : 1;
+    if (a->bound != b->bound) return a->bound < b->bound ? -1 : 1;
     if (a->mass_unknown != b->mass_unknown) return a->mass_unknown ? 1 : -1;
     if (!a->mass_unknown && a->grams != b->grams) return a->grams < b->grams ? -1 : 1;
     for (uint32_t i = 0; i < a->n_ids && i < b->n_ids; i++) {

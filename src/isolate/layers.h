@@ -15,10 +15,22 @@ typedef struct still_entry {
     uint8_t below; /**< 1: with the work; 2: also between (pumps and compressors taken inside) */
 } still_entry;
 
+/** What counts besides the sources: whole numbers, so that nothing is rounded. The plan itself is
+ *  chosen with {1, 0, 0}; others are for alternatives (I4). */
+typedef struct still_weights {
+    uint32_t point;     /**< a device or an isolator */
+    uint32_t kilogram;  /**< enclosed, rounded up for each piece; an unknown mass counts 1000 */
+    uint32_t equipment; /**< a vessel, pump, compressor or exchanger out of service */
+} still_weights;
+
 /** What all cases of a zone share. */
 typedef struct still_layers {
     const still_zone *zone;
-    uint32_t *isolators; /**< feed number of each isolator within reach: its lowest feed by id */
+    still_weights weights;
+    bool free_sources;    /**< of a priced zone: sources cost nothing */
+    uint32_t extra_bleed; /**< a pipe taken to have a bleed, to see whether it would help; or
+                             STILL_NONE */
+    uint32_t *isolators;  /**< feed number of each isolator within reach: its lowest feed by id */
     size_t n_isolators, isolators_cap;
     still_entry *entries;
     size_t n_entries, entries_cap;
@@ -41,9 +53,10 @@ typedef struct still_labelling {
     uint8_t *
         label; /**< by piece (out of play: its `outside`), then by device: as `extra` of the case */
     uint32_t sources;
-    uint32_t points;  /**< by the cut: what the case costs at least */
-    uint32_t counted; /**< by its devices and isolators: what it costs in truth */
-    uint32_t *lock;   /**< numbers of the isolators that it needs, ascending */
+    bool free_sources; /**< they do not count in comparisons */
+    uint64_t bound; /**< by the cut: what the case costs at least, in the weights of the layers */
+    uint64_t cost;  /**< by its devices, isolators and pieces: what it costs in truth */
+    uint32_t *lock; /**< numbers of the isolators that it needs, ascending */
     uint32_t n_lock;
     bool mass_unknown;
     uint64_t grams;
@@ -71,8 +84,10 @@ typedef struct still_network {
     uint32_t n_nodes;
 } still_network;
 
-/** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
+/** Weights {1, 0, 0}. @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
 STILL_NODISCARD still_status still_layers_build(still_layers *layers, const still_zone *zone);
+/** What a piece costs while it is enclosed, in the weights of the layers. */
+uint32_t still_piece_cost(const still_layers *layers, uint32_t piece);
 void still_layers_clear(still_layers *layers);
 
 /** A case without restrictions. @return STILL_OK, STILL_E_NOMEM. Clear in every case. */

@@ -120,12 +120,13 @@ static still_status part(const crossing *x, int a, int b, bool holds_a, bool hol
     still_edge_of paid = nothing;
     paid.device = x->d;
     still_status status = STILL_OK;
+    uint32_t point = x->layers->weights.point;
     for (uint8_t l = 1; l <= x->outside && status == STILL_OK; l++) {
         bool serves = still_device_serves(x->layers->zone, x->dev, l);
         paid.layer = l;
         bool out = serves && holds_b && inner(x, a, l), in = serves && holds_a && inner(x, b, l);
-        status = add(x->n, node(x, a, l), node(x, b, l), out ? 1 : STILL_UNCUT,
-                     in ? 1 : STILL_UNCUT, paid);
+        status = add(x->n, node(x, a, l), node(x, b, l), out ? point : STILL_UNCUT,
+                     in ? point : STILL_UNCUT, paid);
     }
     return status == STILL_OK ? bind(x, a, b) : status;
 }
@@ -158,7 +159,7 @@ static still_status any_position(const crossing *x, uint32_t *own)
         uint32_t u = (*own)++, v = (*own)++;
         bool serves = still_device_serves(x->layers->zone, d, l);
         paid.layer = l;
-        status = add(x->n, u, v, serves ? 1 : STILL_UNCUT, 0, paid);
+        status = add(x->n, u, v, serves ? x->layers->weights.point : STILL_UNCUT, 0, paid);
         for (int k = 0; k < 3 && status == STILL_OK; k++) {
             uint32_t port = node(x, k, l);
             status = add(x->n, port, u, STILL_UNCUT, d->holds[k] ? 0 : STILL_UNCUT, over);
@@ -214,7 +215,22 @@ static still_status add_feeds(still_network *n, const still_layers *layers, cons
         if (c->locked[k]) continue;
         still_edge_of of = nothing;
         of.isolator = k;
-        status = add(n, 2 + k, SINK, 1, 0, of);
+        status = add(n, 2 + k, SINK, layers->weights.point, 0, of);
+    }
+    return status;
+}
+
+/* What an enclosed piece costs: only where alternatives are looked for. */
+static still_status add_pieces_cost(still_network *n, const still_layers *layers,
+                                    const still_case *c)
+{
+    still_status status = STILL_OK;
+    for (uint32_t p = 0; p < layers->zone->n_pieces && status == STILL_OK; p++) {
+        const still_piece *piece = &layers->zone->pieces[p];
+        uint32_t cost = still_piece_cost(layers, p);
+        if (cost == 0 || piece->work || !still_in_play(piece)) continue;
+        status =
+            add(n, still_network_node(n, layers, c, p, piece->outside), SINK, cost, 0, nothing);
     }
     return status;
 }
@@ -228,6 +244,7 @@ still_status still_network_build(still_network *n, const still_layers *layers, c
     for (uint32_t d = 0; d < layers->zone->n_devices && status == STILL_OK; d++)
         status = add_device(n, layers, c, d, &inner);
     if (status == STILL_OK && paid) status = add_feeds(n, layers, c);
+    if (status == STILL_OK && paid) status = add_pieces_cost(n, layers, c);
     return status;
 }
 
@@ -237,8 +254,8 @@ still_status still_network_price(still_network *n, const still_layers *layers, c
     still_status status = STILL_OK;
     for (size_t e = 0; e < n->net.n_edges; e++) {
         still_net_edge *edge = &n->net.edges[e];
-        if (edge->cap_ab == 1) edge->cap_ab = 0;
-        if (edge->cap_ba == 1) edge->cap_ba = 0;
+        if (edge->cap_ab != STILL_UNCUT) edge->cap_ab = 0;
+        if (edge->cap_ba != STILL_UNCUT) edge->cap_ba = 0;
     }
     for (uint32_t p = 0; p < layers->zone->n_pieces && status == STILL_OK; p++) {
         const still_piece *piece = &layers->zone->pieces[p];

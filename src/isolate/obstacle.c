@@ -265,3 +265,66 @@ still_status still_find_obstacle(still_isolation *iso, still_trace *trace)
     if (status == STILL_OK && iso->n_help == 0) status = joint_helps(iso, trace);
     return status;
 }
+
+/* --- bleeds ------------------------------------------------------------------------------------
+ */
+
+/** Pipes that are tried, nearest to the work first; and how many are told. */
+#define MOST_PIPES 60
+#define MOST_TOLD 5
+
+typedef struct bleed_help {
+    uint32_t spool;
+    uint64_t cost;
+} bleed_help;
+
+/* Pipes in the order in which pieces were reached from the work. */
+static uint32_t near_pipes(const still_zone *zone, uint32_t *list)
+{
+    uint32_t n = 0;
+    for (size_t i = 0; i < zone->n_ports && n < MOST_PIPES; i++) {
+        uint32_t spool = zone->plant->ports[zone->ports[i]].spool;
+        bool known = spool == STILL_NONE;
+        for (uint32_t k = 0; k < n && !known; k++) known = list[k] == spool;
+        if (!known) list[n++] = spool;
+    }
+    return n;
+}
+
+static still_status try_bleed(const still_zone *zone, uint32_t spool, bleed_help *list, uint32_t *n)
+{
+    still_layers layers = {0};
+    still_search search = {0};
+    still_status status = still_layers_build(&layers, zone);
+    layers.extra_bleed = spool;
+    if (status == STILL_OK) status = still_search_run(&search, &layers, NULL);
+    if (status == STILL_OK && search.feasible) {
+        uint32_t at = *n;
+        for (; at > 0 && list[at - 1].cost > search.best.cost; at--)
+            if (at < MOST_TOLD) list[at] = list[at - 1];
+        if (at < MOST_TOLD) list[at] = (bleed_help){spool, search.best.cost};
+        if (*n < MOST_TOLD) ++*n;
+    }
+    still_search_clear(&search);
+    still_layers_clear(&layers);
+    return status;
+}
+
+still_status still_find_bleed_help(still_isolation *iso)
+{
+    still_zone zone = {0};
+    uint32_t pipes[MOST_PIPES], n_found = 0;
+    bleed_help found[MOST_TOLD];
+    const still_zone *whole = &iso->zone;
+    still_status status =
+        still_zone_build(&zone, whole->plant, whole->state, whole->targets, whole->asked, false);
+    uint32_t n = status == STILL_OK ? near_pipes(&zone, pipes) : 0;
+    for (uint32_t i = 0; i < n && status == STILL_OK; i++)
+        status = try_bleed(&zone, pipes[i], found, &n_found);
+    iso->help = STILL_ARENA_NEW(&iso->arena, MOST_TOLD, still_iso_help);
+    if (iso->help == NULL && status == STILL_OK) status = STILL_E_NOMEM;
+    for (uint32_t i = 0; i < n_found && status == STILL_OK; i++)
+        iso->help[iso->n_help++] = (still_iso_help){found[i].spool, STILL_REMEDY_BLEED};
+    still_zone_clear(&zone);
+    return status;
+}

@@ -157,7 +157,7 @@ still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
 {
     spelling s = {.iso = iso, .trace = trace, .layers = layers, .search = search};
     uint32_t *edges = NULL, *starts = NULL;
-    iso->by_search = search->root_points != search->best.counted || iso->zone.priced;
+    iso->by_search = search->root_bound != search->best.cost || iso->zone.priced;
     if (iso->zone.priced) return STILL_OK; /* the first cut counts sources, not points */
     still_status status = still_flow_paths(&search->root.flow, &edges, &starts);
     if (status != STILL_OK) return status;
@@ -172,7 +172,7 @@ still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
         status = spell(&s);
         if (status == STILL_OK && !keep(&s)) status = STILL_E_NOMEM;
     }
-    if (iso->n_paths + (uint64_t)iso->feeds.n != search->best.counted) iso->by_search = true;
+    if (iso->n_paths + (uint64_t)iso->feeds.n != search->best.n_ids) iso->by_search = true;
     still_free(s.list);
     still_free(s.comps);
     still_free(s.layer);

@@ -401,8 +401,8 @@ static still_status look(run *r, open_case *o, bool *done)
     bool must;
     uint32_t odd = odd_three_way(r, o);
     if (odd != STILL_NONE) return split_three_way(r, o, odd);
-    if (o->l.counted < o->l.points) return STILL_E_INTERNAL;
-    if (o->l.counted > o->l.points) return split_feed(r, o);
+    if (o->l.cost < o->l.bound) return STILL_E_INTERNAL;
+    if (o->l.cost > o->l.bound) return split_feed(r, o);
     still_status status = check_bleeds(r, o, &which);
     if (status != STILL_OK) return status;
     if (r->bleeds.gap) return split_bleed(r, o, which);
@@ -432,7 +432,7 @@ static still_status look(run *r, open_case *o, bool *done)
 static bool past_breached(const run *r, const open_case *o)
 {
     return o->l.sources > r->breached.l.sources ||
-           (o->l.sources == r->breached.l.sources && o->l.points > r->breached.l.points);
+           (o->l.sources == r->breached.l.sources && o->l.bound > r->breached.l.bound);
 }
 
 /* Past the limit: any choice that holds, deepest case first; it is said not to be proven least. */
@@ -456,7 +456,7 @@ static still_status loop(run *r)
     s->complete = s->complete_ties = true;
     while (r->n_heap > 0 && status == STILL_OK && !done) {
         open_case o = pop(r);
-        s->lower_bound = o.l.points;
+        s->lower_bound = o.l.bound;
         if (r->has_breached && past_breached(r, &o)) {
             free_case(&o);
             break;
@@ -475,7 +475,7 @@ static still_status loop(run *r)
         free_case(&o);
     }
     if (status == STILL_OK && !done && r->has_breached) {
-        s->lower_bound = r->breached.l.points;
+        s->lower_bound = r->breached.l.bound;
         if (r->n_d4 >= STILL_SEARCH_LIMIT_D4) s->complete_ties = false;
         status = accept(r, &r->breached, true);
     }
@@ -493,7 +493,7 @@ static still_status start(run *r)
     if (status == STILL_OK)
         status = still_layers_solve(&first, &feasible, r->layers, &root, &r->s->root);
     r->s->root_feasible = feasible;
-    r->s->root_points = first.points;
+    r->s->root_bound = first.bound;
     still_labelling_clear(&first);
     if (status == STILL_OK && feasible) {
         status = still_bleeds_rule_out(&r->bleeds, r->layers, &root);

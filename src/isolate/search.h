@@ -32,8 +32,8 @@ typedef struct still_search {
     still_labelling best;
     uint8_t *position; /**< by device: three-way points: 1 + position */
     bool breach; /**< D4: no choice as good in sources and points avoids it, or none was found */
-    uint32_t root_points; /**< what the first cut proves */
-    uint32_t lower_bound; /**< points below which nothing was left out, in these sources */
+    uint64_t root_bound;  /**< what the first cut proves */
+    uint64_t lower_bound; /**< cost below which nothing was left out, in these sources */
     uint64_t nodes;
     bool complete;      /**< sources and points are proven least */
     bool complete_ties; /**< D4, mass and ids are settled too */

@@ -217,6 +217,9 @@ static void weigh_comp(const still_zone *zone, still_piece *piece, uint32_t comp
     if (cls == STILL_CLASS_SPOOL || cls == STILL_CLASS_VESSEL)
         add_mass(piece, still_comp_mass_kg(zone->plant, zone->state, comp));
     if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) piece->n_sources++;
+    if ((cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) &&
+        !still_opened_whole(zone->targets, comp))
+        piece->n_equipment++;
 }
 
 static void weigh_side(const still_zone *zone, still_piece *piece, uint32_t side)
@@ -279,6 +282,7 @@ static bool enter_comp(still_zone *zone, still_piece *piece, uint32_t number, ui
         if (side != STILL_NONE && !zone->seen_side[side]) {
             zone->seen_side[side] = 1;
             weigh_side(zone, piece, side);
+            if (!still_opened_side(plant, zone->targets, side)) piece->n_equipment++;
             if (!add_item(zone, comp)) return false;
         }
     }

@@ -34,6 +34,7 @@ typedef struct still_piece {
     double design_max_bara;  /**< highest known design pressure in it and in the pipes at its edge,
                                 or  NAN */
     bool design_unknown;     /**< some item has none */
+    uint32_t n_equipment;    /**< vessels, pumps, compressors, exchanger sides, opened ones aside */
     uint32_t n_sources;      /**< sources that may be taken inside, opened ones aside */
     uint32_t blocker;        /**< port at a source that can't be taken inside, or STILL_NONE */
     uint64_t grams;          /**< mass of what is known */
