@@ -15,10 +15,10 @@
 typedef struct part {
     const char *rules;
     void (*check)(still_verify *v);
-    unsigned needs; /* STILL_VERIFY_HAS_*: what the record must say for it */
+    unsigned needs; /* STILL_GIVEN_*: what the record must say for it */
 } part;
 
-#define HAS(what) STILL_VERIFY_HAS_##what
+#define GIVEN(what) STILL_GIVEN_##what
 
 /* In order: the later ones use what the earlier ones set. */
 static const part of_feasible[] = {
@@ -28,26 +28,26 @@ static const part of_feasible[] = {
     {"I2", still_verify_levels, 0},
     {"I2 paths", still_verify_paths, 0},
     {"I2 bleeds", still_verify_bleed_rules, 0},
-    {"I2 between", still_verify_between, HAS(BETWEEN)},
+    {"I2 between", still_verify_between, GIVEN(BETWEEN)},
     {"D7", still_verify_ratings, 0},
     {"N5", still_verify_feeds, 0},
-    {"N6", still_verify_sequences, HAS(STEPS)},
-    {"I5", still_verify_proof, HAS(PROOF)},
+    {"N6", still_verify_sequences, GIVEN(STEPS)},
+    {"I5", still_verify_proof, GIVEN(PROOF)},
     {"I2 I3", still_verify_grade, 0},
-    {"P1 P3", still_verify_steps, HAS(STEPS)},
-    {"E1", still_verify_overrides, HAS(STEPS)},
-    {"P6", still_verify_restore, HAS(RESTORE)},
-    {"start", still_verify_start, HAS(START)},
-    {"end", still_verify_end, HAS(END) | HAS(STEPS)},
-    {"L1 L2 L3 L6", still_verify_closed_in, HAS(CLOSED_IN) | HAS(STEPS)},
-    {"E1 E2 E4", still_verify_compartments, HAS(COMPARTMENTS) | HAS(FINDINGS)},
-    {"findings", still_verify_findings, HAS(FINDINGS)},
+    {"P1 P3", still_verify_steps, GIVEN(STEPS)},
+    {"E1", still_verify_overrides, GIVEN(STEPS)},
+    {"P6", still_verify_restore, GIVEN(RESTORE)},
+    {"start", still_verify_start, GIVEN(START)},
+    {"end", still_verify_end, GIVEN(END) | GIVEN(STEPS)},
+    {"L1 L2 L3 L6", still_verify_closed_in, GIVEN(CLOSED_IN) | GIVEN(STEPS)},
+    {"E1 E2 E4", still_verify_compartments, GIVEN(COMPARTMENTS) | GIVEN(FINDINGS)},
+    {"findings", still_verify_findings, GIVEN(FINDINGS)},
 };
 static const part of_infeasible[] = {
-    {"I6", still_verify_obstacle, HAS(OBSTACLE)},
+    {"I6", still_verify_obstacle, GIVEN(OBSTACLE)},
     {"I2", still_verify_grade, 0},
-    {"start", still_verify_start, HAS(START)},
-    {"findings", still_verify_findings, HAS(FINDINGS)},
+    {"start", still_verify_start, GIVEN(START)},
+    {"findings", still_verify_findings, GIVEN(FINDINGS)},
 };
 
 /* The bytewise lowest feed of each isolator; a feed without the text is its own (N5). */
@@ -118,7 +118,7 @@ static void check(still_verify *v)
 still_status still_verify_record(bool *agrees, const still_plant *plant, const still_state *state,
                                  const still_record *record, still_diags *diags)
 {
-    return still_verify_part(agrees, plant, state, record, STILL_VERIFY_HAS_ALL, diags);
+    return still_verify_part(agrees, plant, state, record, STILL_GIVEN_ALL, diags);
 }
 
 still_status still_verify_part(bool *agrees, const still_plant *plant, const still_state *state,

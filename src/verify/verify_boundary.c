@@ -80,14 +80,14 @@ static void listed_sources(still_verify *v, const uint8_t *soft, uint32_t n)
         if (comp == STILL_NONE || !soft[comp])
             still_verify_against(v, "N4", s->id,
                                  "\"%s\" is listed as a source inside, but is none there", s->id);
-        if ((v->given & STILL_VERIFY_HAS_TREATMENTS) && s->treatment[0] == '\0')
+        if ((v->given & STILL_GIVEN_TREATMENTS) && s->treatment[0] == '\0')
             still_verify_against(v, "N4", s->id, "source \"%s\" is taken inside without treatment",
                                  s->id);
         for (size_t k = 0; k < i; k++)
             if (strcmp(r->sources_inside[k].id, s->id) == 0)
                 still_verify_against(v, "N4", s->id, "source \"%s\" is listed twice", s->id);
     }
-    bool cost = (v->given & STILL_VERIFY_HAS_COST) != 0;
+    bool cost = (v->given & STILL_GIVEN_COST) != 0;
     if ((cost && r->cost_sources != n) || r->n_sources_inside != n)
         still_verify_against(v, "I4", "", "cost.sources is %u, listed are %zu, inside lie %u",
                              (unsigned)r->cost_sources, r->n_sources_inside, (unsigned)n);
@@ -164,7 +164,7 @@ void still_verify_boundary(still_verify *v)
     open_ends_of_barriers(v);
     listed_sources(v, soft, n);
     if (v->n_levels == 1 && v->grade == STILL_VERIFY_SINGLE && !v->mixed) least_sources(v, soft);
-    if (v->given & STILL_VERIFY_HAS_INSIDE) inside_list(v);
+    if (v->given & STILL_GIVEN_INSIDE) inside_list(v);
     for (size_t i = 0; i < v->rec->n_points; i++) {
         const still_point *t = &v->rec->points[i];
         uint32_t comp = v->point_comp[i];
@@ -201,7 +201,7 @@ static void rate(still_verify *v, const char *id, uint32_t comp)
                                  rating, live);
         if (isnan(rating) || v->piece_gap[piece]) unknown = true;
     }
-    if (unknown && (v->given & STILL_VERIFY_HAS_ASSUMPTIONS) && !still_verify_assumed(v, id))
+    if (unknown && (v->given & STILL_GIVEN_ASSUMPTIONS) && !still_verify_assumed(v, id))
         still_verify_against(v, "D7", id, "that the rating of \"%s\" suffices is assumed, unsaid",
                              id);
 }

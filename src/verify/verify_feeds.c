@@ -17,12 +17,12 @@ static void unlockable(still_verify *v, const still_point *t, uint32_t isolator)
         for (uint32_t k = 0; k < f->n_refs && !said; k++)
             said = still_verify_blocked(v, NULL, still_id_of(p, p->refs[f->ref0 + k]));
     }
-    if (!all && (v->given & STILL_VERIFY_HAS_HANDLING) && strcmp(t->hold, "lock") == 0)
+    if (!all && (v->given & STILL_GIVEN_HANDLING) && strcmp(t->hold, "lock") == 0)
         still_verify_against(v, "N5", t->id, "a lock on \"%s\", which cannot be locked", t->id);
     if (!all && !said)
         still_verify_against(v, "N5", t->id,
                              "\"%s\" cannot be locked, and no finding that blocks says so", t->id);
-    if (all && !sure && (v->given & STILL_VERIFY_HAS_ASSUMPTIONS) && !t->assumed_lockable)
+    if (all && !sure && (v->given & STILL_GIVEN_ASSUMPTIONS) && !t->assumed_lockable)
         still_verify_against(v, "N5", t->id, "that \"%s\" can be locked is assumed, unsaid", t->id);
 }
 
@@ -45,7 +45,7 @@ static bool needs_feeds_off(const still_verify *v, uint32_t comp)
 /* Devices on the way of a bleed between may have feeds that hold the bleed shut. */
 static void may_need(const still_verify *v, uint32_t *may)
 {
-    bool named = (v->given & STILL_VERIFY_HAS_BETWEEN) != 0;
+    bool named = (v->given & STILL_GIVEN_BETWEEN) != 0;
     for (size_t i = 0; i < v->rec->n_between; i++)
         for (size_t k = 0; k < v->rec->between[i].n_bleeds; k++) {
             still_strings way = v->rec->between[i].bleeds[k];

@@ -270,7 +270,7 @@ static void bleed_at_joint(still_verify *v, const char *id, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
     uint32_t ends[2] = {c->a, c->cls == STILL_CLASS_SPOOL ? c->b : c->a + c->b - 1};
-    bool told = false, handmade = !(v->given & STILL_VERIFY_HAS_FINDINGS);
+    bool told = false, handmade = !(v->given & STILL_GIVEN_FINDINGS);
     for (int e = 0; e < 2; e++)
         if (!v->spaces[v->space_of[ends[e]]].live && still_verify_bled(v, v->space_of[ends[e]]))
             return;
@@ -297,7 +297,7 @@ void still_verify_grade(still_verify *v)
     const still_record *r = v->rec;
     const char *id = v->subject;
     unsigned required = still_verify_rank(r->grade_required);
-    bool said = (v->given & STILL_VERIFY_HAS_REQUIRED) != 0;
+    bool said = (v->given & STILL_GIVEN_REQUIRED) != 0;
     if (said && (required == 0 || r->grade_because[0] == '\0'))
         still_verify_against(v, "I2", id, "the grade required (\"%s\") or its reason is not said",
                              r->grade_required);

@@ -77,7 +77,7 @@ static void beside_points(still_verify *v)
     for (uint32_t i = 0; i < v->plant->n_comps; i++) {
         if (!v->barrier[i]) continue;
         bool at_work = touches_work(v, i);
-        if (!(v->given & STILL_VERIFY_HAS_LEVELS)) v->level[i] = at_work ? 1 : 2;
+        if (!(v->given & STILL_GIVEN_LEVELS)) v->level[i] = at_work ? 1 : 2;
         for (uint32_t k = 0; k < n_ports_of(v, i); k++) {
             still_verify_space *s = &v->spaces[v->space_of[port_of(v, i, k)]];
             if (at_work) s->beside = 1;

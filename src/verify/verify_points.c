@@ -16,7 +16,8 @@ static const char *refusal(const still_verify *v, uint32_t comp, const char **ru
     *rule = "D1";
     if (v->whole[comp]) return "the target is no point of its own isolation";
     if (c->cls == STILL_CLASS_BLIND || c->cls == STILL_CLASS_SPOOL) {
-        bool first = v->level[comp] == 1 && still_verify_asks_positive(v);
+        bool known = (v->given & STILL_GIVEN_LEVELS) != 0;
+        bool first = (!known || v->level[comp] == 1) && still_verify_asks_positive(v);
         if (v->closable[comp] || (v->positive[comp] && first)) return NULL;
         if (still_verify_condition(v, comp) != STILL_CONDITION_SOUND) {
             *rule = "D6";
@@ -113,7 +114,7 @@ static void check_action(still_verify *v, const still_point *t, uint32_t comp)
     if (!suits(c, t->action))
         still_verify_against(v, "D1", t->id, "the action does not suit what \"%s\" is", t->id);
     left_in(v, t, comp);
-    bool handling = (v->given & STILL_VERIFY_HAS_HANDLING) != 0;
+    bool handling = (v->given & STILL_GIVEN_HANDLING) != 0;
     if (handling && c->cls != STILL_CLASS_SPOOL &&
         strcmp(t->from, still_verify_position(v, comp)) != 0)
         still_verify_against(v, "P1", t->id, "\"%s\" is not found \"%s\" today", t->id, t->from);
@@ -121,7 +122,7 @@ static void check_action(still_verify *v, const still_point *t, uint32_t comp)
         still_verify_against(v, "D1", t->id, "closed valve \"%s\" is not held by a lock", t->id);
     if (handling && strcmp(t->legend, "Do Not Close") == 0)
         still_verify_against(v, "P1", t->id, "the tag on \"%s\" forbids what it must be", t->id);
-    if (c->lockable == STILL_LOCKABLE_ASSUMED && (v->given & STILL_VERIFY_HAS_ASSUMPTIONS) &&
+    if (c->lockable == STILL_LOCKABLE_ASSUMED && (v->given & STILL_GIVEN_ASSUMPTIONS) &&
         (!t->assumed_lockable || !still_verify_assumed(v, t->id)))
         still_verify_against(v, "D1", t->id, "that \"%s\" can be locked is assumed, unsaid", t->id);
 }
@@ -218,7 +219,7 @@ void still_verify_points(still_verify *v)
                                  "\"%s\" is closed as a barrier and opened by another point",
                                  r->points[i].id);
     }
-    if ((v->given & STILL_VERIFY_HAS_COST) && counted != r->cost_points)
+    if ((v->given & STILL_GIVEN_COST) && counted != r->cost_points)
         still_verify_against(v, "I4", "", "cost.points is %u, but %u points are counted",
                              (unsigned)r->cost_points, (unsigned)counted);
 }

@@ -221,8 +221,9 @@ bool still_verify_subject(still_verify *v)
 {
     const still_record *r = v->rec;
     const still_plant *p = v->plant;
-    bool other = strcmp(r->plant_id, still_text(p, p->id)) != 0;
-    if (other || ((v->given & STILL_VERIFY_HAS_DIGEST) && strcmp(r->plant_digest, p->digest) != 0))
+    bool other =
+        (v->given & STILL_GIVEN_PLANT_ID) && strcmp(r->plant_id, still_text(p, p->id)) != 0;
+    if (other || ((v->given & STILL_GIVEN_DIGEST) && strcmp(r->plant_digest, p->digest) != 0))
         still_verify_against(v, "I7", "", "the record was made for another plant or other bytes");
     if (!find_targets(v)) return false;
     const char *id = v->subject;

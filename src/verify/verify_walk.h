@@ -69,7 +69,7 @@ typedef struct still_verify {
     still_diags *diags;
     still_arena arena;
     bool agrees, nomem;
-    unsigned given; /**< STILL_VERIFY_HAS_*: what the record says */
+    unsigned given; /**< STILL_GIVEN_*: what the record says */
     still_targets targets;
     const char *subject;   /**< name of the first target */
     uint8_t *whole;        /**< by component: opened whole */
