@@ -117,6 +117,58 @@ typedef enum still_format {
 STILL_NODISCARD still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
                                               still_format format, still_diags *diags);
 
+/** A disagreement of the second check with a plan. */
+typedef struct still_disagreement {
+    const char *rule, *id; /**< rule id; component, feed, sequence, or "" */
+    const char *text;      /**< what is wrong, and along which path */
+} still_disagreement;
+
+/** What the second check says of a plan that anyone may have made (rule I7). Strings are never
+ *  NULL and live as long as the verdict. */
+typedef struct still_verdict_record {
+    bool agrees; /**< nothing was found against what was checked */
+    const char *plant_id, *plant_digest;
+    const still_disagreement *against; /**< in the order found */
+    size_t n_against;
+    size_t n_more;             /**< found, and not kept: the list is cut at 10,000 */
+    still_strings not_checked; /**< what the plan does not say, so that it was not checked */
+} still_verdict_record;
+
+typedef struct still_verdict still_verdict;
+
+/** Check a plan record from a file: the boundary by its grade, and all else that it says.
+ *
+ *  Nothing is computed anew: the plan is taken as it is, and walked over on the plant (METHOD.md,
+ *  section 3.6). Keys that a plan made by hand need not have are not checked, and listed.
+ *  @param[out] out  the verdict, owned by the caller (still_verdict_free); untouched on failure
+ *  @param plant     borrowed for the call
+ *  @param state     what is different today; NULL = as in the plant file. A plan made for a state
+ * is refuted without one
+ *  @param path      the record as JSON (docs/plan.schema.json), or "-" for standard input
+ *  @param diags     says why on failure; may be NULL
+ *  @return STILL_OK, also when the plan is refuted; STILL_E_INPUT (no plan record: each fault
+ *          names its key), STILL_E_LIMIT, STILL_E_IO, STILL_E_NOMEM
+ *  Cost: a fixed number of walks over the plant, and one for each thing that the plan names. */
+STILL_NODISCARD still_status still_verify_plan(still_verdict **out, const still_plant *plant,
+                                               const still_state *state, const char *path,
+                                               still_diags *diags);
+/** As still_verify_plan, from memory. @param name  stands for the file in messages */
+STILL_NODISCARD still_status still_verify_plan_memory(still_verdict **out, const still_plant *plant,
+                                                      const still_state *state, const char *name,
+                                                      const void *bytes, size_t len,
+                                                      still_diags *diags);
+/** The record of a verdict; borrowed. */
+const still_verdict_record *still_verdict_record_of(const still_verdict *verdict);
+/** Free a verdict; NULL is allowed. */
+void still_verdict_free(still_verdict *verdict);
+/** Write a verdict.
+ *  @param[out] bytes, len  as for still_plan_write
+ *  @param format  STILL_FORMAT_TEXT, or STILL_FORMAT_JSON ("stillset-verify-1")
+ *  @return STILL_OK, STILL_E_USAGE (another format), STILL_E_NOMEM */
+STILL_NODISCARD still_status still_verdict_write(char **bytes, size_t *len,
+                                                 const still_verdict *verdict, still_format format,
+                                                 still_diags *diags);
+
 /** Draw a plant without a plan.
  *  @param[out] bytes, len  as for still_plan_write
  *  @param around   id of the component in the middle, or NULL = the whole plant
@@ -131,7 +183,7 @@ STILL_NODISCARD still_status still_plan_write(char **bytes, size_t *len, const s
 STILL_NODISCARD still_status still_draw(char **bytes, size_t *len, const still_plant *plant,
                                         const char *around, unsigned depth, still_format format,
                                         still_diags *diags);
-/** Free what still_plan_write or still_draw gave; NULL is allowed. */
+/** Free what a call that writes or draws gave; NULL is allowed. */
 void still_bytes_free(char *bytes);
 
 #ifdef __cplusplus

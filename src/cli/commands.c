@@ -9,7 +9,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static void print_diags(const still_diags *diags)
+void still_cli_print_diags(const still_diags *diags)
 {
     for (size_t i = 0; i < still_diags_count(diags); i++)
         still_diag_write(still_diags_at(diags, i), stderr);
@@ -43,7 +43,7 @@ int still_run_check(const still_cli *cli)
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK) status = still_check(plant, diags);
     still_diags_sort(diags);
-    print_diags(diags);
+    still_cli_print_diags(diags);
     int code = status == STILL_OK ? 0 : failed(status, diags);
     if (status == STILL_OK || status == STILL_E_INPUT) {
         still_diag_text(cli->plant, stdout);
@@ -148,7 +148,7 @@ static int check_use(const still_cli *cli)
 }
 
 /* Write to where the result goes, and free it. */
-static int deliver(const still_cli *cli, char *bytes, size_t len)
+int still_cli_deliver(const still_cli *cli, char *bytes, size_t len)
 {
     int code = 0;
     if (cli->output != NULL)
@@ -168,7 +168,7 @@ static int write_plan(const still_cli *cli, const still_plan *plan, still_diags 
         fprintf(stderr, "stillset: the plan could not be written: %s\n", still_status_text(status));
         return still_status_exit(status);
     }
-    int code = deliver(cli, bytes, len);
+    int code = still_cli_deliver(cli, bytes, len);
     if (code == 0) code = still_plan_record(plan)->ready ? 0 : 1;
     return code;
 }
@@ -189,7 +189,7 @@ int still_run_plan(const still_cli *cli)
     still_status status = still_plant_read(&plant, cli->plant, diags);
     if (status == STILL_OK)
         status = still_plan_make(&plan, plant, NULL, cli->targets, cli->n_targets, &opts, diags);
-    print_diags(diags);
+    still_cli_print_diags(diags);
     if (status == STILL_OK) note_unused(cli, still_plan_record(plan));
     int code = status == STILL_OK ? write_plan(cli, plan, diags) : failed(status, diags);
     still_plan_free(plan);
@@ -226,10 +226,10 @@ int still_run_draw(const still_cli *cli)
     if (status == STILL_OK)
         status = still_draw(&bytes, &len, plant, cli->around, cli->depth_said ? cli->depth : DEPTH,
                             format, diags);
-    print_diags(diags);
+    still_cli_print_diags(diags);
     int code = 0;
     if (status == STILL_OK) {
-        code = deliver(cli, bytes, len);
+        code = still_cli_deliver(cli, bytes, len);
     } else {
         code = still_diags_errors(diags) == 0 ? no_picture(status) : still_status_exit(status);
     }
@@ -256,7 +256,7 @@ static int write_curve(const still_cli *cli, const still_coverage *coverage, sti
     int code = 1;
     still_curve *curve = NULL;
     still_status status = still_coverage_curve(&curve, coverage, cli->curve, diags);
-    print_diags(diags);
+    still_cli_print_diags(diags);
     if (status != STILL_OK) return failed(status, diags);
     const still_curve_record *r = still_curve_record_of(curve);
     say_of_curve(r, "", r->conflict);
@@ -264,7 +264,7 @@ static int write_curve(const still_cli *cli, const still_coverage *coverage, sti
     if (r->n_rows > 0) {
         status = still_curve_write(&bytes, &len, curve,
                                    cli->format_said ? cli->format : STILL_FORMAT_CSV, diags);
-        code = status == STILL_OK ? deliver(cli, bytes, len) : failed(status, diags);
+        code = status == STILL_OK ? still_cli_deliver(cli, bytes, len) : failed(status, diags);
         if (code == 0 && !r->whole) code = 1;
     }
     still_curve_free(curve);
@@ -329,9 +329,9 @@ int still_run_relief(const still_cli *cli)
                                          cli->format, diags);
         else if (status == STILL_OK)
             status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
-        print_diags(diags);
+        still_cli_print_diags(diags);
         if (status == STILL_OK)
-            code = deliver(cli, bytes, len);
+            code = still_cli_deliver(cli, bytes, len);
         else
             code =
                 picture && status == STILL_E_INTERNAL ? no_picture(status) : failed(status, diags);
@@ -389,7 +389,7 @@ int still_run_import(const still_cli *cli)
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_import_dexpi(&import, cli->plant, &opts, diags);
-    print_diags(diags);
+    still_cli_print_diags(diags);
     int code = 0;
     if (status == STILL_OK) {
         code = write_import(cli, import);

@@ -22,7 +22,9 @@ static const still_command commands[] = {
      "       stillset relief PLANT --curve ID [--ambient T] [--format csv|svg|png|pdf] [-o FILE]",
      "find every part that can be shut in, what covers it, and the numbers", still_run_relief},
     {"survey", NULL, NULL, NULL},
-    {"verify", NULL, NULL, NULL},
+    {"verify", "verify PLANT PLAN.json [--format text|json] [-o FILE]",
+     "check a plan, also one made by hand, and say what fails and along which path",
+     still_run_verify},
 };
 enum { N_COMMANDS = sizeof commands / sizeof commands[0] };
 

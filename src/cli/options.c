@@ -178,9 +178,10 @@ static const option options[] = {
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
      take_since},
     {"--format", "FORMAT",
-     "plan, relief: text, json, csv; these, draw and --curve (also csv): svg, png, pdf",
-     " plan draw relief ", take_format},
-    {"-o", "FILE", "write there instead of to standard output", " plan draw import relief ",
+     "plan, relief: text, json, csv; these, draw and --curve (also csv): svg, png, pdf; verify: "
+     "text, json",
+     " plan draw relief verify ", take_format},
+    {"-o", "FILE", "write there instead of to standard output", " plan draw import relief verify ",
      take_output},
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
@@ -247,6 +248,8 @@ int still_cli_parse(still_cli *cli, int argc, char **argv)
             cli->source = argv[i];
         } else if (cli->plant == NULL) {
             cli->plant = argv[i];
+        } else if (strcmp(cli->command, "verify") == 0 && cli->record == NULL) {
+            cli->record = argv[i];
         } else {
             fprintf(stderr, "stillset: one plant file at a time: \"%s\" is one too many\n",
                     argv[i]);

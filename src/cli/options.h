@@ -12,6 +12,7 @@
 typedef struct still_cli {
     const char *command;
     const char *plant;
+    const char *record; /**< verify: the plan */
     const char *output; /**< -o, or NULL = standard output */
     still_format format;
     still_grade grade;
@@ -44,11 +45,17 @@ void still_cli_clear(still_cli *cli);
 /** Print the help of the program, or of one command, to standard output. */
 void still_cli_help(const still_command *commands, size_t n, const char *command);
 
+/** What was found in the input, on standard error. */
+void still_cli_print_diags(const still_diags *diags);
+/** Write a result to where it goes, and free it. @return exit status */
+int still_cli_deliver(const still_cli *cli, char *bytes, size_t len);
+
 /** Commands. @return exit status */
 int still_run_check(const still_cli *cli);
 int still_run_plan(const still_cli *cli);
 int still_run_draw(const still_cli *cli);
 int still_run_import(const still_cli *cli);
+int still_run_verify(const still_cli *cli);
 int still_run_relief(const still_cli *cli);
 
 #endif

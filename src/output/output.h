@@ -11,6 +11,7 @@
 #include "plant.h"
 #include "strbuf.h"
 #include "stillset/coverage.h"
+#include "stillset/plan.h"
 #include "stillset/record.h"
 #include "stillset/status.h"
 
@@ -48,6 +49,14 @@ void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
 
 /** Write one curve (coverage.h) as a table, lines ended by LF, plain numbers. */
 void still_curve_csv_write(still_buf *out, const still_curve_record *r);
+
+/** Write a verdict of the second check for a terminal: one line for each disagreement, and for each
+ *  thing that was not checked. out->failed says that memory ran out. */
+void still_verdict_text_write(still_buf *out, const still_verdict_record *r);
+/** The same as JSON, format "stillset-verify-1".
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (a text is not UTF-8) */
+STILL_NODISCARD still_status still_verdict_json_write(still_buf *out,
+                                                      const still_verdict_record *r);
 
 /** Forms of a picture. */
 typedef enum still_picture {

@@ -15,30 +15,39 @@
 typedef struct part {
     const char *rules;
     void (*check)(still_verify *v);
+    unsigned needs; /* STILL_GIVEN_*: what the record must say for it */
 } part;
+
+#define GIVEN(what) STILL_GIVEN_##what
 
 /* In order: the later ones use what the earlier ones set. */
 static const part of_feasible[] = {
-    {"D1 D2 D3 D5 D6", still_verify_points},
-    {"I1 N3 N4 I4", still_verify_boundary},
-    {"D7", still_verify_ratings},
-    {"N5", still_verify_feeds},
-    {"N6", still_verify_sequences},
-    {"I5", still_verify_proof},
-    {"I2 I3", still_verify_grade},
-    {"P1 P3", still_verify_steps},
-    {"E1", still_verify_overrides},
-    {"P6", still_verify_restore},
-    {"start and end", still_verify_positions},
-    {"L1 L2 L3 L6", still_verify_closed_in},
-    {"E1 E2 E4", still_verify_compartments},
-    {"findings", still_verify_findings},
+    {"D1 D2 D3 D5 D6", still_verify_points, 0},
+    {"labels", still_verify_labels, 0},
+    {"I1 N3 N4 I4", still_verify_boundary, 0},
+    {"I2", still_verify_levels, 0},
+    {"I2 paths", still_verify_paths, 0},
+    {"I2 bleeds", still_verify_bleed_rules, 0},
+    {"I2 between", still_verify_between, GIVEN(BETWEEN)},
+    {"D7", still_verify_ratings, 0},
+    {"N5", still_verify_feeds, 0},
+    {"N6", still_verify_sequences, GIVEN(STEPS)},
+    {"I5", still_verify_proof, GIVEN(PROOF)},
+    {"I2 I3", still_verify_grade, 0},
+    {"P1 P3", still_verify_steps, GIVEN(STEPS)},
+    {"E1", still_verify_overrides, GIVEN(STEPS)},
+    {"P6", still_verify_restore, GIVEN(RESTORE)},
+    {"start", still_verify_start, GIVEN(START)},
+    {"end", still_verify_end, GIVEN(END) | GIVEN(STEPS)},
+    {"L1 L2 L3 L6", still_verify_closed_in, GIVEN(CLOSED_IN) | GIVEN(STEPS)},
+    {"E1 E2 E4", still_verify_compartments, GIVEN(COMPARTMENTS) | GIVEN(FINDINGS)},
+    {"findings", still_verify_findings, GIVEN(FINDINGS)},
 };
 static const part of_infeasible[] = {
-    {"I6", still_verify_obstacle},
-    {"I2", still_verify_grade},
-    {"start", still_verify_positions},
-    {"findings", still_verify_findings},
+    {"I6", still_verify_obstacle, GIVEN(OBSTACLE)},
+    {"I2", still_verify_grade, 0},
+    {"start", still_verify_start, GIVEN(START)},
+    {"findings", still_verify_findings, GIVEN(FINDINGS)},
 };
 
 /* The bytewise lowest feed of each isolator; a feed without the text is its own (N5). */
@@ -64,10 +73,21 @@ static bool prepare(still_verify *v)
     v->isolator_of = still_verify_room(v, p->n_feeds, sizeof(uint32_t));
     v->point_comp = still_verify_room(v, v->rec->n_points, sizeof(uint32_t));
     v->point_feed = still_verify_room(v, v->rec->n_points, sizeof(uint32_t));
+    v->whole = still_verify_room(v, n, 1);
+    v->work_port = still_verify_room(v, p->n_ports, 1);
+    v->avoided = still_verify_room(v, n, 1);
+    v->taken = still_verify_room(v, n, 1);
     v->closable = still_verify_room(v, n, 1);
+    v->fork = still_verify_room(v, n, 1);
+    v->positive = still_verify_room(v, n, 1);
+    v->driven = still_verify_room(v, n, 1);
+    v->level = still_verify_room(v, n, 1);
+    v->set_to = still_verify_room(v, n, sizeof *v->set_to);
+    v->space_of = still_verify_room(v, p->n_ports, sizeof(uint32_t));
+    v->spaces = still_verify_room(v, (size_t)p->n_ports + 1, sizeof *v->spaces);
+    v->where = still_verify_room(v, n, 1);
     v->barrier = still_verify_room(v, n, 1);
     v->opened = still_verify_room(v, n, 1);
-    v->inside_comp = still_verify_room(v, n, 1);
     v->end_position = still_verify_room(v, n, 1);
     v->held_open = still_verify_room(v, n, 1);
     v->locked = still_verify_room(v, p->n_feeds, 1);
@@ -75,7 +95,9 @@ static bool prepare(still_verify *v)
     v->piece_bara = still_verify_room(v, p->n_ports, sizeof(double));
     v->piece_gap = still_verify_room(v, p->n_ports, 1);
     if (v->nomem || !still_verify_walk_init(v, &v->inside) ||
-        !still_verify_walk_init(v, &v->scratch))
+        !still_verify_walk_init(v, &v->scratch) || !still_verify_walk_init(v, &v->second) ||
+        !still_verify_walk_init(v, &v->third) || !still_verify_walk_init(v, &v->edge) ||
+        !still_verify_walk_init(v, &v->region))
         return false;
     for (size_t i = 0; i < names; i++) of_text[i] = STILL_NONE;
     isolators(v, of_text);
@@ -89,16 +111,24 @@ static void check(still_verify *v)
     const part *parts = v->rec->feasible ? of_feasible : of_infeasible;
     size_t n = v->rec->feasible ? sizeof of_feasible / sizeof of_feasible[0]
                                 : sizeof of_infeasible / sizeof of_infeasible[0];
-    for (size_t i = 0; i < n && !v->nomem; i++) parts[i].check(v);
+    for (size_t i = 0; i < n && !v->nomem; i++)
+        if ((parts[i].needs & v->given) == parts[i].needs) parts[i].check(v);
 }
 
 still_status still_verify_record(bool *agrees, const still_plant *plant, const still_state *state,
                                  const still_record *record, still_diags *diags)
 {
-    still_verify v = {.plant = plant, .state = state, .rec = record, .diags = diags};
+    return still_verify_part(agrees, plant, state, record, STILL_GIVEN_ALL, diags);
+}
+
+still_status still_verify_part(bool *agrees, const still_plant *plant, const still_state *state,
+                               const still_record *record, unsigned given, still_diags *diags)
+{
+    still_verify v = {
+        .plant = plant, .state = state, .rec = record, .given = given, .diags = diags};
     still_arena_init(&v.arena);
     v.agrees = true;
-    v.target = STILL_NONE;
+    v.subject = "";
     check(&v);
     still_arena_clear(&v.arena);
     if (v.nomem) return STILL_E_NOMEM;

@@ -5,10 +5,16 @@
 #ifndef STILL_VERIFY_H
 #define STILL_VERIFY_H
 
+#include "given.h"
 #include "plant.h"
 #include "state.h"
 #include "stillset/diag.h"
 #include "stillset/record.h"
+
+/** As still_verify_record, of a record that says only what `given` names (STILL_GIVEN_*). */
+STILL_NODISCARD still_status still_verify_part(bool *agrees, const still_plant *plant,
+                                               const still_state *state, const still_record *record,
+                                               unsigned given, still_diags *diags);
 
 /** Check a record against the plant and the state that it was made for.
  *  @param[out] agrees  true when nothing was found against it; untouched on failure

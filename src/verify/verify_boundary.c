@@ -43,7 +43,7 @@ static uint32_t met_sources(still_verify *v, uint8_t *soft)
     for (uint32_t i = 0; i < v->inside.n; i++) {
         uint32_t port = v->inside.met[i], comp = v->plant->ports[port].comp;
         const char *id = still_id_of(v->plant, comp);
-        if (v->barrier[comp] && comp != v->target) continue;
+        if (v->barrier[comp] && !v->whole[comp]) continue;
         still_verify_source s = still_verify_source_at(v, port);
         if (s == STILL_VERIFY_HARD) {
             still_verify_against(v, "I1", id, "%s is not cut off: %s", why_hard(v, port),
@@ -80,14 +80,15 @@ static void listed_sources(still_verify *v, const uint8_t *soft, uint32_t n)
         if (comp == STILL_NONE || !soft[comp])
             still_verify_against(v, "N4", s->id,
                                  "\"%s\" is listed as a source inside, but is none there", s->id);
-        if (s->treatment[0] == '\0')
+        if ((v->given & STILL_GIVEN_TREATMENTS) && s->treatment[0] == '\0')
             still_verify_against(v, "N4", s->id, "source \"%s\" is taken inside without treatment",
                                  s->id);
         for (size_t k = 0; k < i; k++)
             if (strcmp(r->sources_inside[k].id, s->id) == 0)
                 still_verify_against(v, "N4", s->id, "source \"%s\" is listed twice", s->id);
     }
-    if (r->cost_sources != n || r->n_sources_inside != n)
+    bool cost = (v->given & STILL_GIVEN_COST) != 0;
+    if ((cost && r->cost_sources != n) || r->n_sources_inside != n)
         still_verify_against(v, "I4", "", "cost.sources is %u, listed are %zu, inside lie %u",
                              (unsigned)r->cost_sources, r->n_sources_inside, (unsigned)n);
 }
@@ -98,7 +99,8 @@ static void least_sources(still_verify *v, const uint8_t *soft)
 {
     still_verify_walk *w = &v->scratch;
     still_verify_walk_reset(v, w);
-    still_verify_walk_start_comp(v, w, v->target);
+    for (uint32_t i = 0; i < v->plant->n_ports; i++)
+        if (v->work_port[i]) still_verify_walk_start(w, i);
     still_verify_walk_run(v, w, still_verify_rule_holding, NULL);
     uint8_t *forced = still_verify_room(v, v->plant->n_comps, 1);
     if (forced == NULL) return;
@@ -125,10 +127,10 @@ static void inside_list(still_verify *v)
         said[comp] = 1;
     }
     for (uint32_t i = 0; i < p->n_comps; i++) {
-        if (said[i] && !v->inside_comp[i])
+        if (said[i] && !(v->where[i] & STILL_VERIFY_AT_WORK))
             still_verify_against(v, "I1", still_id_of(p, i), "%s is said to be inside, but is not",
                                  still_id_of(p, i));
-        if (said[i] || !v->inside_comp[i]) continue;
+        if (said[i] || !(v->where[i] & STILL_VERIFY_AT_WORK)) continue;
         uint32_t port = STILL_NONE;
         for (uint32_t k = 0; k < v->inside.n && port == STILL_NONE; k++)
             if (p->ports[v->inside.met[k]].comp == i || p->ports[v->inside.met[k]].spool == i)
@@ -139,48 +141,34 @@ static void inside_list(still_verify *v)
     }
 }
 
-/* One side inside and the other not: else to take the point away would change nothing (I4). */
-static void separates(still_verify *v, const still_point *t, uint32_t comp)
+/* Sources in a space between that are taken inside; live ones there are refused with the paths. */
+static uint32_t between_sources(const still_verify *v, uint8_t *soft)
 {
-    const still_comp *c = &v->plant->comps[comp];
-    uint32_t in = 0, out = 0;
-    if (c->cls == STILL_CLASS_SPOOL) return; /* refused already (D1) */
-    for (uint32_t k = 0; k < c->b; k++) {
-        if (still_verify_met(&v->inside, c->a + k))
-            in++;
-        else
-            out++;
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < v->plant->n_ports; i++) {
+        uint32_t comp = v->plant->ports[i].comp;
+        if (v->spaces[v->space_of[i]].where != STILL_VERIFY_BETWEEN || soft[comp]) continue;
+        if (still_verify_source_at(v, i) != STILL_VERIFY_SOFT) continue;
+        soft[comp] = 1;
+        n++;
     }
-    if (in == 0 || out == 0)
-        still_verify_against(v, "I4", t->id, "\"%s\" parts nothing: both of its sides are %s",
-                             t->id, in == 0 ? "outside" : "inside");
+    return n;
 }
 
 void still_verify_boundary(still_verify *v)
 {
     const still_plant *p = v->plant;
-    still_verify_walk_start_comp(v, &v->inside, v->target);
-    still_verify_walk_run(v, &v->inside, still_verify_rule_points, NULL);
-    v->inside_comp[v->target] = 1;
-    for (uint32_t i = 0; i < v->inside.n; i++) {
-        const still_port *port = &p->ports[v->inside.met[i]];
-        if (!v->barrier[port->comp]) v->inside_comp[port->comp] = 1;
-        if (port->spool != STILL_NONE) v->inside_comp[port->spool] = 1;
-    }
     uint8_t *soft = still_verify_room(v, p->n_comps, 1);
     if (soft == NULL) return;
-    uint32_t n = met_sources(v, soft);
+    uint32_t n = met_sources(v, soft) + between_sources(v, soft);
     open_ends_of_barriers(v);
     listed_sources(v, soft, n);
-    least_sources(v, soft);
-    inside_list(v);
+    if (v->n_levels == 1 && v->grade == STILL_VERIFY_SINGLE && !v->mixed) least_sources(v, soft);
+    if (v->given & STILL_GIVEN_INSIDE) inside_list(v);
     for (size_t i = 0; i < v->rec->n_points; i++) {
         const still_point *t = &v->rec->points[i];
         uint32_t comp = v->point_comp[i];
-        if (comp == STILL_NONE) continue;
-        if (v->barrier[comp])
-            separates(v, t, comp);
-        else if (v->opened[comp] && !v->inside_comp[comp])
+        if (comp != STILL_NONE && !v->barrier[comp] && v->opened[comp] && v->where[comp] == 0)
             still_verify_against(v, "I1", t->id, "\"%s\" is opened, but does not lie inside",
                                  t->id);
     }
@@ -189,27 +177,39 @@ void still_verify_boundary(still_verify *v)
         still_verify_against(v, "I4", "", "cost.mass is no mass");
 }
 
+/* What can stand against a device from one of its sides, in bar absolute; NAN = unknown. */
+static bool withstands(double rating, double live)
+{
+    return isnan(rating) || isnan(live) || rating >= live;
+}
+
+static void rate(still_verify *v, const char *id, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    bool spool = c->cls == STILL_CLASS_SPOOL, unknown = false;
+    uint32_t n = spool ? 2 : c->b;
+    double rating = still_verify_rating(v, comp);
+    for (uint32_t k = 0; k < n; k++) {
+        uint32_t port = spool && k == 1 ? c->b : c->a + k, piece = v->piece[port];
+        uint8_t where = v->spaces[v->space_of[port]].where;
+        double live = v->piece_bara[piece];
+        if (where == STILL_VERIFY_AT_WORK) continue;
+        if (where == STILL_VERIFY_BETWEEN && v->level[comp] == 2) continue;
+        if (!withstands(rating, live))
+            still_verify_against(v, "D7", id,
+                                 "\"%s\" is rated %.6g bara, on its live side stand %.6g bara", id,
+                                 rating, live);
+        if (isnan(rating) || v->piece_gap[piece]) unknown = true;
+    }
+    if (unknown && (v->given & STILL_GIVEN_ASSUMPTIONS) && !still_verify_assumed(v, id))
+        still_verify_against(v, "D7", id, "that the rating of \"%s\" suffices is assumed, unsaid",
+                             id);
+}
+
 void still_verify_ratings(still_verify *v)
 {
     for (size_t i = 0; i < v->rec->n_points; i++) {
         uint32_t comp = v->point_comp[i];
-        if (comp == STILL_NONE || !v->barrier[comp] || !v->closable[comp]) continue;
-        const still_comp *c = &v->plant->comps[comp];
-        const char *id = v->rec->points[i].id;
-        double rating = still_verify_rating(v, comp);
-        bool unknown = false;
-        for (uint32_t k = 0; k < c->b; k++) {
-            uint32_t port = c->a + k, piece = v->piece[port];
-            if (still_verify_met(&v->inside, port)) continue;
-            double live = v->piece_bara[piece];
-            if (!still_verify_holds(v, comp, port))
-                still_verify_against(v, "D7", id,
-                                     "\"%s\" is rated %.6g bara, on its live side stand %.6g bara",
-                                     id, rating, live);
-            if (isnan(rating) || v->piece_gap[piece]) unknown = true;
-        }
-        if (unknown && !still_verify_assumed(v, id))
-            still_verify_against(v, "D7", id,
-                                 "that the rating of \"%s\" suffices is assumed, unsaid", id);
+        if (comp != STILL_NONE && v->barrier[comp]) rate(v, v->rec->points[i].id, comp);
     }
 }

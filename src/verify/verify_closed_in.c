@@ -39,6 +39,8 @@ static void segment_facts(const still_verify *v, still_verify_relief *r)
         const still_comp *c = &v->plant->comps[i];
         still_position before = still_position_now(v->plant, v->state, i);
         bool closes = v->barrier[i] || v->end_position[i] == STILL_POSITION_CLOSED;
+        if (c->cls == STILL_CLASS_SPOOL && v->barrier[i])
+            r->moved[r->segment[r->piece[c->a]]] = r->moved[r->segment[r->piece[c->b]]] = 1;
         if (c->cls == STILL_CLASS_SPOOL || !closes || before == STILL_POSITION_CLOSED) continue;
         for (uint32_t k = 0; k < c->b; k++) r->moved[r->segment[r->piece[c->a + k]]] = 1;
     }
@@ -87,9 +89,12 @@ static void one_entry(still_verify *v, const still_verify_relief *r, const still
     if (uncovered && !still_verify_blocked(v, "L6", low))
         still_verify_against(v, "L6", low, "the uncovered segment of %s has no finding that blocks",
                              low);
-    bool inside = strcmp(e->where, "inside") == 0;
-    if (!inside && strcmp(e->where, "outside") != 0)
-        still_verify_against(v, "L6", low, "a closed-in segment neither inside nor outside");
+    uint8_t where = strcmp(e->where, "inside") == 0    ? STILL_VERIFY_AT_WORK
+                    : strcmp(e->where, "between") == 0 ? STILL_VERIFY_BETWEEN
+                                                       : 0;
+    if (where == 0 && strcmp(e->where, "outside") != 0)
+        still_verify_against(v, "L6", low,
+                             "a closed-in segment neither inside, between nor outside");
     for (size_t i = 0; i < e->ids.n; i++) {
         uint32_t comp = still_verify_comp(v, e->ids.items[i]);
         if (comp == STILL_NONE) continue;
@@ -97,7 +102,7 @@ static void one_entry(still_verify *v, const still_verify_relief *r, const still
         const still_comp *c = &v->plant->comps[comp];
         if (c->cls != STILL_CLASS_SPOOL) continue;
         uint32_t piece = r->piece[c->a];
-        if (inside != (v->inside_comp[comp] != 0))
+        if (!v->barrier[comp] && where != v->where[comp])
             still_verify_against(v, "L6", e->ids.items[i], "%s is not %s", e->ids.items[i],
                                  e->where);
         if (covered && !still_verify_covered(r, piece))

@@ -18,7 +18,7 @@ bool still_verify_feed_locks(const still_feed *f)
 
 still_verify_join still_verify_plain_join(const still_verify *v, uint32_t comp)
 {
-    if (comp == v->target) return STILL_VERIFY_ALL;
+    if (v->whole[comp]) return STILL_VERIFY_ALL;
     if (v->plant->comps[comp].cls == STILL_CLASS_EXCHANGER) return STILL_VERIFY_SIDES;
     if (v->plant->comps[comp].cls == STILL_CLASS_CAP) return STILL_VERIFY_PART;
     return STILL_VERIFY_ALL;
@@ -29,8 +29,61 @@ still_verify_join still_verify_rule_points(const still_verify *v, const void *wi
 {
     (void)with;
     (void)port;
-    if (v->barrier[comp] && comp != v->target) return STILL_VERIFY_PART;
+    if (v->barrier[comp] && !v->whole[comp])
+        return v->fork[comp] ? STILL_VERIFY_SET : STILL_VERIFY_PART;
     return still_verify_plain_join(v, comp);
+}
+
+/* Is `name` one of the ports, joined by '-', that a position names? */
+static bool position_names(const char *position, const char *name)
+{
+    size_t n = strlen(name);
+    for (const char *at = position;; at++) {
+        size_t len = strcspn(at, "-");
+        if (len == n && strncmp(at, name, n) == 0) return true;
+        at += len;
+        if (*at == '\0') return false;
+    }
+}
+
+bool still_verify_set_names(const still_verify *v, uint32_t comp, uint32_t port)
+{
+    return v->set_to[comp] != NULL &&
+           position_names(v->set_to[comp], still_text(v->plant, still_port_name(v->plant, port)));
+}
+
+bool still_verify_parted(const still_verify *v, uint32_t comp, uint32_t port, uint32_t other)
+{
+    if (port == other) return false;
+    if (!v->barrier[comp] || v->whole[comp]) return false;
+    if (!v->fork[comp]) return true;
+    return !still_verify_set_names(v, comp, port) || !still_verify_set_names(v, comp, other);
+}
+
+still_condition still_verify_condition(const still_verify *v, uint32_t comp)
+{
+    if (v->avoided[comp]) return STILL_CONDITION_UNREACHABLE;
+    return still_condition_now(v->plant, v->state, comp);
+}
+
+static const char *position_word(const still_verify *v, const still_state *state, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_THREE_WAY) {
+        const char *way = still_comp_t(v->plant, comp, STILL_T_POSITION);
+        if (way[0] != '\0') return way;
+    }
+    return still_word(STILL_VOC_still_position, still_position_now(v->plant, state, comp));
+}
+
+const char *still_verify_position(const still_verify *v, uint32_t comp)
+{
+    return position_word(v, v->state, comp);
+}
+
+const char *still_verify_position_filed(const still_verify *v, uint32_t comp)
+{
+    return position_word(v, NULL, comp);
 }
 
 still_verify_join still_verify_rule_holding(const still_verify *v, const void *with, uint32_t comp,
@@ -45,15 +98,57 @@ still_verify_join still_verify_rule_holding(const still_verify *v, const void *w
     return STILL_VERIFY_PART;
 }
 
+static bool sound(const still_verify *v, uint32_t comp)
+{
+    return !v->whole[comp] && still_verify_condition(v, comp) == STILL_CONDITION_SOUND;
+}
+
+static bool locks(const still_comp *c)
+{
+    return c->lockable == STILL_LOCKABLE_YES || c->lockable == STILL_LOCKABLE_ASSUMED;
+}
+
+/* D3: it fails closed, and what drives it is known and can be locked. */
+static bool is_driven(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    size_t n = 0;
+    const still_comp_feed *feeds = still_comp_feeds(v->plant, comp, &n);
+    if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind) || still_verify_by_hand(c))
+        return false;
+    if (c->fails != STILL_FAILS_CLOSED || !locks(c) || !sound(v, comp) || n == 0) return false;
+    for (size_t i = 0; i < n; i++)
+        if (!still_verify_feed_locks(&v->plant->feeds[feeds[i].feed])) return false;
+    return true;
+}
+
 static bool is_closable(const still_verify *v, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
-    if (comp == v->target) return false;
     if (c->cls == STILL_CLASS_BLIND)
-        return still_position_now(v->plant, v->state, comp) == STILL_POSITION_CLOSED;
-    return c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) && still_verify_by_hand(c) &&
-           (c->lockable == STILL_LOCKABLE_YES || c->lockable == STILL_LOCKABLE_ASSUMED) &&
-           still_condition_now(v->plant, v->state, comp) == STILL_CONDITION_SOUND;
+        return sound(v, comp) &&
+               still_position_now(v->plant, v->state, comp) == STILL_POSITION_CLOSED;
+    return v->driven[comp] || (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) &&
+                               still_verify_by_hand(c) && locks(c) && sound(v, comp));
+}
+
+/* D5: by hand, can be locked, and its positions are declared. */
+static bool is_fork(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    return c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_THREE_WAY &&
+           still_verify_by_hand(c) && locks(c) && sound(v, comp) &&
+           still_comp_t(v->plant, comp, STILL_T_POSITIONS)[0] != '\0';
+}
+
+/* A blind whatever its position, a flanged end where a spade goes in, a spool that comes out. */
+static bool is_positive(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (c->cls == STILL_CLASS_BLIND) return sound(v, comp);
+    return c->cls == STILL_CLASS_SPOOL && sound(v, comp) &&
+           (c->end_from == STILL_ENDS_FLANGED || c->end_to == STILL_ENDS_FLANGED ||
+            c->removable == STILL_YESNO_YES);
 }
 
 static still_verify_join rule_closable(const still_verify *v, const void *with, uint32_t comp,
@@ -61,7 +156,8 @@ static still_verify_join rule_closable(const still_verify *v, const void *with, 
 {
     (void)with;
     (void)port;
-    return v->closable[comp] ? STILL_VERIFY_PART : still_verify_plain_join(v, comp);
+    if (v->closable[comp] || v->fork[comp]) return STILL_VERIFY_PART;
+    return still_verify_plain_join(v, comp);
 }
 
 static double service_bara(const still_plant *p, uint32_t service)
@@ -90,7 +186,7 @@ static void piece_pressures(still_verify *v)
             piece_known(v, v->piece[c->a], own);
             continue;
         }
-        for (uint32_t k = 0; k < c->b && !v->closable[i]; k++) {
+        for (uint32_t k = 0; k < c->b && !v->closable[i] && !v->fork[i]; k++) {
             uint32_t piece = v->piece[c->a + k], side = still_port_side(p, c->a + k);
             piece_known(v, piece, own);
             if (c->cls == STILL_CLASS_VESSEL) piece_known(v, piece, service_bara(p, c->service));
@@ -105,7 +201,12 @@ void still_verify_pieces(still_verify *v)
 {
     const still_plant *p = v->plant;
     still_verify_walk *w = &v->scratch;
-    for (uint32_t i = 0; i < p->n_comps; i++) v->closable[i] = is_closable(v, i);
+    for (uint32_t i = 0; i < p->n_comps; i++) {
+        v->driven[i] = is_driven(v, i);
+        v->closable[i] = is_closable(v, i);
+        v->fork[i] = is_fork(v, i);
+        v->positive[i] = is_positive(v, i);
+    }
     for (uint32_t i = 0; i < p->n_ports; i++) v->piece[i] = STILL_NONE;
     v->n_pieces = 0;
     for (uint32_t i = 0; i < p->n_ports; i++) {
@@ -128,6 +229,7 @@ double still_verify_rating(const still_verify *v, uint32_t comp)
     double said = still_comp_q(p, comp, STILL_Q_RATING_BARA);
     if (isnan(said)) said = still_comp_q(p, comp, STILL_Q_DESIGN_PRESSURE_BARA);
     if (!isnan(said)) return said;
+    if (c->cls == STILL_CLASS_SPOOL) return service_bara(p, c->service);
     for (uint32_t i = 0; i < c->b; i++) {
         uint32_t spool = p->ports[c->a + i].spool;
         if (spool == STILL_NONE) continue;
@@ -163,13 +265,12 @@ still_verify_source still_verify_source_of(const still_verify *v, uint32_t comp)
     const still_comp *c = &v->plant->comps[comp];
     switch ((still_class)c->cls) {
     case STILL_CLASS_VESSEL:
-        if (comp == v->target) return STILL_VERIFY_NO_SOURCE;
+        if (v->whole[comp]) return STILL_VERIFY_NO_SOURCE;
         return still_contents_now(v->plant, v->state, comp) == STILL_CONTENTS_NONE
                    ? STILL_VERIFY_NO_SOURCE
                    : STILL_VERIFY_SOFT;
     case STILL_CLASS_PUMP:
-    case STILL_CLASS_COMPRESSOR:
-        return comp == v->target ? STILL_VERIFY_NO_SOURCE : machine(v, comp);
+    case STILL_CLASS_COMPRESSOR: return v->whole[comp] ? STILL_VERIFY_NO_SOURCE : machine(v, comp);
     case STILL_CLASS_LIMIT:
         return c->dead == STILL_YESNO_YES ? STILL_VERIFY_NO_SOURCE : STILL_VERIFY_HARD;
     case STILL_CLASS_OUTLET:
@@ -192,6 +293,13 @@ still_verify_source still_verify_source_at(const still_verify *v, uint32_t port)
 {
     if (still_verify_open_end(v, port)) return STILL_VERIFY_HARD;
     return still_verify_source_of(v, v->plant->ports[port].comp);
+}
+
+bool still_verify_live(const still_verify *v, uint32_t port)
+{
+    still_verify_source s = still_verify_source_at(v, port);
+    return s == STILL_VERIFY_HARD ||
+           (s == STILL_VERIFY_SOFT && !v->taken[v->plant->ports[port].comp]);
 }
 
 uint32_t still_verify_comp(const still_verify *v, const char *id)

@@ -53,7 +53,6 @@ void still_verify_findings(still_verify *v)
         if (r->assumptions[i].text[0] == '\0')
             still_verify_against(v, "I7", r->assumptions[i].id, "an assumption without text");
     if (ready != r->ready)
-        still_verify_against(v, "I7", r->targets.items[0],
-                             "the record says %s, its findings say %s",
+        still_verify_against(v, "I7", v->subject, "the record says %s, its findings say %s",
                              r->ready ? "ready" : "not ready", ready ? "ready" : "not ready");
 }

@@ -16,12 +16,18 @@ typedef struct repair {
                         end */
 } repair;
 
+static void start_at_work(const still_verify *v, still_verify_walk *w)
+{
+    for (uint32_t i = 0; i < v->plant->n_ports; i++)
+        if (v->work_port[i]) still_verify_walk_start(w, i);
+}
+
 /* @return the first port met of a source that can never be taken inside, or STILL_NONE */
 static uint32_t walk_cut(still_verify *v, const repair *done)
 {
     still_verify_walk *w = &v->scratch;
     still_verify_walk_reset(v, w);
-    still_verify_walk_start_comp(v, w, v->target);
+    start_at_work(v, w);
     still_verify_walk_run(v, w, still_verify_rule_holding, done->cut);
     for (uint32_t i = 0; i < w->n; i++) {
         uint32_t comp = v->plant->ports[w->met[i]].comp;
@@ -67,6 +73,23 @@ static bool touches(const still_plant *p, uint32_t a, uint32_t b)
     return p->ports[p->comps[a].a].comp == b || p->ports[p->comps[a].b].comp == b;
 }
 
+/* A joint that is opened while the component there stays whole. */
+static bool joint_at(const still_verify *v, uint32_t port)
+{
+    return v->work_port[port] && !v->whole[v->plant->ports[port].comp];
+}
+
+/* The component is opened, wholly or in part, or one of its ends is. */
+static bool at_target(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (v->whole[comp]) return true;
+    if (c->cls == STILL_CLASS_SPOOL) return joint_at(v, c->a) || joint_at(v, c->b);
+    for (uint32_t k = 0; k < c->b; k++)
+        if (v->work_port[c->a + k]) return true;
+    return false;
+}
+
 static bool path_leads(still_verify *v, still_strings ids)
 {
     const still_plant *p = v->plant;
@@ -82,11 +105,11 @@ static bool path_leads(still_verify *v, still_strings ids)
         last = comp;
     }
     uint32_t first = still_verify_comp(v, ids.items[0]);
-    if (last != v->target || !hard(v, first)) return false;
+    if (!at_target(v, last) || !hard(v, first)) return false;
     rule.on = on;
     still_verify_walk *w = &v->scratch;
     still_verify_walk_reset(v, w);
-    still_verify_walk_start_comp(v, w, v->target);
+    start_at_work(v, w);
     still_verify_walk_run(v, w, rule_on_path, &rule);
     for (uint32_t i = 0; i < w->n; i++)
         if (p->ports[w->met[i]].comp == first &&
@@ -111,7 +134,7 @@ static void helps(still_verify *v, const repair *done)
     for (size_t i = 0; i < o->n_would_help; i++) {
         const char *id = o->would_help[i].id;
         uint32_t comp = still_verify_comp(v, id);
-        if (comp == STILL_NONE || comp == v->target) {
+        if (comp == STILL_NONE || v->whole[comp]) {
             still_verify_against(v, "I6", id, "\"%s\" is no place for a device", id);
             continue;
         }
@@ -127,34 +150,104 @@ static void helps(still_verify *v, const repair *done)
     if (!o->help_is_set || o->n_would_help == 0) return;
     uint32_t met = walk_cut(v, done);
     if (met != STILL_NONE)
-        still_verify_against(v, "I6", v->rec->targets.items[0],
+        still_verify_against(v, "I6", v->subject,
                              "to make good all the places named would not help: %s",
                              still_verify_trail(v, &v->scratch, met));
+}
+
+/* A machine or an end of the drawing that is opened itself, or an open end there. */
+static bool hard_at_work(const still_verify *v)
+{
+    for (uint32_t i = 0; i < v->plant->n_ports; i++)
+        if (v->work_port[i] && still_verify_source_at(v, i) == STILL_VERIFY_HARD) return true;
+    return false;
+}
+
+/* Stopped by nothing but the second device on the way that could be a point: by METHOD 3, no plan
+ * of grade double can keep out what this meets. */
+static bool behind_one_device(still_verify *v)
+{
+    const still_plant *p = v->plant;
+    still_verify_walk *w = &v->second, *first = &v->scratch;
+    still_verify_walk_reset(v, w);
+    for (uint32_t i = 0; i < first->n; i++) {
+        uint32_t comp = p->ports[first->met[i]].comp;
+        still_verify_walk_start(w, first->met[i]);
+        if (v->closable[comp]) still_verify_walk_start_comp(v, w, comp);
+    }
+    still_verify_walk_run(v, w, still_verify_rule_holding, NULL);
+    for (uint32_t i = 0; i < w->n; i++)
+        if (still_verify_source_at(v, w->met[i]) == STILL_VERIFY_HARD) return true;
+    return false;
+}
+
+/* Grades above single: can the answer "no" be told to be wrong? Bleeds, and valves for positive
+ * devices, cannot be settled by a flood, and are taken at the record's word. */
+static void higher_grade(still_verify *v, unsigned asked, bool no_single)
+{
+    const still_obstacle *o = &v->rec->obstacle;
+    unsigned best = still_verify_rank(o->best_grade);
+    if (best >= asked)
+        still_verify_against(v, "I6", v->subject,
+                             "best grade \"%s\" is not below what cannot be had", o->best_grade);
+    if (no_single && best != 0)
+        still_verify_against(v, "I6", v->subject,
+                             "best grade \"%s\", where not even single can be had", o->best_grade);
+    if (!no_single && best == 0)
+        still_verify_against(v, "I6", v->subject, "best grade \"none\", where single can be had");
+    if (!no_single && asked == STILL_VERIFY_DOUBLE && !behind_one_device(v))
+        still_verify_against(v, "I6", v->subject,
+                             "it can be isolated: every way to a source that must stay outside "
+                             "passes two devices that may be points");
+    for (size_t i = 0; i < o->n_would_help; i++)
+        if (still_verify_comp(v, o->would_help[i].id) == STILL_NONE)
+            still_verify_against(v, "I6", o->would_help[i].id, "\"%s\" is no place for a device",
+                                 o->would_help[i].id);
+    for (size_t i = 1; i < o->path.n; i++) {
+        uint32_t a = still_verify_comp(v, o->path.items[i - 1]);
+        uint32_t b = still_verify_comp(v, o->path.items[i]);
+        if (a != STILL_NONE && b != STILL_NONE && touches(v->plant, a, b)) continue;
+        still_verify_against(v, "I6", o->path.items[i], "the path shown breaks off at %s: %s",
+                             o->path.items[i], still_verify_list(v, o->path));
+        return;
+    }
+}
+
+static void single_grade(still_verify *v, const repair *none, bool no_single)
+{
+    const still_record *r = v->rec;
+    if (!no_single)
+        still_verify_against(v, "I6", v->subject,
+                             "it can be isolated: every way to a source that must stay "
+                             "outside passes a device that may be a point");
+    if (!path_leads(v, r->obstacle.path))
+        still_verify_against(v, "I6", v->subject,
+                             "the path shown does not lead to the target unhindered: %s",
+                             still_verify_list(v, r->obstacle.path));
+    if (strcmp(r->obstacle.best_grade, "none") != 0)
+        still_verify_against(v, "I6", v->subject,
+                             "best grade \"%s\", where not even single can be had",
+                             r->obstacle.best_grade);
+    helps(v, none);
 }
 
 void still_verify_obstacle(still_verify *v)
 {
     const still_record *r = v->rec;
-    const char *id = r->targets.items[0];
     repair none = {still_verify_room(v, v->plant->n_comps, 1),
                    still_verify_room(v, v->plant->n_comps, 1)};
     if (v->nomem) return;
+    unsigned asked = still_verify_rank(r->option_grade);
+    if (asked == 0) asked = still_verify_rank(r->grade_required);
     if (r->n_points > 0 || r->n_steps > 0 || r->n_restore > 0)
-        still_verify_against(v, "I6", id, "points or steps of a plan that cannot be");
-    if (walk_cut(v, &none) == STILL_NONE)
-        still_verify_against(v, "I6", id,
-                             "it can be isolated: every way to a source that must stay "
-                             "outside passes a device that may be a point");
-    if (!path_leads(v, r->obstacle.path))
-        still_verify_against(v, "I6", id,
-                             "the path shown does not lead to the target unhindered: %s",
-                             still_verify_list(v, r->obstacle.path));
+        still_verify_against(v, "I6", v->subject, "points or steps of a plan that cannot be");
+    bool no_single = walk_cut(v, &none) != STILL_NONE;
     if (r->obstacle.text[0] == '\0')
-        still_verify_against(v, "I6", id, "why it cannot be isolated is not said in words");
-    if (strcmp(r->obstacle.best_grade, "none") != 0)
-        still_verify_against(v, "I6", id, "best grade \"%s\", where not even single can be had",
-                             r->obstacle.best_grade);
-    if (r->obstacle.n_would_help == 0 && !hard(v, v->target))
-        still_verify_against(v, "I6", id, "no place is named where a device would help");
-    helps(v, &none);
+        still_verify_against(v, "I6", v->subject, "why it cannot be isolated is not said in words");
+    if (asked > STILL_VERIFY_SINGLE)
+        higher_grade(v, asked, no_single);
+    else
+        single_grade(v, &none, no_single);
+    if (r->obstacle.n_would_help == 0 && !hard_at_work(v) && asked <= STILL_VERIFY_SINGLE)
+        still_verify_against(v, "I6", v->subject, "no place is named where a device would help");
 }

@@ -14,6 +14,8 @@ static still_verify_join rule_pieces(const still_verify *v, const void *with, ui
 {
     (void)with;
     (void)port;
+    if (v->plant->comps[comp].cls == STILL_CLASS_SPOOL && v->barrier[comp])
+        return STILL_VERIFY_PART; /* a spade in its flange, or taken out */
     switch ((still_class)v->plant->comps[comp].cls) {
     case STILL_CLASS_VESSEL:
     case STILL_CLASS_FITTING:
@@ -127,7 +129,7 @@ static void two_ports(const still_verify *v, still_verify_relief *r, uint32_t co
     double set = still_comp_q(v->plant, comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
     double back = still_comp_q(v->plant, comp, STILL_Q_BACK_PRESSURE_BARA) - STILL_ATM_BAR;
     if (isnan(set) || set < 0 || v->barrier[comp]) return;
-    if (still_condition_now(v->plant, v->state, comp) == STILL_CONDITION_SEIZED) return;
+    if (still_verify_condition(v, comp) == STILL_CONDITION_SEIZED) return;
     if (back < 0) back = 0;
     r->covers[r->n_covers++] = (still_verify_cover){
         .in = a, .out = b, .set = set, .back = back, .balanced = c->balanced == STILL_YESNO_YES};

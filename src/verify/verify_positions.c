@@ -4,11 +4,6 @@
 
 #include <string.h>
 
-static const char *word(still_position position)
-{
-    return still_word(STILL_VOC_still_position, position);
-}
-
 /* A valve or blind said to stand somewhere; other components have no position. */
 static bool has_position(const still_verify *v, uint32_t comp)
 {
@@ -39,16 +34,17 @@ static void start_positions(still_verify *v, const char **said)
     const still_record *r = v->rec;
     by_list(v, "start", r->start, r->n_start, said);
     for (uint32_t i = 0; i < v->plant->n_comps; i++) {
-        still_position now = still_position_now(v->plant, v->state, i);
-        bool differs = now != still_position_now(v->plant, NULL, i);
+        const char *now = still_verify_position(v, i);
+        bool differs = strcmp(now, still_verify_position_filed(v, i)) != 0;
+        bool filed = still_position_now(v->plant, v->state, i) ==
+                     (still_position)v->plant->comps[i].position;
         const char *id = still_id_of(v->plant, i);
         if (differs && said[i] == NULL)
-            still_verify_against(v, "I7", id, "start leaves out that %s is %s today", id,
-                                 word(now));
-        if (said[i] != NULL && strcmp(said[i], word(now)) != 0)
+            still_verify_against(v, "I7", id, "start leaves out that %s is %s today", id, now);
+        if (said[i] != NULL && strcmp(said[i], now) != 0)
             still_verify_against(v, "I7", id, "start says that %s is \"%s\", today it is %s", id,
-                                 said[i], word(now));
-        if (said[i] != NULL && !differs && now == (still_position)v->plant->comps[i].position)
+                                 said[i], now);
+        if (said[i] != NULL && !differs && filed)
             still_verify_against(v, "I7", id, "start names %s, which is as in the plant file", id);
     }
 }
@@ -56,8 +52,7 @@ static void start_positions(still_verify *v, const char **said)
 /* Position after the last step: what a step left, else what it is today. */
 static void replay(const still_verify *v, const char **last)
 {
-    for (uint32_t i = 0; i < v->plant->n_comps; i++)
-        last[i] = word(still_position_now(v->plant, v->state, i));
+    for (uint32_t i = 0; i < v->plant->n_comps; i++) last[i] = still_verify_position(v, i);
     for (size_t i = 0; i < v->rec->n_steps; i++) {
         uint32_t comp = still_verify_comp(v, v->rec->steps[i].id);
         if (comp != STILL_NONE && v->rec->steps[i].to[0] != '\0') last[comp] = v->rec->steps[i].to;
@@ -69,7 +64,8 @@ static void end_positions(still_verify *v, const char **said, const char **last)
     by_list(v, "end", v->rec->end, v->rec->n_end, said);
     replay(v, last);
     for (uint32_t i = 0; i < v->plant->n_comps; i++) {
-        const char *file = word(still_position_now(v->plant, NULL, i));
+        const char *file = still_verify_position_filed(v, i);
+        const char *right = v->set_to[i] != NULL ? v->set_to[i] : "closed";
         const char *id = still_id_of(v->plant, i);
         bool differs = strcmp(last[i], file) != 0;
         if (said[i] != NULL && strcmp(said[i], last[i]) != 0)
@@ -79,17 +75,20 @@ static void end_positions(still_verify *v, const char **said, const char **last)
         if (said[i] == NULL && differs && has_position(v, i))
             still_verify_against(v, "I7", id, "end leaves out that %s is left \"%s\"", id, last[i]);
         if (v->barrier[i] && v->plant->comps[i].cls == STILL_CLASS_VALVE &&
-            strcmp(said[i] != NULL ? said[i] : file, "closed") != 0)
-            still_verify_against(v, "I1", id, "barrier %s is not closed at the end", id);
+            strcmp(said[i] != NULL ? said[i] : file, right) != 0)
+            still_verify_against(v, "I1", id, "barrier %s is not %s at the end", id, right);
     }
 }
 
-void still_verify_positions(still_verify *v)
+void still_verify_start(still_verify *v)
+{
+    const char **said = still_verify_room(v, v->plant->n_comps, sizeof *said);
+    if (said != NULL) start_positions(v, said);
+}
+
+void still_verify_end(still_verify *v)
 {
     const char **said = still_verify_room(v, v->plant->n_comps, sizeof *said);
     const char **last = still_verify_room(v, v->plant->n_comps, sizeof *last);
-    if (v->nomem) return;
-    start_positions(v, said);
-    for (uint32_t i = 0; i < v->plant->n_comps; i++) said[i] = NULL;
-    if (v->rec->feasible) end_positions(v, said, last);
+    if (!v->nomem) end_positions(v, said, last);
 }

@@ -29,8 +29,8 @@ static bool head_ok(const still_record *r)
     return TEXTS_OK(r->program, r->version, r->plant_id, r->plant_digest, r->option_grade,
                     r->option_work, r->work, r->grade_required, r->grade_achieved, r->grade_because,
                     r->proof.kind, r->obstacle.text, r->obstacle.best_grade) &&
-           strings_ok(r->option_accept) && strings_ok(r->targets) && strings_ok(r->inside) &&
-           strings_ok(r->proof.feeds) && strings_ok(r->obstacle.path);
+           strings_ok(r->option_accept) && strings_ok(r->option_avoid) && strings_ok(r->targets) &&
+           strings_ok(r->inside) && strings_ok(r->proof.feeds) && strings_ok(r->obstacle.path);
 }
 
 static bool arrays_ok(const still_record *r)
@@ -53,6 +53,8 @@ static bool arrays_ok(const still_record *r)
         {r->assumptions, r->n_assumptions},
         {r->cautions, r->n_cautions},
         {r->findings, r->n_findings},
+        {r->between, r->n_between},
+        {r->demands, r->n_demands},
     };
     for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++)
         if (arrays[i].n > 0 && arrays[i].items == NULL) return false;
@@ -112,6 +114,19 @@ static bool spaces_ok(const still_record *r)
     return true;
 }
 
+static bool between_ok(const still_record *r)
+{
+    for (size_t i = 0; i < r->n_between; i++) {
+        const still_between *b = &r->between[i];
+        if (!strings_ok(b->ids) || (b->n_bleeds > 0 && b->bleeds == NULL)) return false;
+        for (size_t k = 0; k < b->n_bleeds; k++)
+            if (!strings_ok(b->bleeds[k])) return false;
+    }
+    for (size_t i = 0; i < r->n_demands; i++)
+        if (!TEXTS_OK(r->demands[i].source, r->demands[i].grade)) return false;
+    return true;
+}
+
 static bool remarks_ok(const still_record *r)
 {
     for (size_t i = 0; i < r->n_findings; i++)
@@ -132,7 +147,7 @@ bool still_verify_shape(still_verify *v)
     const still_record *r = v->rec;
     if (arrays_ok(r) && head_ok(r) && points_ok(r) && positions_ok(r->start, r->n_start) &&
         positions_ok(r->end, r->n_end) && steps_ok(r->steps, r->n_steps) &&
-        steps_ok(r->restore, r->n_restore) && spaces_ok(r) && remarks_ok(r))
+        steps_ok(r->restore, r->n_restore) && spaces_ok(r) && between_ok(r) && remarks_ok(r))
         return true;
     still_verify_against(v, "I7", "", "a text or a list is missing from the record");
     return false;
@@ -152,6 +167,11 @@ static void resolve_lists(still_verify *v)
 {
     const still_record *r = v->rec;
     resolve(v, "inside", r->inside);
+    for (size_t i = 0; i < r->n_between; i++) {
+        resolve(v, "a space between", r->between[i].ids);
+        for (size_t k = 0; k < r->between[i].n_bleeds; k++)
+            resolve(v, "a way to bleed", r->between[i].bleeds[k]);
+    }
     resolve(v, "obstacle", r->obstacle.path);
     for (size_t i = 0; i < r->n_compartments; i++) {
         const still_compartment *c = &r->compartments[i];
@@ -168,23 +188,45 @@ static void resolve_lists(still_verify *v)
     }
 }
 
+/* All that is opened: whole components, and ports. */
+static bool find_targets(still_verify *v)
+{
+    const still_record *r = v->rec;
+    const still_plant *p = v->plant;
+    still_target *items = still_verify_room(v, r->targets.n, sizeof *items);
+    if (items == NULL) return false;
+    if (r->targets.n == 0) still_verify_against(v, "I7", "", "the record names no target");
+    bool all = r->targets.n > 0;
+    for (size_t i = 0; i < r->targets.n; i++) {
+        const char *name = r->targets.items[i];
+        if (still_target_find(&items[i], p, name)) continue;
+        still_verify_against(v, "I7", name, "the plant has no target \"%s\"", name);
+        all = false;
+    }
+    if (!all) return false;
+    v->targets = (still_targets){items, r->targets.n};
+    v->subject = r->targets.items[0];
+    for (size_t i = 0; i < r->targets.n; i++)
+        if (items[i].side == STILL_NONE && items[i].port == STILL_NONE) v->whole[items[i].comp] = 1;
+    for (uint32_t i = 0; i < p->n_ports; i++)
+        v->work_port[i] = still_opened_port(p, &v->targets, i);
+    for (size_t i = 0; i < r->option_avoid.n; i++) {
+        uint32_t comp = still_verify_comp(v, r->option_avoid.items[i]);
+        if (comp != STILL_NONE) v->avoided[comp] = 1;
+    }
+    return true;
+}
+
 bool still_verify_subject(still_verify *v)
 {
     const still_record *r = v->rec;
     const still_plant *p = v->plant;
-    if (strcmp(r->plant_id, still_text(p, p->id)) != 0 || strcmp(r->plant_digest, p->digest) != 0)
+    bool other =
+        (v->given & STILL_GIVEN_PLANT_ID) && strcmp(r->plant_id, still_text(p, p->id)) != 0;
+    if (other || ((v->given & STILL_GIVEN_DIGEST) && strcmp(r->plant_digest, p->digest) != 0))
         still_verify_against(v, "I7", "", "the record was made for another plant or other bytes");
-    if (r->targets.n != 1) {
-        still_verify_against(v, "I7", "", "%zu targets where this version plans for one",
-                             r->targets.n);
-        return false;
-    }
-    const char *id = r->targets.items[0];
-    v->target = still_verify_comp(v, id);
-    if (v->target == STILL_NONE || p->comps[v->target].cls == STILL_CLASS_SPOOL) {
-        still_verify_against(v, "I7", id, "the target \"%s\" is no component, or a spool", id);
-        return false;
-    }
+    if (!find_targets(v)) return false;
+    const char *id = v->subject;
     static const char *const works[] = {"open", "entry", "hot-work", "long-term"};
     bool known = false;
     for (size_t i = 0; i < sizeof works / sizeof works[0]; i++)

@@ -11,13 +11,14 @@
 typedef enum use { VENT, DRAIN, PROVE } use;
 
 typedef struct space {
-    uint8_t *in;  /**< by component: may be entered */
-    uint8_t *way; /**< by component: named by the way looked at, opened for it */
+    uint8_t *in;   /**< by component: may be entered */
+    uint8_t *way;  /**< by component: named by the way looked at, opened for it */
+    uint8_t where; /**< STILL_VERIFY_AT_WORK or STILL_VERIFY_BETWEEN */
 } space;
 
 static bool can_be_opened(const still_verify *v, uint32_t comp)
 {
-    still_condition now = still_condition_now(v->plant, v->state, comp);
+    still_condition now = still_verify_condition(v, comp);
     return now != STILL_CONDITION_SEIZED && now != STILL_CONDITION_UNREACHABLE;
 }
 
@@ -37,7 +38,7 @@ static bool valve_joins(const still_verify *v, uint32_t comp)
 }
 
 /* Second column of METHOD section 1. Points part; the target is still whole while one drains it. */
-static still_verify_join drain_join(const still_verify *v, uint32_t comp)
+still_verify_join still_verify_drain_join(const still_verify *v, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
     if (v->barrier[comp]) return STILL_VERIFY_PART;
@@ -77,12 +78,13 @@ static still_verify_join rule_space(const still_verify *v, const void *with, uin
     const still_comp *c = &v->plant->comps[comp];
     bool pipe = c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_FITTING;
     (void)port;
-    if (!s->in[comp] && !s->way[comp] && !(pipe && v->inside_comp[comp])) return STILL_VERIFY_PART;
-    if (c->cls != STILL_CLASS_VALVE) return drain_join(v, comp);
+    if (!s->in[comp] && !s->way[comp] && !(pipe && (v->where[comp] & s->where)))
+        return STILL_VERIFY_PART;
+    if (c->cls != STILL_CLASS_VALVE) return still_verify_drain_join(v, comp);
     if (!v->opened[comp] && !open_now(v, comp)) return STILL_VERIFY_PART;
     /* A self-closing valve is held open by hand as long as one drains through it. */
     if (s->way[comp] && c->kind == STILL_KIND_SELF_CLOSING) return STILL_VERIFY_ALL;
-    return drain_join(v, comp);
+    return still_verify_drain_join(v, comp);
 }
 
 static void mark(const still_verify *v, uint8_t *marks, still_strings ids, uint8_t value)
@@ -135,7 +137,7 @@ static bool is_stub(const still_verify *v, const still_verify_walk *w, uint32_t 
         /* A self-closing valve ends the part, and only an outlet lies behind it. */
         if (cls == STILL_CLASS_VALVE && v->plant->comps[comp].kind == STILL_KIND_SELF_CLOSING)
             outlet = true;
-        if (comp == v->target || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER ||
+        if (v->whole[comp] || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER ||
             cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR)
             return false;
     }
@@ -155,8 +157,9 @@ static uint32_t joined_throughout(still_verify *v, const still_compartment *c, c
         if (comp == STILL_NONE) continue;
         const char *id = c->ids.items[i];
         uint8_t cls = v->plant->comps[comp].cls;
-        if (!v->inside_comp[comp])
-            still_verify_against(v, "E1", id, "%s is in a compartment, but not inside", id);
+        if (!(v->where[comp] & s->where))
+            still_verify_against(v, "E1", id, "%s is in a compartment, but not %s", id,
+                                 s->where == STILL_VERIFY_AT_WORK ? "inside" : "between");
         /* Devices stand between parts; what they join is seen from the pipes. */
         if (cls == STILL_CLASS_VALVE || cls == STILL_CLASS_BLIND || cls == STILL_CLASS_CAP)
             continue;
@@ -201,7 +204,7 @@ static bool open_air(const still_comp *c)
 static const char *const use_words[] = {"vent", "drain", "prove zero"};
 
 /* The devices that a way names: hand valves that can be held open and have their tag. */
-static void way_devices(still_verify *v, still_strings way, use u)
+static void way_devices(still_verify *v, const space *s, still_strings way, use u)
 {
     const char *end = way.items[way.n - 1];
     size_t hand = 0, attended = 0;
@@ -210,7 +213,7 @@ static void way_devices(still_verify *v, still_strings way, use u)
         uint32_t comp = still_verify_comp(v, id);
         if (comp == STILL_NONE) continue;
         const still_comp *c = &v->plant->comps[comp];
-        if (v->barrier[comp] || !v->inside_comp[comp])
+        if (v->barrier[comp] || !(v->where[comp] & s->where))
             still_verify_against(v, "E4", id, "the way to %s at %s leaves the boundary at %s",
                                  use_words[u], end, id);
         if (c->cls != STILL_CLASS_VALVE) continue;
@@ -249,7 +252,8 @@ static void one_way(still_verify *v, const still_compartment *c, space *s, uint3
                     still_strings way, use u)
 {
     if (way.n == 0) {
-        if ((u != DRAIN || c->liquid) && !told(v, c, s, first, u))
+        bool work = s->where == STILL_VERIFY_AT_WORK; /* between, the grade says what is needed */
+        if (work && (u != DRAIN || c->liquid) && !told(v, c, s, first, u))
             still_verify_against(v, "E2", c->ids.n > 0 ? c->ids.items[0] : "",
                                  "no way to %s, and no finding that blocks says so", use_words[u]);
         return;
@@ -259,7 +263,7 @@ static void one_way(still_verify *v, const still_compartment *c, space *s, uint3
     if (end == STILL_NONE || first == STILL_NONE) return;
     if (!outlet_fits(&v->plant->comps[end], u))
         still_verify_against(v, "E4", last, "%s is no outlet to %s by", last, use_words[u]);
-    way_devices(v, way, u);
+    way_devices(v, s, way, u);
     mark(v, s->way, way, 1);
     walk_space(v, s, first);
     for (size_t i = 0; i < way.n; i++) {
@@ -282,7 +286,7 @@ static void all_covered(still_verify *v)
         uint8_t cls = v->plant->comps[i].cls;
         bool holds =
             cls == STILL_CLASS_SPOOL || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER;
-        if (holds && v->inside_comp[i] && !in[i])
+        if (holds && (v->where[i] & STILL_VERIFY_AT_WORK) && !in[i])
             still_verify_against(v, "E1", still_id_of(v->plant, i),
                                  "%s lies inside, but in no compartment", still_id_of(v->plant, i));
     }
@@ -291,10 +295,12 @@ static void all_covered(still_verify *v)
 void still_verify_compartments(still_verify *v)
 {
     space s = {still_verify_room(v, v->plant->n_comps, 1),
-               still_verify_room(v, v->plant->n_comps, 1)};
+               still_verify_room(v, v->plant->n_comps, 1), STILL_VERIFY_AT_WORK};
     if (v->nomem) return;
     for (size_t i = 0; i < v->rec->n_compartments; i++) {
         const still_compartment *c = &v->rec->compartments[i];
+        bool between = c->where != NULL && strcmp(c->where, "between") == 0;
+        s.where = between ? STILL_VERIFY_BETWEEN : STILL_VERIFY_AT_WORK;
         mark(v, s.in, c->ids, 1);
         uint32_t first = joined_throughout(v, c, &s);
         one_way(v, c, &s, first, c->vent, VENT);

@@ -87,6 +87,13 @@ static void stages(still_verify *v)
     if (!works) still_verify_against(v, "P1", "", "the steps do not end in work");
 }
 
+/* A blind, spade or spool that is put in or taken out for this work. */
+static bool is_fitting(const still_verify *v, const still_point *t, uint32_t comp)
+{
+    return comp != STILL_NONE && v->barrier[comp] && !v->closable[comp] &&
+           (t->action == STILL_ACTION_FIT || t->action == STILL_ACTION_REMOVE);
+}
+
 /* Place of the first step of this phase for a point, or n_steps. */
 static size_t step_for(const still_record *r, const still_point *t, int phase)
 {
@@ -97,11 +104,46 @@ static size_t step_for(const still_record *r, const still_point *t, int phase)
     return i;
 }
 
+/* Fitting opens a joint: it comes after the valves outside it are closed (I2). */
+static void fitting_steps(still_verify *v, const still_point *t)
+{
+    const still_record *r = v->rec;
+    size_t at = 0;
+    while (at < r->n_steps && (r->steps[at].tag != t->tag || strcmp(r->steps[at].id, t->id) != 0 ||
+                               phase_of(r->steps[at].phase) < ISOLATE))
+        at++;
+    if (at == r->n_steps)
+        still_verify_against(v, "P1", t->id, "no step in which point \"%s\" is put in or taken out",
+                             t->id);
+    for (size_t i = 0; i < r->n_points && at < r->n_steps; i++) {
+        uint32_t comp = v->point_comp[i];
+        if (comp == STILL_NONE || !v->barrier[comp] || v->level[comp] != 2) continue;
+        if (step_for(r, &r->points[i], ISOLATE) > at)
+            still_verify_against(v, "I2", t->id,
+                                 "step %zu opens the joint of \"%s\" before \"%s\" "
+                                 "is closed",
+                                 at + 1, t->id, r->points[i].id);
+    }
+}
+
+/* Left by its steps as the point says? A three-way valve is left in one of its positions. */
+static bool left_closed(const still_verify *v, const still_point *t, uint32_t comp, size_t at)
+{
+    if (v->plant->comps[comp].cls != STILL_CLASS_VALVE) return true;
+    if (!v->fork[comp]) return v->end_position[comp] == STILL_POSITION_CLOSED;
+    const char *to = v->rec->steps[at].to;
+    return strcmp(to[0] != '\0' ? to : still_verify_position(v, comp), t->to) == 0;
+}
+
 static void steps_of_point(still_verify *v, const still_point *t, uint32_t comp)
 {
     const still_record *r = v->rec;
     if (!t->counted) return;
     size_t at = step_for(r, t, ISOLATE);
+    if (is_fitting(v, t, comp)) {
+        fitting_steps(v, t);
+        return;
+    }
     if (at == r->n_steps) {
         still_verify_against(v, "P1", t->id, "no step of phase isolate for point \"%s\"", t->id);
         return;
@@ -116,8 +158,7 @@ static void steps_of_point(still_verify *v, const still_point *t, uint32_t comp)
         still_verify_against(v, "P3", t->id, "step %zu leaves barrier \"%s\" \"%s\"", i + 1, t->id,
                              s->to);
     }
-    if (v->plant->comps[comp].cls == STILL_CLASS_VALVE &&
-        v->end_position[comp] != STILL_POSITION_CLOSED)
+    if (!left_closed(v, t, comp, at))
         still_verify_against(v, "P3", t->id, "after phase isolate barrier \"%s\" is not closed",
                              t->id);
 }

@@ -91,6 +91,11 @@ static void pass_within(const still_verify *v, still_verify_walk *w, still_verif
     bool sides = join == STILL_VERIFY_SIDES;
     uint32_t side = still_port_side(v->plant, port);
     if (sides && (side == STILL_NONE || w->side_done[side])) return;
+    if (join == STILL_VERIFY_SET) {
+        for (uint32_t i = 0; i < c->b; i++)
+            if (!still_verify_parted(v, at->comp, port, c->a + i)) meet(w, c->a + i, port);
+        return;
+    }
     for (uint32_t i = 0; i < c->b; i++)
         if (!sides || still_port_side(v->plant, c->a + i) == side) meet(w, c->a + i, port);
     if (sides)

@@ -602,9 +602,9 @@ static const row rows[] = {
     {"E4_right_drain_to_recovery", 'A', "leads-to=\"safe-place\" shared=\"no\"/>",
      "leads-to=\"recovery\" shared=\"no\"/>", NULL, drain_only, NULL, NULL},
 
-    {"I7_two_targets", 'A', NULL, NULL, NULL, two_targets, "I7", NULL},
+    {"I1_second_target_is_not_cut_off", 'A', NULL, NULL, NULL, two_targets, "I1", "V-1"},
     {"I7_no_such_target", 'A', NULL, NULL, NULL, no_such_target, "I7", "MV-7"},
-    {"I7_spool_as_target", 'A', NULL, NULL, NULL, spool_target, "I7", "S-2"},
+    {"I5_paths_lead_to_another_target", 'A', NULL, NULL, NULL, spool_target, "I5", "HV-1"},
     {"I7_other_bytes", 'A', NULL, NULL, NULL, other_digest, "I7", NULL},
     {"I7_odd_work", 'A', NULL, NULL, NULL, odd_work, "I7", NULL},
     {"I7_null_text", 'A', NULL, NULL, NULL, null_text, "I7", NULL},

@@ -1,0 +1,45 @@
+/* stillset verify PLANT PLAN.json */
+#include "options.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* What needs no file to be refused. */
+static int check_use(const still_cli *cli)
+{
+    if (cli->plant == NULL || cli->record == NULL)
+        fprintf(stderr, "stillset: verify needs a plant file and a plan\n");
+    else if (strcmp(cli->plant, "-") == 0 && strcmp(cli->record, "-") == 0)
+        fprintf(stderr, "stillset: only one of two files can be standard input\n");
+    else if (cli->format != STILL_FORMAT_TEXT && cli->format != STILL_FORMAT_JSON)
+        fprintf(stderr, "stillset: verify writes text or json\n");
+    else
+        return 0;
+    return 2;
+}
+
+int still_run_verify(const still_cli *cli)
+{
+    if (check_use(cli) != 0) return 2;
+    char *bytes = NULL;
+    size_t len = 0;
+    still_plant *plant = NULL;
+    still_verdict *verdict = NULL;
+    still_diags *diags = still_diags_new();
+    if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
+    still_status status = still_plant_read(&plant, cli->plant, diags);
+    if (status == STILL_OK) status = still_verify_plan(&verdict, plant, NULL, cli->record, diags);
+    if (status == STILL_OK) status = still_verdict_write(&bytes, &len, verdict, cli->format, diags);
+    still_cli_print_diags(diags);
+    int code = still_status_exit(status);
+    if (status == STILL_OK) {
+        code = still_cli_deliver(cli, bytes, len);
+        if (code == 0 && !still_verdict_record_of(verdict)->agrees) code = 1;
+    } else if (still_diags_errors(diags) == 0) {
+        fprintf(stderr, "stillset: %s\n", still_status_text(status));
+    }
+    still_verdict_free(verdict);
+    still_plant_free(plant);
+    still_diags_free(diags);
+    return code;
+}
