@@ -189,33 +189,10 @@ static bool quiet(const still_shut_in *s)
     return !s->inside && !s->full && s->covered;
 }
 
-/* A hand valve that stands closed, and is not held so by the plan, towards what would cover it. */
-static void find_opener(const gathering *g, still_shut_in *s)
-{
-    const still_relief *r = g->r;
-    s->opener = STILL_NONE;
-    if (s->covered || s->design_unknown) return;
-    for (uint32_t i = 0; i < s->n_closed_by && s->opener == STILL_NONE; i++) {
-        uint32_t comp = s->closed_by[i];
-        const still_comp *c = &r->plant->comps[comp];
-        if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind) || !still_by_hand(c) ||
-            c->kind == STILL_KIND_STOP_CHECK ||
-            (r->held != NULL && r->held[comp] != STILL_HELD_NOT) ||
-            still_condition_now(r->plant, r->state, comp) != STILL_CONDITION_SOUND)
-            continue;
-        for (uint32_t k = 0; k < 2; k++) {
-            const still_relief_piece *p = &r->pieces[r->piece_of_port[c->a + k]];
-            if (g->slot[p->segment] != 0 && g->list[g->slot[p->segment] - 1].s == s) continue;
-            if (p->covered && p->open_bar <= s->design_bar) s->opener = comp;
-        }
-    }
-}
-
 /* Its numbers, and whether it needs cover at all (L3). */
 static bool warm(const gathering *g, gather *at, double ambient_K)
 {
     still_shut_in *s = at->s;
-    find_opener(g, s);
     const still_contents_of contents = {s->ids, s->n_ids, at->sides.items, at->sides.n};
     still_wall_part *room = still_calloc((size_t)s->n_ids + at->sides.n, sizeof room[0]);
     if (room == NULL) return false;
@@ -259,6 +236,8 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
     still_shut_in *list = STILL_ARENA_NEW(arena, g.n, still_shut_in);
     if (list == NULL) goto out;
     for (size_t i = 0; i < g.n; i++) g.list[i].s = &list[i];
+    for (uint32_t i = 0; i < r->n_segments; i++)
+        if (g.slot[i] != 0) list[g.slot[i] - 1].segment = i;
     if (!gather_all(&g, arena, ambient_K)) goto out;
     /* A segment without a spool, vessel or exchanger side holds nothing worth a word. */
     *n = 0;
