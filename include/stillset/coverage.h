@@ -160,6 +160,16 @@ void still_coverage_free(still_coverage *coverage);
 STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
                                                   const still_coverage *coverage,
                                                   still_format format, still_diags *diags);
+/** Tables of the CSV form. */
+typedef enum still_coverage_table {
+    STILL_TABLE_SEGMENTS, /**< one row a segment: what still_coverage_write gives as CSV */
+    STILL_TABLE_PLACES,   /**< places for new relief valves */
+    STILL_TABLE_SINCE     /**< what changed since an older revision; empty if none was compared */
+} still_coverage_table;
+/** Write one table as CSV. @return as still_coverage_write */
+STILL_NODISCARD still_status still_coverage_write_table(char **bytes, size_t *len,
+                                                        const still_coverage *coverage,
+                                                        still_coverage_table table);
 /** Draw it on one page: every pipe and component by what covers its part, with the numbers of
  *  the text form at each part without cover; or one part close up, with what is known of it.
  *  @param[out] bytes, len  as for still_coverage_write

@@ -421,6 +421,18 @@ still_status still_coverage_write(char **bytes, size_t *len, const still_coverag
     return still_give(bytes, len, &buf, status);
 }
 
+still_status still_coverage_write_table(char **bytes, size_t *len, const still_coverage *w,
+                                        still_coverage_table table)
+{
+    still_buf buf = STILL_BUF_INIT;
+    switch (table) {
+    case STILL_TABLE_SEGMENTS: still_relief_csv_write(&buf, &w->record); break;
+    case STILL_TABLE_PLACES: still_relief_csv_places(&buf, &w->record); break;
+    case STILL_TABLE_SINCE: still_relief_csv_since(&buf, &w->record); break;
+    }
+    return still_give(bytes, len, &buf, STILL_OK);
+}
+
 static bool among(still_strings list, const char *id)
 {
     for (size_t i = 0; i < list.n; i++)

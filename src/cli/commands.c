@@ -276,6 +276,10 @@ static int check_relief(const still_cli *cli)
 {
     if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
         fprintf(stderr, "stillset: relief --curve writes csv, svg, png or pdf\n");
+    else if (cli->table_said && (cli->format != STILL_FORMAT_CSV || cli->curve != NULL))
+        fprintf(stderr, "stillset: relief --table is a table of --format csv\n");
+    else if (cli->table == STILL_TABLE_SINCE && cli->since == NULL)
+        fprintf(stderr, "stillset: relief --table since needs --since OLD\n");
     else if (cli->curve != NULL && cli->around != NULL)
         fprintf(stderr, "stillset: relief draws --curve ID or --around ID, not both at once\n");
     else
@@ -327,6 +331,8 @@ int still_run_relief(const still_cli *cli)
         if (status == STILL_OK && picture)
             status = still_coverage_draw(&bytes, &len, coverage, cli->around, cli->depth,
                                          cli->format, diags);
+        else if (status == STILL_OK && cli->table_said)
+            status = still_coverage_write_table(&bytes, &len, coverage, cli->table);
         else if (status == STILL_OK)
             status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
         print_diags(diags);

@@ -120,6 +120,18 @@ static int take_depth(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_table(still_cli *cli, char *value)
+{
+    static const char *const names[] = {"segments", "places", "since"};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(names[i], value) != 0) continue;
+        cli->table = (still_coverage_table)i;
+        cli->table_said = true;
+        return 0;
+    }
+    return refuse("--table", value, "is no table: segments, places or since");
+}
+
 static int take_since(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("--since", value, "is no file");
@@ -173,6 +185,8 @@ static const option options[] = {
      " draw relief ", take_depth},
     {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
      " plan relief ", take_ambient},
+    {"--table", "NAME", "with --format csv: segments (not said), places or since", " relief ",
+     take_table},
     {"--curve", "ID", "pressure against temperature of the part with this component or spool",
      " relief ", take_curve},
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",

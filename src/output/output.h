@@ -45,6 +45,9 @@ void still_relief_text_write(still_buf *out, const still_coverage_record *r);
 STILL_NODISCARD still_status still_relief_json_write(still_buf *out,
                                                      const still_coverage_record *r);
 void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
+/** Likewise the places for new relief valves, and what changed since an older revision. */
+void still_relief_csv_places(still_buf *out, const still_coverage_record *r);
+void still_relief_csv_since(still_buf *out, const still_coverage_record *r);
 
 /** Write one curve (coverage.h) as a table, lines ended by LF, plain numbers. */
 void still_curve_csv_write(still_buf *out, const still_curve_record *r);
