@@ -93,4 +93,13 @@ STILL_NODISCARD still_status still_picture_coverage(still_buf *out,
                                                     const still_plant *plant, uint32_t focus,
                                                     unsigned depth, still_picture form);
 
+/** The same on several pages (pages.h).
+ *  @param out      NULL = only say how many there are
+ *  @param page     1, 2, …; 0 = all, as PDF only
+ *  @param n_pages  how many there are
+ *  @return as still_picture_write; STILL_E_USAGE (there is no such page) */
+STILL_NODISCARD still_status still_picture_pages(still_buf *out, const still_coverage_record *cov,
+                                                 const still_plant *plant, uint32_t page,
+                                                 still_picture form, uint32_t *n_pages);
+
 #endif
