@@ -1,6 +1,7 @@
 #include "shutin.h"
 
 #include "alloc.h"
+#include "disjoint.h"
 #include "inventory.h"
 
 #include <math.h>
@@ -163,6 +164,35 @@ static bool judge(const gathering *g, uint32_t number)
     return still_relief_follow(g->r, number, &follower);
 }
 
+/* What stands behind a hand valve or blind of unknown position may be open to what the plan shuts
+ * in (N2): it is shut in too, as a segment of its own. */
+static bool pass_unknown(gathering *g)
+{
+    const still_relief *r = g->r;
+    uint32_t *up = still_calloc(r->n_segments, sizeof up[0]);
+    uint8_t *moved = still_calloc(r->n_segments, 1);
+    bool good = up != NULL && moved != NULL;
+    for (uint32_t i = 0; i < r->n_segments && good; i++) up[i] = i;
+    for (uint32_t c = 0; c < r->plant->n_comps && good; c++) {
+        const still_comp *comp = &r->plant->comps[c];
+        bool hand =
+            comp->cls == STILL_CLASS_BLIND ||
+            (comp->cls == STILL_CLASS_VALVE && still_kind_stops(comp->kind) && still_by_hand(comp));
+        if (!hand || (r->held != NULL && r->held[c] != STILL_HELD_NOT) ||
+            still_position_now(r->plant, r->state, c) != STILL_POSITION_UNKNOWN)
+            continue;
+        still_disjoint_join(up, r->pieces[r->piece_of_port[comp->a]].segment,
+                            r->pieces[r->piece_of_port[comp->a + 1]].segment);
+    }
+    for (uint32_t i = 0; i < r->n_segments && good; i++)
+        if (g->slot[i] != 0) moved[still_disjoint_root(up, i)] = 1;
+    for (uint32_t i = 0; i < r->n_segments && good; i++)
+        if (moved[still_disjoint_root(up, i)]) g->slot[i] = 1;
+    still_free(up);
+    still_free(moved);
+    return good;
+}
+
 /* Give slots to the segments that a moved device touches, in the order of their first port. */
 static bool find_segments(gathering *g, const uint8_t *moved)
 {
@@ -172,6 +202,7 @@ static bool find_segments(gathering *g, const uint8_t *moved)
     for (uint32_t c = 0; c < plant->n_comps; c++)
         for (uint32_t i = 0; moved[c] && i < plant->comps[c].b; i++)
             g->slot[g->r->pieces[g->r->piece_of_port[plant->comps[c].a + i]].segment] = 1;
+    if (!pass_unknown(g)) return false;
     for (uint32_t i = 0; i < g->r->n_segments; i++)
         if (g->slot[i] != 0) g->slot[i] = (uint32_t)++g->n;
     g->list = still_calloc(g->n, sizeof g->list[0]);

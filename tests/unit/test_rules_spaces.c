@@ -847,6 +847,13 @@ static const kit_row rows[] = {
      "HV-1 F-1 K-1",
      "F-1",
      {{"shut-in HV-0~HV-1", "uncovered outside"}}},
+    {"L6_outside_beyond_a_valve_of_unknown_position",
+     "limit L-1; shut HV-9; valve HV-0 globe unknown lockable; hand HV-1; tee T-1; strainer F-1; "
+     "cap K-1; run L-1 HV-9 T-1 HV-0 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in HV-0~HV-1", "uncovered outside"},
+      {"shut-in T-1", "uncovered outside"},
+      {"closed-by T-1", "HV-0 HV-9"}}},
     {"L6_outside_against_a_check_valve",
      "limit L-1; valve CV check; hand HV-1; strainer F-1; cap K-1; run L-1 CV HV-1 F-1 K-1",
      "F-1",
