@@ -32,7 +32,10 @@ add_test(NAME outside_size
             --components 100000 --targets 200 --seed 1)
 add_test(NAME outside_never_optimistic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_never_optimistic.py ${STILL_OUTSIDE_BIN} --plants 20 --seed 1)
-set_tests_properties(outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
+add_test(NAME outside_plan_never_optimistic
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_plan_never_optimistic.py ${STILL_OUTSIDE_BIN}
+            ${CMAKE_SOURCE_DIR}/plants-demo/tutorial.xml MV-1 --plants 4 --seed 1)
+set_tests_properties(outside_plan_never_optimistic outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
     outside_relief_states outside_networkx outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

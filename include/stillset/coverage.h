@@ -160,7 +160,17 @@ void still_coverage_free(still_coverage *coverage);
 STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
                                                   const still_coverage *coverage,
                                                   still_format format, still_diags *diags);
-/** Draw it on one page: every pipe and component by what covers its part, with the numbers of
+/** Tables of the CSV form. */
+typedef enum still_coverage_table {
+    STILL_TABLE_SEGMENTS, /**< one row a segment: what still_coverage_write gives as CSV */
+    STILL_TABLE_PLACES,   /**< places for new relief valves */
+    STILL_TABLE_SINCE     /**< what changed since an older revision; empty if none was compared */
+} still_coverage_table;
+/** Write one table as CSV. @return as still_coverage_write */
+STILL_NODISCARD still_status still_coverage_write_table(char **bytes, size_t *len,
+                                                        const still_coverage *coverage,
+                                                        still_coverage_table table);
+/** Draw it: every pipe and component by what covers its part, with the numbers of
  *  the text form at each part without cover; or one part close up, with what is known of it.
  *  @param[out] bytes, len  as for still_coverage_write
  *  @param around   a component or spool of the part, or what shuts it in; NULL = whole plant
@@ -170,12 +180,26 @@ STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
  *  @param diags    says why on failure; may be NULL
  *  @return STILL_OK, STILL_E_NO_COMP (no such component, or in no part that can be shut in),
  *          STILL_E_USAGE (a format that is no picture), STILL_E_NOMEM, STILL_E_INTERNAL
- *  Cost: as for still_draw; beyond 1500 components those nearest to the parts without cover are
- *  drawn, and the picture says how many are left out. */
+ *  As PDF a whole plant that has no room on A3 at a size that can be read stands on several pages
+ *  of A3: an index, the plant cut into areas, and a close-up for each gap (up to 100 gaps). A page
+ *  that one component with many pipes fills by itself is larger.
+ *  Cost: as for still_draw, for pages a few layouts each. As one picture, and as PDF beyond 20,000
+ *  components, those nearest to the parts without cover are drawn (1500 at most), and the picture
+ *  says how many are left out. */
 STILL_NODISCARD still_status still_coverage_draw(char **bytes, size_t *len,
                                                  const still_coverage *coverage, const char *around,
                                                  unsigned depth, still_format format,
                                                  still_diags *diags);
+
+/** How many pages the PDF of a whole plant has. @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL
+ */
+STILL_NODISCARD still_status still_coverage_pages(uint32_t *n, const still_coverage *coverage);
+/** Draw one of these pages, 1, 2, …, as any form of picture.
+ *  @return as still_coverage_draw; STILL_E_USAGE also where there is no such page (said in diags)
+ */
+STILL_NODISCARD still_status still_coverage_draw_page(char **bytes, size_t *len,
+                                                      const still_coverage *coverage, uint32_t page,
+                                                      still_format format, still_diags *diags);
 
 /** Pressures at one temperature. NAN = not there: outside the equation's range. */
 typedef struct still_curve_row {

@@ -137,6 +137,14 @@ typedef struct still_compartment {
     bool drainage_shown; /**< elevations known throughout */
 } still_compartment;
 
+/** What would remove a gap (rule L6), tried by the rules. */
+typedef struct still_gap_remedy_item {
+    const char *kind;  /**< "order", "open", "drain" */
+    still_strings ids; /**< order: the point to close last, the vessel that is emptied into; open:
+                            the valve; drain: valves from the segment outward, the outlet last */
+    const char *text;  /**< one sentence without a full stop */
+} still_gap_remedy_item;
+
 /** A liquid segment that the plan shuts in (rules L1, L2, L6). */
 typedef struct still_closed_in {
     still_strings ids, closed_by, covered_by, conditions;
@@ -144,6 +152,8 @@ typedef struct still_closed_in {
     const char *state; /**< "covered", "uncovered", "not-full" */
     const char *why;   /**< one sentence */
     double volume_m3, mass_kg, bar_per_K, reaches_design_at_degC;
+    const still_gap_remedy_item *remedies; /**< of an uncovered segment; none = none is known */
+    size_t n_remedies;
 } still_closed_in;
 
 /** What stays under pressure beside the work (rule I8). */

@@ -125,6 +125,9 @@ static still_status find_closed_in(still_assembly *a)
         status = still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved,
                                     a->iso->work_port, a->ambient_K);
     if (status == STILL_OK)
+        status = still_gap_remedies_find(&a->remedies, a->arena, &after, moved, a->iso->work_port,
+                                         a->shut, a->n_shut, a->ambient_K);
+    if (status == STILL_OK)
         status = still_relief_lost(&a->lost, &a->n_lost, a->arena, &before, &after);
 out:
     still_relief_clear(&before);

@@ -6,6 +6,7 @@
 #include "isolation.h"
 #include "procedure.h"
 #include "relief.h"
+#include "remedy.h"
 #include "rooms.h"
 #include "shutin.h"
 #include "stillset/plan.h"
@@ -20,7 +21,8 @@ typedef struct still_assembly {
     still_rooms rooms;
     still_shut_in *shut;
     size_t n_shut;
-    uint32_t *lost; /**< equipment that loses its last relief path (D4) */
+    still_gap_remedies *remedies; /**< one entry a segment of `shut` */
+    uint32_t *lost;               /**< equipment that loses its last relief path (D4) */
     size_t n_lost;
     still_procedure_notes notes;
     const still_plan_opts *opts;
@@ -43,6 +45,9 @@ void still_assemble_head(still_assembly *a, const still_plan_opts *opts);
 void still_assemble_boundary(still_assembly *a);
 void still_assemble_obstacle(still_assembly *a);
 void still_assemble_closed_in(still_assembly *a);
+/** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
+ *  @return text, or NULL when memory is out */
+const char *still_assemble_remedies(still_assembly *a, size_t i, still_closed_in *out);
 void still_assemble_rooms(still_assembly *a);
 void still_assemble_live(still_assembly *a);
 void still_assemble_live_side(still_assembly *a);

@@ -74,8 +74,9 @@ static const char *lowest(const still_strings *ids)
     return ids->n > 0 ? ids->items[0] : "";
 }
 
-static void judge_segment(still_assembly *a, const still_shut_in *s, const still_closed_in *c)
+static void judge_segment(still_assembly *a, size_t number, still_closed_in *c)
 {
+    const still_shut_in *s = &a->shut[number];
     const char *where = s->inside ? "inside" : "outside";
     if (s->covered || s->stays_below) return;
     const char *numbers = "";
@@ -83,15 +84,13 @@ static void judge_segment(still_assembly *a, const still_shut_in *s, const still
         numbers = SAY(" (%.3g bar/K; design pressure at %.4g degC, %.3g K warmer)",
                       s->warming.bar_per_K, s->warming.reaches_K - STILL_ZERO_DEGC_K,
                       s->warming.reaches_K - s->warming.start_K);
-    if (numbers == NULL) {
+    const char *remedies = still_assemble_remedies(a, number, c);
+    if (numbers == NULL || remedies == NULL) {
         a->failed = true;
         return;
     }
     still_add_finding(a, "L6", lowest(&c->ids), true, true,
-                      SAY("%s the boundary: %s%s%s%s%s. Segment: %s", where, c->why, numbers,
-                          s->opener != STILL_NONE ? "; with " : "",
-                          s->opener != STILL_NONE ? still_id_of(a->plant, s->opener) : "",
-                          s->opener != STILL_NONE ? " opened it would have cover" : "",
+                      SAY("%s the boundary: %s%s. %s Segment: %s", where, c->why, numbers, remedies,
                           join(a, s->ids, s->n_ids)));
 }
 
@@ -128,7 +127,9 @@ void still_assemble_closed_in(still_assembly *a)
         c->bar_per_K = s->warming.bar_per_K;
         c->reaches_design_at_degC =
             s->warming.reaches ? s->warming.reaches_K - STILL_ZERO_DEGC_K : (double)NAN;
-        judge_segment(a, s, c);
+        c->remedies = NULL;
+        c->n_remedies = 0;
+        judge_segment(a, i, c);
     }
     r->closed_in = list;
     r->n_closed_in = a->n_shut;

@@ -276,6 +276,14 @@ static int check_relief(const still_cli *cli)
 {
     if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
         fprintf(stderr, "stillset: relief --curve writes csv, svg, png or pdf\n");
+    else if (cli->table_said && (cli->format != STILL_FORMAT_CSV || cli->curve != NULL))
+        fprintf(stderr, "stillset: relief --table is a table of --format csv\n");
+    else if (cli->table == STILL_TABLE_SINCE && cli->since == NULL)
+        fprintf(stderr, "stillset: relief --table since needs --since OLD\n");
+    else if (cli->page != 0 &&
+             (cli->format < STILL_FORMAT_SVG || cli->curve != NULL || cli->around != NULL))
+        fprintf(stderr, "stillset: relief --page is one of a whole plant: --format svg, png or "
+                        "pdf, without --around and --curve\n");
     else if (cli->curve != NULL && cli->around != NULL)
         fprintf(stderr, "stillset: relief draws --curve ID or --around ID, not both at once\n");
     else
@@ -291,6 +299,29 @@ static still_status compare(const still_cli *cli, still_coverage *coverage, stil
     still_status status = still_plant_read(&old, cli->since, diags);
     if (status == STILL_OK) status = still_coverage_since(coverage, old, diags);
     still_plant_free(old);
+    return status;
+}
+
+/* A picture; of a whole plant that does not fit on a page it is said how many pages it has. */
+static still_status draw_relief(char **bytes, size_t *len, const still_cli *cli,
+                                const still_coverage *coverage, still_diags *diags)
+{
+    uint32_t n = 1;
+    if (cli->page != 0)
+        return still_coverage_draw_page(bytes, len, coverage, cli->page, cli->format, diags);
+    still_status status =
+        still_coverage_draw(bytes, len, coverage, cli->around, cli->depth, cli->format, diags);
+    if (status != STILL_OK || cli->around != NULL || cli->format == STILL_FORMAT_PDF) return status;
+    status = still_coverage_pages(&n, coverage);
+    if (status == STILL_OK && n > 1)
+        fprintf(stderr,
+                "stillset: note: one picture of all; as PDF it has %u pages that can be "
+                "printed on A3, and --page N draws one\n",
+                n);
+    if (status != STILL_OK) {
+        still_bytes_free(*bytes);
+        *bytes = NULL;
+    }
     return status;
 }
 
@@ -325,8 +356,9 @@ int still_run_relief(const still_cli *cli)
         code = write_curve(cli, coverage, diags);
     } else {
         if (status == STILL_OK && picture)
-            status = still_coverage_draw(&bytes, &len, coverage, cli->around, cli->depth,
-                                         cli->format, diags);
+            status = draw_relief(&bytes, &len, cli, coverage, diags);
+        else if (status == STILL_OK && cli->table_said)
+            status = still_coverage_write_table(&bytes, &len, coverage, cli->table);
         else if (status == STILL_OK)
             status = still_coverage_write(&bytes, &len, coverage, cli->format, diags);
         still_cli_print_diags(diags);

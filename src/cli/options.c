@@ -120,6 +120,29 @@ static int take_depth(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_page(still_cli *cli, char *value)
+{
+    unsigned page = 0;
+    const char *c = value;
+    for (; *c >= '0' && *c <= '9' && page < 100000; c++) page = page * 10 + (unsigned)(*c - '0');
+    if (c == value || *c != '\0' || page == 0 || page > 99999)
+        return refuse("--page", value, "is no number from 1 to 99999");
+    cli->page = page;
+    return 0;
+}
+
+static int take_table(still_cli *cli, char *value)
+{
+    static const char *const names[] = {"segments", "places", "since"};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(names[i], value) != 0) continue;
+        cli->table = (still_coverage_table)i;
+        cli->table_said = true;
+        return 0;
+    }
+    return refuse("--table", value, "is no table: segments, places or since");
+}
+
 static int take_since(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("--since", value, "is no file");
@@ -173,6 +196,9 @@ static const option options[] = {
      " draw relief ", take_depth},
     {"--ambient", "T", "highest temperature that closed-in fluid warms up to (not said: 40 degC)",
      " plan relief ", take_ambient},
+    {"--page", "N", "only this page of the picture of a whole plant", " relief ", take_page},
+    {"--table", "NAME", "with --format csv: segments (not said), places or since", " relief ",
+     take_table},
     {"--curve", "ID", "pressure against temperature of the part with this component or spool",
      " relief ", take_curve},
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",

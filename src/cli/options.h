@@ -26,6 +26,9 @@ typedef struct still_cli {
     const char *since;   /**< older revision, or NULL */
     const char *around;  /**< or NULL = the whole plant */
     unsigned depth;
+    unsigned page;              /**< 0 = all */
+    still_coverage_table table; /**< of relief as CSV */
+    bool table_said;
     bool format_said, depth_said;
     const char *source; /**< import: the format to read, or NULL */
     bool assume_lockable, accept_losses;

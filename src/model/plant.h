@@ -270,11 +270,16 @@ static inline bool still_relieves(const still_comp *c)
     return c->cls == STILL_CLASS_VALVE &&
            (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC);
 }
+/** An outlet that leads to a safe place, flare or scrubber, once nothing is fitted on it. */
+static inline bool still_outlet_to_open(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_OUTLET &&
+           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
+}
 /** An outlet said to stand open to a safe place, flare or scrubber: "the open" of rule L2. */
 static inline bool still_outlet_open(const still_comp *c)
 {
-    return c->cls == STILL_CLASS_OUTLET && c->fitted == STILL_FITTED_OPEN &&
-           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
+    return c->fitted == STILL_FITTED_OPEN && still_outlet_to_open(c);
 }
 /** Design pressure of a service in bar absolute; NAN = unknown, or no service (STILL_NONE). */
 static inline double still_service_design_bara(const still_plant *plant, uint32_t service)

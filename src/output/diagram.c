@@ -2,6 +2,8 @@
 
 #include "alloc.h"
 #include "output.h"
+#include "pages.h"
+#include "paint.h"
 #include "picture.h"
 
 /** The steps that follow the choice of what is drawn. */
@@ -61,6 +63,50 @@ still_status still_diagram_coverage(still_canvas *out, const still_coverage_reco
     still_dia d = {.r = &r, .plant = plant, .bare = true, .cov = cov, .focus = focus};
     still_arena_init(&d.arena);
     return make(out, &d, still_diagram_pick_cover(&d, depth));
+}
+
+still_status still_diagram_area(still_canvas *out, const still_pages *pages, uint32_t area)
+{
+    const still_coverage_record *cov = pages->cov;
+    const char *name[1] = {pages->names != NULL ? pages->names[area] : ""};
+    still_record r = {.program = cov->program,
+                      .version = cov->version,
+                      .plant_id = cov->plant_id,
+                      .plant_name = cov->plant_name,
+                      .plant_revision = cov->plant_revision,
+                      .plant_digest = cov->plant_digest,
+                      .targets = {name, 1},
+                      .feasible = true};
+    still_dia d = {.r = &r,
+                   .plant = pages->plant,
+                   .bare = true,
+                   .cov = cov,
+                   .focus = STILL_NONE,
+                   .pages = pages,
+                   .area = area};
+    still_arena_init(&d.arena);
+    return make(out, &d, still_diagram_pick_area(&d));
+}
+
+still_status still_picture_pages(still_buf *out, const still_coverage_record *cov,
+                                 const still_plant *plant, uint32_t page, still_picture form,
+                                 uint32_t *n_pages)
+{
+    still_pages pages;
+    still_canvas canvas = {0};
+    still_status status = still_pages_make(&pages, cov, plant);
+    if (status == STILL_OK) *n_pages = still_pages_count(&pages);
+    if (status == STILL_OK && out != NULL) {
+        if (page == 0)
+            status = still_paint_pdf_pages(out, &pages);
+        else if (page <= *n_pages)
+            status =
+                still_picture_convert(out, &canvas, form, still_pages_draw(&canvas, &pages, page));
+        else
+            status = STILL_E_USAGE;
+    }
+    still_pages_clear(&pages);
+    return status;
 }
 
 still_status still_picture_write(still_buf *out, const still_record *r, const still_plant *plant,

@@ -48,7 +48,8 @@ enum {
 typedef enum still_dkind {
     STILL_D_COMP,
     STILL_D_SPOOL,
-    STILL_D_TORN, /**< where the plant goes on, out of the picture */
+    STILL_D_TORN, /**< where the plant goes on, out of the picture: of a component, or of a pipe
+                     that is cut between two pages */
     STILL_D_BEND  /**< a pipe that passes a column */
 } still_dkind;
 
@@ -114,9 +115,11 @@ typedef struct still_dia {
     const still_plant *plant;
     bool bare;                        /**< no plan: only the plant is drawn */
     const still_coverage_record *cov; /**< closed-in liquid; NULL = not drawn */
-    uint32_t *part;    /**< by component: its segment in cov, the worst of several, or STILL_NONE */
-    uint8_t *role;     /**< by component: STILL_ROLE_… */
-    uint32_t focus;    /**< the segment of a close-up, or STILL_NONE = the whole plant */
+    uint32_t *part; /**< by component: its segment in cov, the worst of several, or STILL_NONE */
+    uint8_t *role;  /**< by component: STILL_ROLE_… */
+    uint32_t focus; /**< the segment of a close-up, or STILL_NONE = the whole plant */
+    const struct still_pages *pages; /**< of several pages this one is `area`; else NULL */
+    uint32_t area;
     uint8_t *mark;     /**< by component */
     uint32_t *node_of; /**< by component: node, or STILL_NONE */
     still_dnode *nodes;
@@ -142,6 +145,10 @@ enum {
     STILL_ROLE_SPEAKS = 8  /**< the numbers of its part stand at it */
 };
 
+/** The components of an area: what is drawn of a plant on several pages (pages.h). */
+STILL_NODISCARD still_status still_diagram_pick_area(still_dia *d);
+/** The component behind a pipe that is cut, on another page. */
+uint32_t still_diagram_cut_to(const still_dia *d, uint32_t spool);
 /** Each step: @return STILL_OK, STILL_E_NOMEM; the layout also STILL_E_INTERNAL. */
 STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
 /** Instead of it: component `around` (STILL_NONE = all) and what is up to `depth` components away.

@@ -3,6 +3,7 @@
 #include "diagram.h"
 
 #include "number.h"
+#include "pages.h"
 
 #include <math.h>
 #include <string.h>
@@ -22,7 +23,19 @@ void still_diagram_cover_name(still_buf *out, const still_dia *d)
     const still_coverage_record *r = d->cov;
     still_buf_add(out, "Closed-in liquid");
     if (d->focus != STILL_NONE) still_buf_printf(out, " at %s", focus_of(d)->name);
+    if (d->pages != NULL && d->r->targets.n > 0 && d->r->targets.items[0][0] != '\0')
+        still_buf_printf(out, " - area round %s", d->r->targets.items[0]);
     still_buf_printf(out, " - %s", r->plant_name[0] != '\0' ? r->plant_name : r->plant_id);
+}
+
+/** True when the part that a number stands for is in the drawing. */
+static bool drawn(const still_dia *d, const still_segment *s)
+{
+    for (size_t k = 0; k < s->ids.n; k++) {
+        uint32_t c = still_diagram_find(d, s->ids.items[k]);
+        if (c != STILL_NONE && (d->role[c] & STILL_ROLE_SPEAKS)) return true;
+    }
+    return false;
 }
 
 /** What a part is, in a few words. */
@@ -53,6 +66,9 @@ void still_diagram_cover_verdict(still_buf *out, const still_dia *d)
         if (d->left_out > 0) still_buf_add(out, " - PAGE FULL: NOT ALL NEARBY IS DRAWN");
         return;
     }
+    if (d->pages != NULL)
+        still_buf_printf(out, "Page %u of %u - the whole plant: ",
+                         still_pages_of_area(d->pages, d->area), still_pages_count(d->pages));
     if (r->n_gaps > 0)
         still_buf_printf(out, "%u gap%s", r->n_gaps, r->n_gaps == 1 ? "" : "s");
     else
@@ -72,6 +88,7 @@ void still_diagram_cover_desc(still_buf *out, const still_dia *d)
     }
     for (uint32_t i = 0; i < d->cov->n_segments; i++) {
         if (still_diagram_gap(d->cov, i) == 0) continue;
+        if (d->pages != NULL && !drawn(d, &d->cov->segments[i])) continue;
         still_buf_printf(out, "; %u: %s ", i + 1, d->cov->segments[i].name);
         still_diagram_litres(out, &d->cov->segments[i]);
         still_buf_add(out, ", ");
@@ -134,16 +151,6 @@ static const char *good(still_canvas *out, const still_buf *text)
     return text->failed || text->text == NULL ? "" : text->text;
 }
 
-/** True when the part that a number stands for is in the drawing. */
-static bool drawn(const still_dia *d, const still_segment *s)
-{
-    for (size_t k = 0; k < s->ids.n; k++) {
-        uint32_t c = still_diagram_find(d, s->ids.items[k]);
-        if (c != STILL_NONE && (d->role[c] & STILL_ROLE_SPEAKS)) return true;
-    }
-    return false;
-}
-
 static void list_row(still_canvas *out, const still_dia *d, uint32_t i, double x, double y)
 {
     const still_segment *s = &d->cov->segments[i];
@@ -166,11 +173,18 @@ static double list(still_canvas *out, const still_dia *d, double x, double y, do
                    double height)
 {
     uint32_t rows = (uint32_t)((height - 38.0) / ROW), columns = (uint32_t)(width / COLUMN), n = 0;
-    while (n < d->cov->n_segments && still_diagram_gap(d->cov, n) != 0) n++;
+    for (uint32_t i = 0; i < d->cov->n_segments && still_diagram_gap(d->cov, i) != 0; i++) {
+        if (d->pages != NULL && !drawn(d, &d->cov->segments[i])) continue;
+        if (n < rows * columns)
+            list_row(out, d, i, x + COLUMN * (double)(n / rows),
+                     y + 38.0 + ROW * (double)(n % rows));
+        n++;
+    }
     still_canvas_text(out, STILL_LOOK_ID, x, y + 16.0, 14.0, STILL_ANCHOR_START,
-                      n > 0 ? "Not covered" : "Not covered: none but stubs");
-    for (uint32_t i = 0; i < n && i < rows * columns; i++)
-        list_row(out, d, i, x + COLUMN * (double)(i / rows), y + 38.0 + ROW * (double)(i % rows));
+                      d->pages != NULL
+                          ? n > 0 ? "Not covered, here" : "Not covered, here: none but stubs"
+                      : n > 0 ? "Not covered"
+                              : "Not covered: none but stubs");
     if (n > rows * columns)
         still_canvas_text(out, STILL_LOOK_ID, x + 110.0, y + 16.0, STILL_TYPE, STILL_ANCHOR_START,
                           "(not all have room here: see the text form)");

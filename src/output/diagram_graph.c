@@ -40,6 +40,23 @@ static bool add_spool(still_dia *d, uint32_t s)
     return true;
 }
 
+/** Pipes that are cut between two pages: a torn end each, which bears the pipe's name. */
+static bool add_cut(still_dia *d, uint32_t c)
+{
+    const still_plant *p = d->plant;
+    for (uint32_t k = 0; k < p->comps[c].b; k++) {
+        uint32_t port = p->comps[c].a + k, across = still_port_across(p, port);
+        if (across == STILL_NONE || shown(d, p->ports[across].comp)) continue;
+        uint32_t spool = p->ports[port].spool, node = still_diagram_node(d, STILL_D_TORN, spool);
+        if (node == STILL_NONE) return false;
+        d->node_of[spool] = node;
+        uint32_t edge = still_diagram_edge(d, d->node_of[c], node, spool);
+        if (edge == STILL_NONE) return false;
+        d->edges[edge].port_from = port;
+    }
+    return true;
+}
+
 /** Where the plant goes on beyond the picture: one torn end a component, whatever the number. */
 static bool add_torn(still_dia *d, uint32_t c)
 {
@@ -76,7 +93,9 @@ static bool add_all(still_dia *d)
         if (!add_spool(d, s)) return false;
     }
     for (uint32_t c = 0; c < p->n_comps; c++)
-        if (p->comps[c].cls != STILL_CLASS_SPOOL && shown(d, c) && !add_torn(d, c)) return false;
+        if (p->comps[c].cls != STILL_CLASS_SPOOL && shown(d, c) &&
+            !(d->pages != NULL ? add_cut(d, c) : add_torn(d, c)))
+            return false;
     return true;
 }
 

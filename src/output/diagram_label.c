@@ -3,6 +3,7 @@
 
 #include "glyph.h"
 #include "number.h"
+#include "pages.h"
 
 #include <math.h>
 #include <string.h>
@@ -177,6 +178,20 @@ static bool label_spool(still_dia *d, still_dnode *node)
     return add_gauges(d, node);
 }
 
+/** A pipe that is cut says where it goes on: both pages say so of each other. */
+static bool label_cut(still_dia *d, still_dnode *node)
+{
+    uint32_t far = still_diagram_cut_to(d, node->comp);
+    const char *lines[3] = {
+        still_id_of(d->plant, node->comp),
+        still_arena_printf(&d->arena, "to %s", still_id_of(d->plant, far)),
+        still_arena_printf(&d->arena, "page %u",
+                           still_pages_of_area(d->pages, d->pages->area_of[far]))};
+    for (int i = 0; i < 3; i++)
+        if (!still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN, lines[i])) return false;
+    return still_diagram_cover_lines(d, node);
+}
+
 /** A torn end says what comes next, or how many lines there are; and warns of ports that lead to
  *  nothing. */
 static bool label_torn(still_dia *d, still_dnode *node)
@@ -282,6 +297,7 @@ still_status still_diagram_label(still_dia *d, still_dnode *node)
 {
     bool done = node->kind == STILL_D_COMP    ? label_comp(d, node)
                 : node->kind == STILL_D_SPOOL ? label_spool(d, node)
+                : d->pages != NULL            ? label_cut(d, node)
                                               : label_torn(d, node);
     if (!done) return STILL_E_NOMEM;
     if (node->kind != STILL_D_TORN && speaks_for_closed_in(d, node->comp) &&

@@ -3,6 +3,7 @@
 #include "diagram.h"
 
 #include "alloc.h"
+#include "pages.h"
 
 #include <limits.h>
 
@@ -278,4 +279,23 @@ still_status still_diagram_pick_cover(still_dia *d, unsigned depth)
     still_free(queue);
     if (d->focus != STILL_NONE) near_ends(d);
     return STILL_OK;
+}
+
+still_status still_diagram_pick_area(still_dia *d)
+{
+    still_status status = still_diagram_parts(d);
+    if (status != STILL_OK) return status;
+    for (uint32_t c = 0; c < d->plant->n_comps; c++)
+        if (!is_spool(d, c) && d->pages->area_of[c] == d->area) {
+            d->mark[c] |= STILL_MARK_SHOW;
+            d->n_shown++;
+        }
+    return STILL_OK;
+}
+
+uint32_t still_diagram_cut_to(const still_dia *d, uint32_t spool)
+{
+    const still_plant *p = d->plant;
+    uint32_t a = p->ports[p->comps[spool].a].comp, b = p->ports[p->comps[spool].b].comp;
+    return (d->mark[a] & STILL_MARK_SHOW) != 0 ? b : a;
 }

@@ -21,6 +21,7 @@ still_look still_diagram_torn_look(const still_dia *d, uint32_t comp)
 {
     const still_plant *p = d->plant;
     const still_comp *c = &p->comps[comp];
+    if (c->cls == STILL_CLASS_SPOOL) return still_diagram_pipe_look(d, comp);
     uint32_t worst = STILL_NONE;
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t across = still_port_across(p, c->a + k), pipe = p->ports[c->a + k].spool;

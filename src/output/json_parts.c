@@ -166,6 +166,19 @@ json_t *still_json_compartments(still_json *j, const still_record *r)
     return array;
 }
 
+static json_t *remedies(still_json *j, const still_closed_in *c)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < c->n_remedies; i++) {
+        json_t *o = json_object();
+        still_json_put(j, o, "kind", still_json_text(j, c->remedies[i].kind));
+        still_json_put(j, o, "ids", still_json_strings(j, c->remedies[i].ids));
+        still_json_put(j, o, "text", still_json_text(j, c->remedies[i].text));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
 json_t *still_json_closed_in(still_json *j, const still_record *r)
 {
     json_t *array = json_array();
@@ -184,6 +197,7 @@ json_t *still_json_closed_in(still_json *j, const still_record *r)
         still_json_put(j, o, "bar_per_K", still_json_number(c->bar_per_K));
         still_json_put(j, o, "reaches_design_at_degC",
                        still_json_number(c->reaches_design_at_degC));
+        still_json_put(j, o, "remedies", remedies(j, c));
         still_json_add(j, array, o);
     }
     return array;

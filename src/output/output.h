@@ -46,6 +46,9 @@ void still_relief_text_write(still_buf *out, const still_coverage_record *r);
 STILL_NODISCARD still_status still_relief_json_write(still_buf *out,
                                                      const still_coverage_record *r);
 void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
+/** Likewise the places for new relief valves, and what changed since an older revision. */
+void still_relief_csv_places(still_buf *out, const still_coverage_record *r);
+void still_relief_csv_since(still_buf *out, const still_coverage_record *r);
 
 /** Write one curve (coverage.h) as a table, lines ended by LF, plain numbers. */
 void still_curve_csv_write(still_buf *out, const still_curve_record *r);
@@ -98,5 +101,14 @@ STILL_NODISCARD still_status still_picture_coverage(still_buf *out,
                                                     const still_coverage_record *cov,
                                                     const still_plant *plant, uint32_t focus,
                                                     unsigned depth, still_picture form);
+
+/** The same on several pages (pages.h).
+ *  @param out      NULL = only say how many there are
+ *  @param page     1, 2, …; 0 = all, as PDF only
+ *  @param n_pages  how many there are
+ *  @return as still_picture_write; STILL_E_USAGE (there is no such page) */
+STILL_NODISCARD still_status still_picture_pages(still_buf *out, const still_coverage_record *cov,
+                                                 const still_plant *plant, uint32_t page,
+                                                 still_picture form, uint32_t *n_pages);
 
 #endif

@@ -1,6 +1,7 @@
 #include "paint.h"
 
 #include "alloc.h"
+#include "pages.h"
 
 #include <cairo-pdf.h>
 #include <cairo.h>
@@ -39,6 +40,8 @@
     X(cairo_surface_destroy)                                                                       \
     X(cairo_pdf_surface_create_for_stream)                                                         \
     X(cairo_pdf_surface_set_metadata)                                                              \
+    X(cairo_pdf_surface_set_size)                                                                  \
+    X(cairo_surface_show_page)                                                                     \
     X(cairo_font_options_create)                                                                   \
     X(cairo_font_options_destroy)                                                                  \
     X(cairo_font_options_set_antialias)                                                            \
@@ -265,28 +268,66 @@ still_status still_paint_png(still_buf *out, const still_canvas *c)
     return deliver(out, &made, status);
 }
 
+/* One page: the first one sets the title. */
+static still_status add_page(const library *l, cairo_surface_t **surface, still_buf *made,
+                             const still_canvas *c)
+{
+    double width = c->width_mm * POINTS_PER_MM, height = c->height_mm * POINTS_PER_MM;
+    if (*surface == NULL) {
+        *surface = l->cairo_pdf_surface_create_for_stream(take, made, width, height);
+        if (l->cairo_surface_status(*surface) != CAIRO_STATUS_SUCCESS) return STILL_E_NOMEM;
+        l->cairo_pdf_surface_set_metadata(*surface, CAIRO_PDF_METADATA_TITLE,
+                                          c->title.text != NULL ? c->title.text : "");
+        l->cairo_pdf_surface_set_metadata(*surface, CAIRO_PDF_METADATA_CREATOR, "stillset");
+        l->cairo_pdf_surface_set_metadata(*surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+    } else {
+        l->cairo_pdf_surface_set_size(*surface, width, height);
+    }
+    still_status status = paint(l, *surface, c, width / c->width);
+    if (status == STILL_OK) l->cairo_surface_show_page(*surface);
+    return status;
+}
+
+/* Close the file, and hand it over. */
+static still_status finish_pdf(const library *l, cairo_surface_t *surface, still_buf *out,
+                               still_buf *made, still_status status)
+{
+    if (surface != NULL) {
+        l->cairo_surface_finish(surface);
+        if (status == STILL_OK && l->cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)
+            status = STILL_E_INTERNAL;
+        l->cairo_surface_destroy(surface);
+    }
+    return deliver(out, made, status);
+}
+
 still_status still_paint_pdf(still_buf *out, const still_canvas *c)
 {
     library l;
     still_buf made = STILL_BUF_INIT;
+    cairo_surface_t *surface = NULL;
     if (!whole(c)) return STILL_E_NOMEM;
     still_status status = load(&l);
     if (status != STILL_OK) return status;
-    cairo_surface_t *surface = l.cairo_pdf_surface_create_for_stream(
-        take, &made, c->width_mm * POINTS_PER_MM, c->height_mm * POINTS_PER_MM);
-    l.cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
-                                     c->title.text != NULL ? c->title.text : "");
-    l.cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "stillset");
-    l.cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
-    if (l.cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)
-        status = STILL_E_NOMEM;
-    else
-        status = paint(&l, surface, c, c->width_mm * POINTS_PER_MM / c->width);
-    l.cairo_surface_finish(surface);
-    if (status == STILL_OK && l.cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS)
-        status = STILL_E_INTERNAL;
-    l.cairo_surface_destroy(surface);
-    return deliver(out, &made, status);
+    status = add_page(&l, &surface, &made, c);
+    return finish_pdf(&l, surface, out, &made, status);
+}
+
+still_status still_paint_pdf_pages(still_buf *out, const still_pages *pages)
+{
+    library l;
+    still_buf made = STILL_BUF_INIT;
+    cairo_surface_t *surface = NULL;
+    still_status status = load(&l);
+    if (status != STILL_OK) return status;
+    for (uint32_t i = 1; i <= still_pages_count(pages) && status == STILL_OK; i++) {
+        still_canvas c = {0};
+        status = still_pages_draw(&c, pages, i);
+        if (status == STILL_OK && !whole(&c)) status = STILL_E_NOMEM;
+        if (status == STILL_OK) status = add_page(&l, &surface, &made, &c);
+        still_canvas_clear(&c);
+    }
+    return finish_pdf(&l, surface, out, &made, status);
 }
 
 still_status still_paint_measure(double *width, const char *s, double size, bool bold)

@@ -14,6 +14,9 @@ STILL_NODISCARD still_status still_paint_png(still_buf *out, const still_canvas 
 /** Append the canvas as a PDF of one page, with text as text and the fonts in it. It holds no
  *  date. @return as still_paint_png */
 STILL_NODISCARD still_status still_paint_pdf(still_buf *out, const still_canvas *c);
+struct still_pages;
+/** All pages of pages.h, each of its own size. @return as still_paint_png */
+STILL_NODISCARD still_status still_paint_pdf_pages(still_buf *out, const struct still_pages *pages);
 /** For tests: width that the text engine gives to a text in pixels. @return as still_paint_png */
 STILL_NODISCARD still_status still_paint_measure(double *width, const char *s, double size,
                                                  bool bold);

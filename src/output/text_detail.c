@@ -17,6 +17,17 @@ static const char *loud(const char *state)
     return state[0] != '\0' ? state : "unknown";
 }
 
+static void remedies(still_pen *pen, const still_closed_in *c)
+{
+    if (strcmp(c->state, "uncovered") != 0) return;
+    if (c->n_remedies == 0)
+        still_text_field(pen, "remedy",
+                         "none is known: no order, valve to leave open or place to "
+                         "drain that was tried removes it");
+    for (size_t i = 0; i < c->n_remedies; i++)
+        still_text_field(pen, i == 0 ? "remedy" : "or", c->remedies[i].text);
+}
+
 static void closed_in(still_pen *pen, const still_closed_in *c)
 {
     still_pen_blank(pen);
@@ -44,6 +55,7 @@ static void closed_in(still_pen *pen, const still_closed_in *c)
     }
     still_pen_words(pen, "at:");
     still_pen_number(pen, c->reaches_design_at_degC, "degC");
+    remedies(pen, c);
 }
 
 void still_text_closed_in(still_pen *pen, const still_record *r)

@@ -40,12 +40,12 @@ bool still_relief_stands_open(const still_relief *r, uint32_t comp)
 bool still_relief_open(const still_relief *r, uint32_t comp)
 {
     const still_comp *c = &r->plant->comps[comp];
+    if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
     if (r->held != NULL && r->held[comp] == STILL_HELD_CLOSED) return false;
     if (r->held != NULL && r->held[comp] == STILL_HELD_OPEN) return true;
     if (!still_relief_stands_open(r, comp)) return false;
     if (c->cls == STILL_CLASS_BLIND) return true;
-    if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind)) return false;
-    if (c->kind == STILL_KIND_STOP_CHECK) return false;
+    if (!still_kind_stops(c->kind) || c->kind == STILL_KIND_STOP_CHECK) return false;
     return still_by_hand(c);
 }
 
@@ -139,7 +139,8 @@ static void describe_comp(still_relief *r, uint32_t comp)
             if (may_be_liquid(still_contents_now(plant, r->state, comp))) p->full = true;
             if (has_vapour_space(r, comp)) p->vapour_space = true;
         }
-        if (still_outlet_open(c)) {
+        bool uncapped = r->held != NULL && r->held[comp] == STILL_HELD_OPEN;
+        if (still_outlet_open(c) || (uncapped && still_outlet_to_open(c))) {
             p->open_outlet = true;
             p->outlet = comp;
         }

@@ -12,7 +12,7 @@
 /** Pressures are compared with a thousandth of a millibar of slack for the rounding of units. */
 #define STILL_RELIEF_SLACK_BAR 1e-6
 
-/** What a plan holds a device at; by component. */
+/** What a plan holds a device at; by component. An outlet held open has its cap taken off. */
 enum { STILL_HELD_NOT, STILL_HELD_OPEN, STILL_HELD_CLOSED };
 
 /** Which hand stop valves and blinds count as open ways, beside what the plan holds. */

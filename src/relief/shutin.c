@@ -1,6 +1,7 @@
 #include "shutin.h"
 
 #include "alloc.h"
+#include "disjoint.h"
 #include "inventory.h"
 
 #include <math.h>
@@ -163,6 +164,35 @@ static bool judge(const gathering *g, uint32_t number)
     return still_relief_follow(g->r, number, &follower);
 }
 
+/* What stands behind a hand valve or blind of unknown position may be open to what the plan shuts
+ * in (N2): it is shut in too, as a segment of its own. */
+static bool pass_unknown(gathering *g)
+{
+    const still_relief *r = g->r;
+    uint32_t *up = still_calloc(r->n_segments, sizeof up[0]);
+    uint8_t *moved = still_calloc(r->n_segments, 1);
+    bool good = up != NULL && moved != NULL;
+    for (uint32_t i = 0; i < r->n_segments && good; i++) up[i] = i;
+    for (uint32_t c = 0; c < r->plant->n_comps && good; c++) {
+        const still_comp *comp = &r->plant->comps[c];
+        bool hand =
+            comp->cls == STILL_CLASS_BLIND ||
+            (comp->cls == STILL_CLASS_VALVE && still_kind_stops(comp->kind) && still_by_hand(comp));
+        if (!hand || (r->held != NULL && r->held[c] != STILL_HELD_NOT) ||
+            still_position_now(r->plant, r->state, c) != STILL_POSITION_UNKNOWN)
+            continue;
+        still_disjoint_join(up, r->pieces[r->piece_of_port[comp->a]].segment,
+                            r->pieces[r->piece_of_port[comp->a + 1]].segment);
+    }
+    for (uint32_t i = 0; i < r->n_segments && good; i++)
+        if (g->slot[i] != 0) moved[still_disjoint_root(up, i)] = 1;
+    for (uint32_t i = 0; i < r->n_segments && good; i++)
+        if (moved[still_disjoint_root(up, i)]) g->slot[i] = 1;
+    still_free(up);
+    still_free(moved);
+    return good;
+}
+
 /* Give slots to the segments that a moved device touches, in the order of their first port. */
 static bool find_segments(gathering *g, const uint8_t *moved)
 {
@@ -172,6 +202,7 @@ static bool find_segments(gathering *g, const uint8_t *moved)
     for (uint32_t c = 0; c < plant->n_comps; c++)
         for (uint32_t i = 0; moved[c] && i < plant->comps[c].b; i++)
             g->slot[g->r->pieces[g->r->piece_of_port[plant->comps[c].a + i]].segment] = 1;
+    if (!pass_unknown(g)) return false;
     for (uint32_t i = 0; i < g->r->n_segments; i++)
         if (g->slot[i] != 0) g->slot[i] = (uint32_t)++g->n;
     g->list = still_calloc(g->n, sizeof g->list[0]);
@@ -189,33 +220,10 @@ static bool quiet(const still_shut_in *s)
     return !s->inside && !s->full && s->covered;
 }
 
-/* A hand valve that stands closed, and is not held so by the plan, towards what would cover it. */
-static void find_opener(const gathering *g, still_shut_in *s)
-{
-    const still_relief *r = g->r;
-    s->opener = STILL_NONE;
-    if (s->covered || s->design_unknown) return;
-    for (uint32_t i = 0; i < s->n_closed_by && s->opener == STILL_NONE; i++) {
-        uint32_t comp = s->closed_by[i];
-        const still_comp *c = &r->plant->comps[comp];
-        if (c->cls != STILL_CLASS_VALVE || !still_kind_stops(c->kind) || !still_by_hand(c) ||
-            c->kind == STILL_KIND_STOP_CHECK ||
-            (r->held != NULL && r->held[comp] != STILL_HELD_NOT) ||
-            still_condition_now(r->plant, r->state, comp) != STILL_CONDITION_SOUND)
-            continue;
-        for (uint32_t k = 0; k < 2; k++) {
-            const still_relief_piece *p = &r->pieces[r->piece_of_port[c->a + k]];
-            if (g->slot[p->segment] != 0 && g->list[g->slot[p->segment] - 1].s == s) continue;
-            if (p->covered && p->open_bar <= s->design_bar) s->opener = comp;
-        }
-    }
-}
-
 /* Its numbers, and whether it needs cover at all (L3). */
 static bool warm(const gathering *g, gather *at, double ambient_K)
 {
     still_shut_in *s = at->s;
-    find_opener(g, s);
     const still_contents_of contents = {s->ids, s->n_ids, at->sides.items, at->sides.n};
     still_wall_part *room = still_calloc((size_t)s->n_ids + at->sides.n, sizeof room[0]);
     if (room == NULL) return false;
@@ -259,6 +267,8 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
     still_shut_in *list = STILL_ARENA_NEW(arena, g.n, still_shut_in);
     if (list == NULL) goto out;
     for (size_t i = 0; i < g.n; i++) g.list[i].s = &list[i];
+    for (uint32_t i = 0; i < r->n_segments; i++)
+        if (g.slot[i] != 0) list[g.slot[i] - 1].segment = i;
     if (!gather_all(&g, arena, ambient_K)) goto out;
     /* A segment without a spool, vessel or exchanger side holds nothing worth a word. */
     *n = 0;

@@ -20,9 +20,8 @@ typedef struct still_shut_in {
     double design_bar, open_bar; /**< of its worst piece; NAN, INFINITY = unknown, none */
     double volume_m3, mass_kg;   /**< NAN = unknown */
     still_warming warming;       /**< of all its contents together */
-    uint32_t opener;  /**< closed hand valve that is no point: opened, it would give cover; or
-                           STILL_NONE */
-    bool stays_below; /**< not full, and below its design pressure up to ambient (L3) */
+    uint32_t segment;            /**< its number in the state that was looked at */
+    bool stays_below;            /**< not full, and below its design pressure up to ambient (L3) */
 } still_shut_in;
 
 /** List the segments with at least one closing device that the plan moved.

@@ -9,17 +9,16 @@
  * "final" (cannot be accepted), "note", "none" assumed RULE [ID]             yes | no path, help,
  * help-is, best     the obstacle: ids; ids; "any" | "all"; grade proof, bound, feeds paths parted
  * by " | "; number; ids shut-in ID                    "STATE WHERE" of the closed-in segment that
- * holds it, or "none" closed-by ID, cover ID, conditions ID, size ID      of that segment; size:
- * "LITRES KILOGRAMS" rooms, room ID                number of compartments; ids of the one that
- * holds it vent ID, drain ID, prove ID, gauge ID, liquid ID, room-size ID, pockets ID    of that
- * one live ID                       "live" | "look-alike" | "no" phases, back-phases           each
- * once in a row steps PHASE, back PHASE       ids of the steps of a phase, "-" for none change
- * PHASE ID, change-back PHASE ID               "FROM>TO" of the first step that changes it, or
- * "none" says PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so
- *   cautioned RULE WORDS          yes | no
- *   relief ID                     "covered | uncovered" and the opening pressure in barg, or "none"
- *   full ID                       yes | no: the piece counts as full of liquid
- *   joined A B                    yes | no: the two stand in one piece (L1) */
+ * holds it, or "none" closed-by ID, cover ID, conditions ID, size ID, remedies ID of that segment;
+ * size: "LITRES KILOGRAMS" rooms, room ID                number of compartments; ids of the one
+ * that holds it vent ID, drain ID, prove ID, gauge ID, liquid ID, room-size ID, pockets ID    of
+ * that one live ID                       "live" | "look-alike" | "no" phases, back-phases each once
+ * in a row steps PHASE, back PHASE       ids of the steps of a phase, "-" for none change PHASE ID,
+ * change-back PHASE ID               "FROM>TO" of the first step that changes it, or "none" says
+ * PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so cautioned
+ * RULE WORDS          yes | no relief ID                     "covered | uncovered" and the opening
+ * pressure in barg, or "none" full ID                       yes | no: the piece counts as full of
+ * liquid joined A B                    yes | no: the two stand in one piece (L1) */
 #include "plantkit.h"
 
 #include <math.h>
@@ -231,6 +230,19 @@ static void conditions(kit *k, const char *a, const char *b)
 {
     (void)b;
     list(k, &segment(k, a)->conditions);
+}
+
+/* "order P V / open X / drain DV O", or "none". */
+static void remedies(kit *k, const char *a, const char *b)
+{
+    const still_closed_in *c = segment(k, a);
+    (void)b;
+    if (c->n_remedies == 0) say(k, "none");
+    for (size_t i = 0; i < c->n_remedies; i++) {
+        still_buf_printf(&k->answer, "%s%s", i > 0 ? " / " : "", c->remedies[i].kind);
+        for (size_t n = 0; n < c->remedies[i].ids.n; n++)
+            still_buf_printf(&k->answer, " %s", c->remedies[i].ids.items[n]);
+    }
 }
 
 static void size(kit *k, const char *a, const char *b)
@@ -481,6 +493,7 @@ static const struct {
     {"closed-by", closed_by},
     {"cover", cover},
     {"conditions", conditions},
+    {"remedies", remedies},
     {"size", size},
     {"rooms", rooms},
     {"room", room},

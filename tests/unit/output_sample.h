@@ -60,6 +60,9 @@ static const still_compartment sample_compartments[] = {
      1,
      false},
 };
+static const char *sample_remedy_ids[] = {"HV-7"};
+static const still_gap_remedy_item sample_remedies[] = {
+    {"open", LIST(sample_remedy_ids), "with HV-7 opened it would have cover"}};
 static const still_closed_in sample_closed_in[] = {
     {LIST(sample_segment),
      LIST(sample_shut),
@@ -71,9 +74,11 @@ static const still_closed_in sample_closed_in[] = {
      0.0021,
      1.34,
      13.2,
-     41.25},
+     41.25,
+     sample_remedies,
+     COUNT(sample_remedies)},
     {LIST(sample_segment), LIST(sample_shut), LIST(sample_cover), LIST(sample_condition), "inside",
-     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN},
+     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, NULL, 0},
 };
 static const still_live_item sample_live[] = {
     {"HV-3", "room 3, wall", "same place as HV-2, 11 barg behind it", true},

@@ -11,6 +11,7 @@
 #include "diagram.h"
 #include "diags.h"
 #include "output.h"
+#include "pages.h"
 #include "paint.h"
 #include "plantread.h"
 
@@ -571,6 +572,113 @@ static void L5_closed_in_liquid_of_the_demo_plants_is_clear(void **state)
     assert_int_equal(bad, 0);
 }
 
+/** Where a cut pipe goes on, as a page says it. */
+typedef struct reference {
+    uint32_t on, spool, to;
+} reference;
+
+typedef struct references {
+    reference items[400];
+    size_t n;
+    uint8_t *times; /**< by component: pages on which its id stands at it */
+} references;
+
+/** Ids and references of a page: lines of one label follow each other. */
+static void read_page(references *r, const still_canvas *c, const still_plant *plant, uint32_t page)
+{
+    uint32_t owner = STILL_NONE, comp = STILL_NONE, to;
+    for (size_t i = 0; i < c->n_prims; i++) {
+        const still_prim *p = &c->prims[i];
+        if (p->kind != STILL_PRIM_TEXT || p->layer != STILL_LAYER_LABEL) continue;
+        uint32_t named = still_plant_find(plant, still_prim_text(c, p)).v;
+        if (p->owner != owner) comp = named;
+        if (p->owner != owner && named != STILL_NONE) r->times[named]++;
+        owner = p->owner;
+        if (sscanf(still_prim_text(c, p), "page %u", &to) != 1) continue;
+        assert_true(comp != STILL_NONE && plant->comps[comp].cls == STILL_CLASS_SPOOL);
+        assert_true(r->n < sizeof r->items / sizeof r->items[0]);
+        r->items[r->n++] = (reference){page, comp, to};
+    }
+}
+
+static bool answered(const references *r, const reference *asked)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < r->n; i++)
+        n += r->items[i].on == asked->to && r->items[i].to == asked->on &&
+             r->items[i].spool == asked->spool;
+    return n == 1;
+}
+
+/** Every component stands on one page, every pipe on one, or on two that name each other. */
+static size_t all_stands_on_pages(const references *r, const still_plant *plant, const char *name)
+{
+    size_t bad = 0;
+    for (size_t i = 0; i < r->n; i++) {
+        if (answered(r, &r->items[i])) continue;
+        print_error("%s: page %u sends %s to page %u, which does not send it back\n", name,
+                    r->items[i].on, still_id_of(plant, r->items[i].spool), r->items[i].to);
+        bad++;
+    }
+    for (uint32_t c = 0; c < plant->n_comps; c++) {
+        size_t cut = 0;
+        for (size_t i = 0; i < r->n; i++) cut += r->items[i].spool == c;
+        if (r->times[c] == (cut > 0 ? 2 : 1) && cut != 1) continue;
+        print_error("%s: %s stands on %u pages, cut %zu times\n", name, still_id_of(plant, c),
+                    r->times[c], cut);
+        bad++;
+    }
+    return bad;
+}
+
+static size_t examine_pages(const still_plant *plant, const still_coverage_record *r,
+                            const char *name)
+{
+    still_pages pages;
+    size_t bad = 0;
+    references *refs = calloc(1, sizeof *refs);
+    assert_non_null(refs);
+    refs->times = calloc(plant->n_comps, 1);
+    assert_non_null(refs->times);
+    assert_int_equal(still_pages_make(&pages, r, plant), STILL_OK);
+    assert_true(pages.n_areas > 1); /* none of these has room on A3 */
+    for (uint32_t i = 1; i <= still_pages_count(&pages); i++) {
+        still_canvas c = {0};
+        char where[200];
+        assert_int_equal(still_pages_draw(&c, &pages, i), STILL_OK);
+        snprintf(where, sizeof where, "%s page %u", name, i);
+        bad += examine(&c, where);
+        bool area = i > pages.n_index && i <= pages.n_index + pages.n_areas;
+        if (area) read_page(refs, &c, plant, i);
+        if (area && pages.sizes[i - pages.n_index - 1] > 1) bad += !still_pages_on_a3(&c);
+        still_canvas_clear(&c);
+    }
+    bad += all_stands_on_pages(refs, plant, name);
+    still_pages_clear(&pages);
+    free(refs->times);
+    free(refs);
+    return bad;
+}
+
+static void L5_pages_of_the_demo_plants_are_clear_and_whole(void **state)
+{
+    (void)state;
+    glob_t found;
+    size_t bad = 0;
+    assert_int_equal(glob(plants, 0, NULL, &found), 0);
+    for (size_t i = 0; i < found.gl_pathc; i++) {
+        still_plant *plant = read_plant(found.gl_pathv[i]);
+        still_coverage *coverage = NULL;
+        assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+        bad += examine_pages(plant, still_coverage_record_of(coverage),
+                             strrchr(found.gl_pathv[i], '/') + 1);
+        still_coverage_free(coverage);
+        still_plant_free(plant);
+    }
+    globfree(&found);
+    assert_int_equal(bad, 0);
+}
+
 /** Seen by a person who tells no colours apart, or in grey: lines differ in width or dashes, and
  *  the ones that must not be taken for one another in lightness too. */
 static void L5_no_two_sorts_differ_by_colour_alone(void **state)
@@ -619,6 +727,14 @@ static void coverage_is_made_in_every_form_and_the_same_twice(void **state)
                      STILL_E_NO_COMP);
     assert_int_equal(still_coverage_draw(&bytes, &len, coverage, NULL, 0, STILL_FORMAT_CSV, NULL),
                      STILL_E_USAGE);
+    uint32_t n = 0;
+    assert_int_equal(still_coverage_pages(&n, coverage), STILL_OK);
+    assert_true(n > 2);
+    assert_int_equal(
+        still_coverage_draw_page(&bytes, &len, coverage, n + 1, STILL_FORMAT_SVG, NULL),
+        STILL_E_USAGE);
+    assert_int_equal(still_coverage_draw_page(&bytes, &len, coverage, 0, STILL_FORMAT_SVG, NULL),
+                     STILL_E_USAGE);
     assert_null(bytes);
     still_coverage_free(coverage);
     still_plant_free(plant);
@@ -630,14 +746,16 @@ static void memory_that_runs_out_leaves_no_coverage_picture(void **state)
     still_plant *plant = read_plant(STILL_SOURCE_DIR "/plants-demo/tutorial.xml");
     still_coverage *coverage = NULL;
     assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
-    for (int close = 0; close < 2; close++) {
+    for (int close = 0; close < 3; close++) {
         still_status status = STILL_E_NOMEM;
         for (uint64_t n = 1; status != STILL_OK; n += 1 + n / 40) {
             char *bytes = NULL;
             size_t len = 0;
             still_alloc_fail_at(n);
-            status = still_coverage_draw(&bytes, &len, coverage, close ? "S-4" : NULL, 0,
-                                         STILL_FORMAT_SVG, NULL);
+            status = close == 2 ? still_coverage_draw_page(&bytes, &len, coverage, 2,
+                                                           STILL_FORMAT_SVG, NULL)
+                                : still_coverage_draw(&bytes, &len, coverage, close ? "S-4" : NULL,
+                                                      0, STILL_FORMAT_SVG, NULL);
             still_alloc_fail_at(0);
             if (status != STILL_OK) assert_int_equal(status, STILL_E_NOMEM);
             if (status != STILL_OK) assert_null(bytes);
@@ -661,6 +779,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(every_form_is_made_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_nothing),
         cmocka_unit_test(L5_closed_in_liquid_of_the_demo_plants_is_clear),
+        cmocka_unit_test(L5_pages_of_the_demo_plants_are_clear_and_whole),
         cmocka_unit_test(L5_no_two_sorts_differ_by_colour_alone),
         cmocka_unit_test(coverage_is_made_in_every_form_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_no_coverage_picture),

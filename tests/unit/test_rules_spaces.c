@@ -39,6 +39,23 @@
               "; valve RA relief " a "; valve RB relief " b                                        \
               "; run T-1 X.c.a RA O-1; pipe X-RB X.b RB.in; run RB O-2"
 
+/* A part outside, between what `x` is and the point HV-1, and a way off it. */
+#define OUTSIDE(x, more)                                                                           \
+    "limit L-1; " x "; tee T-1; hand HV-1; strainer F-1; cap K-1; " more                           \
+    "; run L-1 X T-1 HV-1 F-1 K-1;"
+#define CLOSED_RELIEF(valve, set)                                                                  \
+    AIR valve "; valve RV relief set-pressure=" set "; run T-1 HV-2 RV O-1"
+/* A section of liquid that runs down to recovery. */
+#define DOWN(service, height, kind)                                                                \
+    "limit L-1; hand HV-1 elevation=2_m; strainer F-1 " height ";" kind " elevation=1_m;"          \
+    "outlet O-2 drain leads-to=recovery shared=no elevation=0.9_m;"                                \
+    "run service=" service " L-1 HV-1 F-1 DV O-2"
+/* A section that empties into a vessel with vapour space. */
+#define BOIL_OFF(service, vessel)                                                                  \
+    "limit L-1; hand HV-1 HV-2; strainer F-1; vessel V-1 drum contents=two-phase fill=0.5 "        \
+    "service=" service " " vessel ";" AIR "valve RV relief set-pressure=18_barg;"                  \
+    "run service=" service " L-1 HV-1 F-1 HV-2 V-1"
+
 static const kit_row rows[] = {
     /* E1: compartments. */
     {"E1_check_valve_parts",
@@ -715,6 +732,105 @@ static const kit_row rows[] = {
      "run L-1 HV-1 F-1 T-1 K-1; run T-1 RV O-1",
      "F-1",
      {{"shut-in F-1", "covered inside"}, {"cover F-1", "O-1 RV"}, {"finding L6 F-1", "none"}}},
+    /* L6: what removes the gap. Saturation of ammonia at 40 degC is 14.5 barg (F-NH3, equation of
+     * state): vapour stays below 19 barg, not below 10 barg. */
+    {"L6_remedy_none_is_said",
+     "limit L-1; hand HV-1; strainer F-1; cap K-1; run service=W L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"remedies F-1", "none"}}},
+    {"L6_remedy_valve_to_leave_open",
+     OUTSIDE("valve X check", CLOSED_RELIEF("shut HV-2", "18_barg")),
+     "F-1",
+     {{"shut-in T-1", "uncovered outside"}, {"remedies T-1", "open HV-2"}}},
+    {"L6_remedy_open_only_if_the_relief_valve_opens_in_time",
+     OUTSIDE("valve X check", CLOSED_RELIEF("shut HV-2", "19.5_barg")),
+     "F-1",
+     {{"shut-in T-1", "uncovered outside"}, {"remedies T-1", "none"}}},
+    {"L6_remedy_open_not_through_a_valve_sealed_closed",
+     OUTSIDE("valve X check", CLOSED_RELIEF("valve HV-2 globe closed sealed=closed", "18_barg")),
+     "F-1",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_open_not_through_a_seized_valve",
+     OUTSIDE("valve X check", CLOSED_RELIEF("shut HV-2", "18_barg")),
+     "F-1 | HV-2 condition=seized",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_open_not_to_a_weaker_part",
+     OUTSIDE("valve X check",
+             AIR "shut HV-2; valve RV relief set-pressure=18_barg;"
+                 "<service id='WEAK' substance='ammonia' phase='liquid' temperature='-10 degC' "
+                 "pressure='2 barg' design-pressure='16 barg'/>; tee T-2;"
+                 "run service=WEAK HV-2 T-2; run T-2 RV O-1; run T-1 HV-2"),
+     "F-1",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_open_not_to_a_higher_pressure",
+     OUTSIDE("valve X check",
+             AIR "shut HV-2; valve RV relief set-pressure=18_barg;"
+                 "<service id='HIGH' substance='ammonia' phase='liquid' temperature='-10 degC' "
+                 "pressure='20 barg' design-pressure='25 barg'/>; tee T-2;"
+                 "run service=HIGH HV-2 T-2; run T-2 RV O-1; run T-1 HV-2"),
+     "F-1",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_drain_inside_to_a_safe_place",
+     OUTLET("shut BV", "leads-to=safe-place shared=no"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "drain BV O-1"}}},
+    {"L6_remedy_drain_outside_behind_a_valve_already_shut",
+     OUTSIDE("shut X", "shut DV; drain O-1; run T-1 DV O-1"),
+     "F-1",
+     {{"shut-in T-1", "uncovered outside"}, {"remedies T-1", "drain DV O-1"}}},
+    {"L6_remedy_drain_not_where_a_check_valve_lets_more_in",
+     OUTSIDE("valve X check", "shut DV; drain O-1; run T-1 DV O-1"),
+     "F-1",
+     {{"shut-in T-1", "uncovered outside"}, {"remedies T-1", "none"}}},
+    {"L6_remedy_drain_not_to_a_shared_outlet",
+     OUTSIDE("shut X", "shut DV; outlet O-1 drain leads-to=safe-place shared=yes; run T-1 DV O-1"),
+     "F-1",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_drain_not_where_it_leads_is_not_said",
+     OUTSIDE("shut X", "shut DV; outlet O-1 drain shared=no; run T-1 DV O-1"),
+     "F-1",
+     {{"remedies T-1", "none"}}},
+    {"L6_remedy_drain_by_two_valves",
+     OUTSIDE("shut X", "shut DV DW; drain O-1; run T-1 DV DW O-1"),
+     "F-1",
+     {{"remedies T-1", "drain DV DW O-1"}}},
+    {"L6_remedy_drain_to_recovery_runs_downhill",
+     DOWN("LQ", "elevation=2_m", "shut DV"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "drain DV O-2"}}},
+    {"L6_remedy_drain_to_recovery_needs_elevations",
+     DOWN("LQ", "", "shut DV"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_drain_to_recovery_not_with_a_pocket",
+     DOWN("LQ", "elevation=0.5_m", "shut DV"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_drain_to_recovery_not_if_vapour_is_too_strong",
+     "<service id='LOW' substance='ammonia' phase='liquid' temperature='-10 degC' "
+     "pressure='2 barg' design-pressure='10 barg'/>;" DOWN("LOW", "elevation=2_m", "shut DV"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_drain_to_recovery_not_if_its_vapour_is_unknown",
+     DOWN("W", "elevation=2_m", "shut DV"),
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_order_last_to_the_receiver",
+     BOIL_OFF("LQ", "role=low-pressure") "; run V-1 RV O-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "order HV-2 V-1"}}},
+    {"L6_remedy_order_only_if_the_receiver_is_covered",
+     BOIL_OFF("LQ", "role=low-pressure") "; run V-1 RV",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_order_only_to_a_low_pressure_vessel",
+     BOIL_OFF("LQ", "role=high-pressure") "; run V-1 RV O-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
+    {"L6_remedy_order_only_for_what_boils_off",
+     BOIL_OFF("W", "role=low-pressure") "; run V-1 RV O-1",
+     "F-1",
+     {{"shut-in F-1", "uncovered inside"}, {"remedies F-1", "none"}}},
     {"L6_outside_against_a_valve_already_shut",
      "limit L-1; shut HV-0; hand HV-1; strainer F-1; cap K-1; run L-1 HV-0 HV-1 F-1 K-1",
      "F-1",
@@ -731,6 +847,13 @@ static const kit_row rows[] = {
      "HV-1 F-1 K-1",
      "F-1",
      {{"shut-in HV-0~HV-1", "uncovered outside"}}},
+    {"L6_outside_beyond_a_valve_of_unknown_position",
+     "limit L-1; shut HV-9; valve HV-0 globe unknown lockable; hand HV-1; tee T-1; strainer F-1; "
+     "cap K-1; run L-1 HV-9 T-1 HV-0 HV-1 F-1 K-1",
+     "F-1",
+     {{"shut-in HV-0~HV-1", "uncovered outside"},
+      {"shut-in T-1", "uncovered outside"},
+      {"closed-by T-1", "HV-0 HV-9"}}},
     {"L6_outside_against_a_check_valve",
      "limit L-1; valve CV check; hand HV-1; strainer F-1; cap K-1; run L-1 CV HV-1 F-1 K-1",
      "F-1",
