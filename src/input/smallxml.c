@@ -210,6 +210,7 @@ static bool encoding_is_utf8(still_small *file, const char *b, size_t len)
     const char *at = NULL;
     bool other = len >= 2 && (b[0] == '\0' || b[1] == '\0' || memcmp(b, "\xFE\xFF", 2) == 0 ||
                               memcmp(b, "\xFF\xFE", 2) == 0);
+    other = other || (len >= 4 && memcmp(b, "\x4C\x6F\xA7\x94", 4) == 0); /* EBCDIC */
     for (const char *k = b; end != NULL && !other && k + 9 < end && at == NULL; k++)
         if (memcmp(k, "encoding", 8) == 0) at = k + 8;
     if (at != NULL && memchr(b, '?', (size_t)(at - b)) != NULL) {

@@ -113,7 +113,8 @@ static bool applies(const still_policy_column *c, const still_job *job, still_re
 
 bool still_column_beyond(const still_policy_column *a, const still_policy_column *b)
 {
-    if ((a->work & b->work) == 0 || (a->opening & b->opening) == 0) return false;
+    if ((a->work & b->work & 1u << STILL_WORK_OPEN) == 0) return false;
+    if ((a->opening & ~(unsigned)b->opening) != 0) return false;
     if (b->people_high && !a->people_high) return false;
     return a->release_from >= b->release_from && a->pressure_from_bara >= b->pressure_from_bara &&
            a->size_from_mm >= b->size_from_mm;

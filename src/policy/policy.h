@@ -130,9 +130,8 @@ typedef struct still_ruling {
  *  Cost: classes times columns. */
 still_ruling still_policy_rule(const still_policy *policy, const still_job *job);
 
-/** Is every job that column b applies to, and that is also at or beyond the conditions of a, one
- *  nearer to danger? True when a's conditions are all at or beyond b's, and both can apply to the
- *  same work and opening. */
+/** Does column b apply to every opening job that column a applies to? Then a is as near to danger
+ * as b, or nearer. Entry, hot work and long-term are positive in every column. */
 bool still_column_beyond(const still_policy_column *a, const still_policy_column *b);
 
 #endif

@@ -97,9 +97,9 @@ static void take_column(reading *r, uint32_t number)
     c.opening = (uint8_t)still_value_set(&v, "opening", openings, c.opening);
     c.pressure_from_bara = still_value_quantity(&v, "pressure-from", STILL_DIM_PRESSURE, 0);
     c.size_from_mm = still_value_size(&v, "size-from");
-    if (!v.good) {
-        r->whole = false;
-    } else if (column_named(r, c.id) < r->n_columns) {
+    /* One that has an error is kept, so that its cells are no errors too. */
+    if (!v.good) r->whole = false;
+    if (column_named(r, c.id) < r->n_columns) {
         id_twice(r, e, c.id);
     } else if (r->n_columns == STILL_POLICY_MOST) {
         too_many(r, e);
@@ -129,9 +129,8 @@ static size_t take_class(reading *r, uint32_t number)
                          still_value_one(&v, "asphyxiant", choking, 0));
     c.above_K = still_value_quantity(&v, "above", STILL_DIM_TEMPERATURE, NAN);
     c.below_K = still_value_quantity(&v, "below", STILL_DIM_TEMPERATURE, NAN);
-    if (!v.good) {
-        r->whole = false;
-    } else if (class_named(r, c.id) < r->n_classes) {
+    if (!v.good) r->whole = false;
+    if (class_named(r, c.id) < r->n_classes) {
         id_twice(r, e, c.id);
     } else if (r->n_classes == STILL_POLICY_MOST) {
         too_many(r, e);

@@ -48,7 +48,7 @@ const char *still_value_required(still_policy_value *v, const char *name)
     if (value != NULL) return value;
     v->good = false;
     still_report_add(v->file->report, STILL_CODE_MISSING, v->element->tag, NULL,
-                     still_small_get(v->element, "id"), "%s has no \"%s\"", v->element->name, name);
+                     component_of(v, id, sizeof id), "%s has no \"%s\"", v->element->name, name);
     return "";
 }
 
