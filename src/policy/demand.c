@@ -93,15 +93,19 @@ static still_worst *worst_of(still_asking *a, uint32_t half)
     return &a->worst[*at - 1];
 }
 
+static void assume_no_service(still_asking *a, uint32_t comp)
+{
+    still_asking_assume(a, still_id_of(a->plant, comp),
+                        "what it holds counts as %s and at the highest pressure (the plant file "
+                        "names no service for it)",
+                        a->policy->classes[0].name);
+}
+
 static void count_near(still_asking *a, uint32_t half, uint32_t service, uint32_t comp)
 {
     still_worst *worst = worst_of(a, half);
     if (worst == NULL) return;
-    if (service == STILL_NONE)
-        still_asking_assume(a, still_id_of(a->plant, comp),
-                            "what it holds counts as %s and at the highest pressure (the plant "
-                            "file names no service for it)",
-                            a->policy->classes[0].name);
+    if (service == STILL_NONE) assume_no_service(a, comp);
     count_held(a, (still_held){service, comp}, worst, &a->normal, &a->standstill);
 }
 
@@ -163,14 +167,14 @@ static void look_at_source(still_asking *a, const still_reached *s, still_worst 
     for (uint32_t i = 0; i < c->b && s->port == STILL_NONE; i++) {
         uint32_t spool = p->ports[c->a + i].spool;
         if (spool == STILL_NONE) continue;
+        if (p->comps[spool].service == STILL_NONE && !a->seen_comp[spool])
+            assume_no_service(a, spool);
+        a->seen_comp[spool] = 1;
         count_held(a, (still_held){p->comps[spool].service, spool}, worst, normal, standstill);
         n++;
     }
     if (n > 0) return;
-    still_asking_assume(a, still_id_of(p, s->comp),
-                        "as a source it counts as %s and at the highest pressure (the plant file "
-                        "names no service for it)",
-                        a->policy->classes[0].name);
+    assume_no_service(a, s->comp);
     count_held(a, (still_held){STILL_NONE, s->comp}, worst, normal, standstill);
 }
 

@@ -17,6 +17,8 @@ void still_asking_assume(still_asking *a, const char *id, const char *format, ..
     va_start(args, format);
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
+    const still_remark *last = a->n_assumptions > 0 ? &a->assumptions[a->n_assumptions - 1] : NULL;
+    if (last != NULL && strcmp(last->id, id) == 0 && strcmp(last->text, text) == 0) return;
     const char *kept = still_arena_str(a->arena, text);
     if (kept == NULL || !still_grow(&a->assumptions, &a->cap_assumptions, a->n_assumptions + 1,
                                     sizeof a->assumptions[0])) {

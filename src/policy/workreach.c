@@ -25,7 +25,16 @@ static bool joint_opened(const still_workreach *r, uint32_t port)
     return false;
 }
 
-/* Next port that the component joins to one of its ports. */
+/* Neighbours in the order of the ports: enough where all are joined and none can stop. */
+static uint32_t next_in_chain(const still_comp *c, uint32_t port, uint32_t *k)
+{
+    if (*k == 0 && port == c->a) *k = 1;
+    if (*k >= 2 || (*k == 1 && port + 1 == c->a + c->b)) return STILL_NONE;
+    return (*k)++ == 0 ? port - 1 : port + 1;
+}
+
+/* Next port that the component joins to one of its ports; in the end every port that it joins is
+ * come to. */
 static uint32_t next_inside(const still_workreach *r, uint32_t port, uint32_t *k)
 {
     uint32_t comp = r->plant->ports[port].comp, side = still_port_side(r->plant, port);
@@ -34,6 +43,10 @@ static uint32_t next_inside(const still_workreach *r, uint32_t port, uint32_t *k
     if (c->cls == STILL_CLASS_EXCHANGER && side != STILL_NONE &&
         still_opened_side(r->plant, r->targets, side))
         return STILL_NONE;
+    /* A header may have thousands of ports: all pairs of them would be too many. */
+    if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND &&
+        c->cls != STILL_CLASS_EXCHANGER)
+        return next_in_chain(c, port, k);
     while (*k < c->b) {
         uint32_t q = c->a + (*k)++;
         if (q == port) continue;

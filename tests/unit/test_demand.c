@@ -174,8 +174,18 @@ static const row rows[] = {
     {"N2_no_service_is_the_worst",
      C F_ "limit L-1 L-2; hand A B bore=20_mm; run service=C "
           "bore=20_mm L-1 A F; run service= bore=20_mm F B L-2",
-     "F", "L-1:single-bleed@0 L-2:double-bleed R@1",
-     "F~B: what it holds counts as very hazardous", NULL, 0, NULL, NULL},
+     "F", "L-1:single-bleed@0 L-2:double-bleed R@1", "F~B: what it holds counts as very hazardous",
+     NULL, 0, NULL, NULL},
+    {"N2_no_service_at_the_source",
+     C F_ "limit L-1 L-2; hand A B bore=20_mm; run service= bore=20_mm "
+          "L-1 A; run service=C bore=20_mm A F B L-2",
+     "F", "L-1:double-bleed R@0 L-2:single@1", "L-1~A: what it holds counts as very hazardous",
+     "substance unknown (L-1~A has no service)", 0, NULL, NULL},
+    {"N1_a_header_joins_all_its_ports",
+     C F_ "tee H; limit L-1 L-2 L-3 L-4; run service=C bore=20_mm "
+          "L-1 H F; run service=C bore=20_mm L-2 H L-3; run service=C bore=300_mm H L-4",
+     "F", "L-1:single-bleed@0 L-2:single-bleed@0 L-3:single-bleed@0 L-4:single-bleed@0", NULL, NULL,
+     0, NULL, NULL},
     {"I3_ammonia_carries_R", F_ "limit L-1 L-2; hand A B bore=40_mm; run bore=40_mm L-1 A F B L-2",
      "F", "L-1:single-bleed R@0 L-2:single-bleed R@1", NULL,
      "ammonia, phase liquid, H221 H280 H314 H331 H400 (service LQ): very hazardous by H331", 0,

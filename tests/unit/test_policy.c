@@ -131,10 +131,8 @@ static void random_columns(kit_random *random, still_policy_column *columns, siz
         columns[c].people_high = kit_below(random, 4) == 0;
     }
     /* One that takes every job, as the reader asks for. */
-    columns[0] = (still_policy_column){.id = "c",
-                                       .name = "c",
-                                       .work = STILL_POLICY_WORK_ANY,
-                                       .opening = STILL_OPENING_ANY};
+    columns[0] = (still_policy_column){
+        .id = "c", .name = "c", .work = STILL_POLICY_WORK_ANY, .opening = STILL_OPENING_ANY};
 }
 
 static void F_POL_9_and_10_whatever_stands_in_the_cells(void **given)
