@@ -1,7 +1,8 @@
 /** @file codes.h  Every diagnostic that the program can give about its input.
  *
  *  One table: name, code, severity, summary. Numbers are never reused. 01xx the file as such,
- *  02xx elements, ids and references, 03xx values, 05xx what can be read but is odd. */
+ *  02xx elements, ids and references, 03xx values, 04xx a site's policy, 05xx what can be read but
+ *  is odd. */
 #ifndef STILL_CODES_H
 #define STILL_CODES_H
 
@@ -13,7 +14,7 @@
     X(STILL_CODE_ENCODING, "STILL-0103", STILL_SEV_ERROR, "encoding other than UTF-8")             \
     X(STILL_CODE_DOCTYPE, "STILL-0104", STILL_SEV_ERROR, "document type declaration")              \
     X(STILL_CODE_SYNTAX, "STILL-0105", STILL_SEV_ERROR, "not well-formed XML")                     \
-    X(STILL_CODE_ROOT, "STILL-0106", STILL_SEV_ERROR, "not a plant file of this format")           \
+    X(STILL_CODE_ROOT, "STILL-0106", STILL_SEV_ERROR, "not a file of this format")                 \
     X(STILL_CODE_DEPTH, "STILL-0107", STILL_SEV_ERROR, "elements nested too deeply")               \
     X(STILL_CODE_ELEMENT, "STILL-0201", STILL_SEV_ERROR, "unknown element")                        \
     X(STILL_CODE_ATTRIBUTE, "STILL-0202", STILL_SEV_ERROR, "unknown attribute")                    \
@@ -38,6 +39,15 @@
     X(STILL_CODE_POSITIONS, "STILL-0309", STILL_SEV_ERROR, "positions that cannot be read")        \
     X(STILL_CODE_HAZARD, "STILL-0310", STILL_SEV_ERROR, "not a hazard statement")                  \
     X(STILL_CODE_LENGTH, "STILL-0311", STILL_SEV_ERROR, "value too long")                          \
+    X(STILL_CODE_SMALL, "STILL-0401", STILL_SEV_ERROR, "policy of more than 1 MiB")                \
+    X(STILL_CODE_POLICY_SIZE, "STILL-0402", STILL_SEV_ERROR,                                       \
+      "policy with too many classes or columns, or none")                                          \
+    X(STILL_CODE_POLICY_CLASS, "STILL-0403", STILL_SEV_ERROR, "policy without a class for it")     \
+    X(STILL_CODE_POLICY_COLUMN, "STILL-0404", STILL_SEV_ERROR, "policy without a column for it")   \
+    X(STILL_CODE_POLICY_CELL, "STILL-0405", STILL_SEV_ERROR, "cell missing or given twice")        \
+    X(STILL_CODE_POLICY_WORK, "STILL-0406", STILL_SEV_ERROR,                                       \
+      "entry, hot work or long-term below positive")                                               \
+    X(STILL_CODE_POLICY_ORDER, "STILL-0407", STILL_SEV_ERROR, "lower grade nearer to danger")      \
     X(STILL_CODE_CONTROL, "STILL-0501", STILL_SEV_WARNING, "control characters replaced")          \
     X(STILL_CODE_SCHEDULE, "STILL-0502", STILL_SEV_WARNING, "schedule without nominal size")       \
     X(STILL_CODE_EMPTY, "STILL-0503", STILL_SEV_WARNING, "plant without components")               \

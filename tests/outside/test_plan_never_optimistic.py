@@ -11,7 +11,7 @@ Improved is a plan
   with the same points and the same pipes inside, where a pipe shut in without cover (L6) is not so
     any more; a vessel, exchanger, pump or compressor that loses its relief (D4) does not; or a
     compartment of the same parts lacks less (E2).
-Exempt, with reasons in docs/METHOD.md, 11: what is exempt of `relief` (test_never_optimistic.py),
+Exempt, with reasons in docs/METHOD.md, 12: what is exempt of `relief` (test_never_optimistic.py),
 and of D4 what makes a relief path exist today.
 """
 

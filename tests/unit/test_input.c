@@ -16,6 +16,7 @@
 #include "check.h"
 #include "codes.h"
 #include "plantread.h"
+#include "policy.h"
 
 #define STILL_TESTS_DIR STILL_SOURCE_DIR "/tests"
 
@@ -395,6 +396,26 @@ static void STILL_0102_four_gib(void **state)
     if (sparse != 0) skip();
 }
 
+static void STILL_0401_small_file_over_1_mib(void **state)
+{
+    (void)state;
+    enum { MOST = 1024 * 1024 };
+    static char text[MOST + 2];
+    const char *head = "<policy xmlns=\"urn:stillset:policy:1\" id=\"p\"><column id=\"c\"/><class";
+    still_policy *policy = NULL;
+    memset(text, ' ', MOST + 1);
+    memcpy(text, head, strlen(head));
+    for (size_t len = MOST; len <= MOST + 1; len++) {
+        still_diags *d = still_diags_new();
+        still_status s = still_policy_read_memory(&policy, "m", text, len, d);
+        assert_int_equal(s, len > MOST ? STILL_E_LIMIT : STILL_E_INPUT);
+        assert_int_equal(still_diags_errors(d), 1);
+        assert_string_equal(still_diags_at(d, 0)->code, len > MOST ? "STILL-0401" : "STILL-0105");
+        still_diags_free(d);
+    }
+    note_code("STILL-0401");
+}
+
 static void other_encodings(void **state)
 {
     (void)state;
@@ -405,11 +426,15 @@ static void other_encodings(void **state)
                 {"\0<\0?\0x", 6},      {"\0\0\0<", 4},        {"\x4C\x6F\xA7\x94", 4}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         still_plant *p = NULL;
+        still_policy *policy = NULL;
         still_diags *d = still_diags_new();
         assert_int_equal(still_read_plant_memory(&p, "m", rows[i].bytes, rows[i].len, d),
                          STILL_E_INPUT);
-        assert_int_equal(still_diags_errors(d), 1);
+        assert_int_equal(still_policy_read_memory(&policy, "m", rows[i].bytes, rows[i].len, d),
+                         STILL_E_INPUT);
+        assert_int_equal(still_diags_errors(d), 2);
         assert_string_equal(still_diags_at(d, 0)->code, "STILL-0103");
+        assert_string_equal(still_diags_at(d, 1)->code, "STILL-0103");
         still_diags_free(d);
     }
 }
@@ -497,7 +522,11 @@ static void bad_file(void **state)
     assert_memory_equal(code, name, strlen(code));
     still_diags *d = still_diags_new();
     still_plant *p = NULL;
-    still_status s = still_read_plant(&p, path, d);
+    still_policy *policy = NULL;
+    bool of_policy = strstr(bytes, "urn:stillset:policy:1") != NULL;
+    still_status s =
+        of_policy ? still_policy_read(&policy, path, d) : still_read_plant(&p, path, d);
+    assert_null(policy);
     bool warning = strcmp(code, "STILL-0500") > 0;
     assert_int_equal(s, warning ? STILL_OK : STILL_E_INPUT);
     if (p != NULL) assert_int_equal(still_check_plant(p, d), STILL_OK);
@@ -561,6 +590,7 @@ int main(void)
         cmocka_unit_test(same_from_file_and_memory),
         cmocka_unit_test(STILL_0101_no_file),
         cmocka_unit_test(STILL_0102_four_gib),
+        cmocka_unit_test(STILL_0401_small_file_over_1_mib),
         cmocka_unit_test(other_encodings),
         cmocka_unit_test(memory_out_good),
         cmocka_unit_test(memory_out_bad),
