@@ -210,7 +210,7 @@ static still_status fill_room(still_space *s, still_arena *arena, still_room *ro
                  spool = plant->ports[port].spool;
         const still_comp *c = &plant->comps[comp];
         bool parts = bounds(s, comp);
-        if (comp == s->target) room->work = true;
+        if (still_opened_port(plant, s->targets, port)) room->work = true;
         if (still_outlet_open(c)) room->open_air = true;
         if (c->cls == STILL_CLASS_EXCHANGER && still_port_side(plant, port) != side_done) {
             side_done = still_port_side(plant, port);
@@ -277,31 +277,48 @@ static still_status build_rooms(still_space *s, still_arena *arena, still_rooms 
 }
 
 /* A target without a single port in the plant file: a compartment of its own, with no way out. */
-static still_status add_lone_target(const still_space *s, still_arena *arena, still_rooms *out)
+static bool lone(const still_space *s, uint32_t target)
+{
+    const still_comp *c = &s->plant->comps[target];
+    return c->b == 0 && (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_EXCHANGER);
+}
+
+static bool fill_lone(const still_space *s, still_arena *arena, uint32_t target, still_room *room)
 {
     const still_plant *plant = s->plant;
-    uint8_t cls = plant->comps[s->target].cls;
-    if (plant->comps[s->target].b > 0 ||
-        (cls != STILL_CLASS_VESSEL && cls != STILL_CLASS_EXCHANGER))
-        return STILL_OK;
-    still_room *room = STILL_ARENA_NEW(arena, 1, still_room);
     uint32_t *ids = STILL_ARENA_NEW(arena, 1, uint32_t);
-    if (room == NULL || ids == NULL) return STILL_E_NOMEM;
-    ids[0] = s->target;
+    if (ids == NULL) return false;
+    ids[0] = target;
     *room = (still_room){.ids = ids, .n_ids = 1, .work = true, .gauge = STILL_NONE};
-    if (cls == STILL_CLASS_VESSEL) {
-        room->volume_m3 = still_comp_volume_m3(plant, s->target);
-        room->mass_kg = still_comp_mass_kg(plant, s->state, s->target);
-        room->liquid = still_comp_may_hold_liquid(plant, s->state, s->target);
+    if (plant->comps[target].cls == STILL_CLASS_VESSEL) {
+        room->volume_m3 = still_comp_volume_m3(plant, target);
+        room->mass_kg = still_comp_mass_kg(plant, s->state, target);
+        room->liquid = still_comp_may_hold_liquid(plant, s->state, target);
     }
     for (uint32_t i = 0; i < plant->n_sides; i++) {
-        if (plant->sides[i].comp != s->target) continue;
+        if (plant->sides[i].comp != target) continue;
         room->volume_m3 += still_side_volume_m3(plant, i);
         room->mass_kg += still_side_mass_kg(plant, i);
         if (still_side_may_hold_liquid(plant, i)) room->liquid = true;
     }
-    out->rooms = room;
-    out->n_rooms = 1;
+    return true;
+}
+
+static still_status add_lone_targets(const still_space *s, still_arena *arena, still_rooms *out)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < s->targets->n; i++) n += lone(s, s->targets->items[i].comp);
+    if (n == 0) return STILL_OK;
+    still_room *rooms = STILL_ARENA_NEW(arena, out->n_rooms + n, still_room);
+    if (rooms == NULL) return STILL_E_NOMEM;
+    if (out->n_rooms > 0) memcpy(rooms, out->rooms, out->n_rooms * sizeof rooms[0]);
+    out->rooms = rooms;
+    for (size_t i = 0; i < s->targets->n; i++) {
+        uint32_t target = s->targets->items[i].comp;
+        if (!lone(s, target)) continue;
+        if (!fill_lone(s, arena, target, &rooms[out->n_rooms])) return STILL_E_NOMEM;
+        out->n_rooms++;
+    }
     return STILL_OK;
 }
 
@@ -353,17 +370,18 @@ static still_status list_openings(const still_space *s, still_arena *arena, stil
 }
 
 still_status still_rooms_find(still_rooms *out, still_arena *arena, const still_plant *plant,
-                              const still_state *state, const uint8_t *work_port, uint32_t target)
+                              const still_state *state, const uint8_t *work_port,
+                              const still_targets *targets)
 {
     still_space space = {0};
     still_rooms rooms = {0};
     outlet *list = NULL;
     size_t n = 0;
-    still_status status = still_space_build(&space, plant, state, work_port, target);
+    still_status status = still_space_build(&space, plant, state, work_port, targets);
     if (status == STILL_OK) status = list_outlets(&space, arena, &list, &n);
     if (status == STILL_OK) status = build_rooms(&space, arena, &rooms, list, n);
     if (status == STILL_OK) status = list_openings(&space, arena, &rooms);
-    if (status == STILL_OK) status = add_lone_target(&space, arena, &rooms);
+    if (status == STILL_OK) status = add_lone_targets(&space, arena, &rooms);
     still_free(list);
     still_space_clear(&space);
     if (status == STILL_OK) *out = rooms;

@@ -6,6 +6,7 @@
 #include "arena.h"
 #include "plant.h"
 #include "state.h"
+#include "targets.h"
 #include "stillset/status.h"
 
 /** A way to an outlet: devices from the work outward, the outlet last. Empty = none. */
@@ -26,7 +27,7 @@ typedef struct still_room {
     uint32_t *ports, n_ports;
     bool liquid;   /**< can hold liquid */
     bool open_air; /**< an outlet said to be open to a safe place or flare belongs to it */
-    bool work;     /**< holds a port of the target */
+    bool work;     /**< holds an opened port */
     still_outway vent, drain, prove;
     uint32_t gauge; /**< index in plant->gauges of a pressure gauge with a usable root valve, or
                        STILL_NONE */
@@ -65,6 +66,7 @@ still_passage still_passage_of(const still_plant *plant, const still_state *stat
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the space, and a search an outlet. */
 STILL_NODISCARD still_status still_rooms_find(still_rooms *out, still_arena *arena,
                                               const still_plant *plant, const still_state *state,
-                                              const uint8_t *work_port, uint32_t target);
+                                              const uint8_t *work_port,
+                                              const still_targets *targets);
 
 #endif

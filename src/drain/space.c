@@ -120,7 +120,9 @@ static void count_links(const still_space *s, uint32_t *out_links, uint32_t *in_
 bool still_space_anchors(const still_space *s, uint32_t comp)
 {
     const still_comp *c = &s->plant->comps[comp];
-    if (comp == s->target || c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_EXCHANGER ||
+    for (size_t i = 0; i < s->targets->n; i++)
+        if (s->targets->items[i].comp == comp) return true;
+    if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_EXCHANGER ||
         c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR)
         return true;
     if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
@@ -195,9 +197,9 @@ static still_status mark_outward(still_space *s)
 }
 
 still_status still_space_build(still_space *s, const still_plant *plant, const still_state *state,
-                               const uint8_t *work_port, uint32_t target)
+                               const uint8_t *work_port, const still_targets *targets)
 {
-    *s = (still_space){.plant = plant, .state = state, .work_port = work_port, .target = target};
+    *s = (still_space){.plant = plant, .state = state, .work_port = work_port, .targets = targets};
     size_t n = plant->n_ports;
     s->ports = still_calloc(n, sizeof s->ports[0]);
     s->room_of = still_calloc(n, sizeof s->room_of[0]);
