@@ -80,14 +80,19 @@ static void consider_statements(classing *c, const char *list)
 }
 
 /* First class with a trait; the worst where none has it. */
-static void consider_trait(classing *c, uint8_t trait, const char *by)
+static size_t trait_row(const classing *c, uint8_t trait)
 {
     for (size_t row = 0; row < c->policy->n_classes; row++)
-        if ((c->policy->classes[row].traits & trait) != 0) {
-            consider(c, row, by);
-            return;
-        }
-    consider(c, 0, by);
+        if ((c->policy->classes[row].traits & trait) != 0) return row;
+    return 0;
+}
+
+/* A trait that is known (assumed = 0) or assumed: listed only where it makes the class worse. */
+static void consider_trait(classing *c, uint8_t trait, const char *by, unsigned assumed)
+{
+    size_t row = trait_row(c, trait);
+    if (row < c->out.row) c->out.assumed |= assumed;
+    consider(c, row, by);
 }
 
 static void consider_none(classing *c)
@@ -107,7 +112,7 @@ static void consider_temperature(classing *c)
     for (size_t row = 0; row < c->policy->n_classes; row++) {
         double above = c->policy->classes[row].above_K, below = c->policy->classes[row].below_K;
         if (isnan(T) && !(isnan(above) && isnan(below))) {
-            c->out.assumed |= STILL_CLASSED_NO_TEMPERATURE;
+            if (row < c->out.row) c->out.assumed |= STILL_CLASSED_NO_TEMPERATURE;
             consider(c, row, "temperature not said");
         }
         if (T > above) {
@@ -127,28 +132,28 @@ static void consider_auto_ignition(classing *c, const still_hazard *known)
     if (known != NULL) ignites = fmin(ignites, known->auto_ignition_K); /* NAN: the other one */
     if (isnan(ignites) && !c->burns) return;
     if (isnan(T)) {
-        c->out.assumed |= STILL_CLASSED_NO_TEMPERATURE;
-        consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "temperature not said");
+        consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "temperature not said",
+                       STILL_CLASSED_NO_TEMPERATURE);
+    } else if (isnan(ignites) && T > SURELY_BELOW_K) {
+        consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "auto-ignition", STILL_CLASSED_AUTO_IGNITION);
     } else if (isnan(ignites)) {
-        c->out.assumed |= STILL_CLASSED_AUTO_IGNITION;
-        if (T > SURELY_BELOW_K) consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "auto-ignition");
+        if (trait_row(c, STILL_TRAIT_AUTO_IGNITION) < c->out.row)
+            c->out.assumed |= STILL_CLASSED_AUTO_IGNITION;
     } else if (T >= ignites) {
-        consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "auto-ignition");
+        consider_trait(c, STILL_TRAIT_AUTO_IGNITION, "auto-ignition", 0);
     }
 }
 
 static void consider_kind(classing *c, still_substance substance, const still_hazard *known)
 {
     const still_service *s = c->service;
-    if (substance == STILL_SUBSTANCE_WATER && s->phase != STILL_PHASE_LIQUID) {
-        if (s->phase == STILL_PHASE_NOT_SAID || s->phase == STILL_PHASE_UNKNOWN)
-            c->out.assumed |= STILL_CLASSED_STEAM;
-        consider_trait(c, STILL_TRAIT_STEAM, "steam");
-    }
+    bool phase_said = s->phase != STILL_PHASE_NOT_SAID && s->phase != STILL_PHASE_UNKNOWN;
     bool said = s->asphyxiant != STILL_YESNO_NOT_SAID;
-    if (known == NULL && !said) c->out.assumed |= STILL_CLASSED_ASPHYXIANT;
+    if (substance == STILL_SUBSTANCE_WATER && s->phase != STILL_PHASE_LIQUID)
+        consider_trait(c, STILL_TRAIT_STEAM, "steam", phase_said ? 0 : STILL_CLASSED_STEAM);
     if (s->asphyxiant == STILL_YESNO_YES || (known == NULL ? !said : known->asphyxiant))
-        consider_trait(c, STILL_TRAIT_ASPHYXIANT, "asphyxiant");
+        consider_trait(c, STILL_TRAIT_ASPHYXIANT, "asphyxiant",
+                       known == NULL && !said ? STILL_CLASSED_ASPHYXIANT : 0);
 }
 
 still_classed still_class_of(const still_policy *policy, const still_plant *plant, uint32_t service)

@@ -5,7 +5,7 @@
 #include "plant.h"
 #include "policy.h"
 
-/** What had to be assumed of a service; bits. */
+/** What had to be assumed of a service, where it matters for its class; bits. */
 enum {
     STILL_CLASSED_NO_SUBSTANCE = 1,   /**< substance not said: the worst class */
     STILL_CLASSED_NO_STATEMENTS = 2,  /**< hazard not said of a substance of its own: the worst */

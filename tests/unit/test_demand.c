@@ -356,7 +356,8 @@ static still_grade grade_in(const kit *k, const still_source_demands *d, const c
 
 /* N2: what is taken out of the file never lowers what is asked of a source that was there before.
  */
-static void never_lower_without(const char *file, const char *target, size_t least)
+static void never_lower_without(const still_policy *policy, const char *file, const char *target,
+                                size_t least)
 {
     static char text[256 * 1024], copy[sizeof text];
     FILE *f = fopen(file, "rb");
@@ -367,7 +368,7 @@ static void never_lower_without(const char *file, const char *target, size_t lea
     kit whole = {0};
     asked before;
     assert_int_equal(still_read_plant_memory(&whole.plant, "m", text, n, NULL), STILL_OK);
-    assert_int_equal(ask_of(&before, &whole, target, still_policy_builtin(), NULL), STILL_OK);
+    assert_int_equal(ask_of(&before, &whole, target, policy, NULL), STILL_OK);
     assert_true(before.d.n > 0);
     for (size_t i = 0; i < n; i++) {
         size_t len;
@@ -377,7 +378,7 @@ static void never_lower_without(const char *file, const char *target, size_t lea
         kit k = {0};
         if (still_read_plant_memory(&k.plant, "m", copy, n, NULL) != STILL_OK) continue;
         asked a;
-        assert_int_equal(ask_of(&a, &k, target, still_policy_builtin(), NULL), STILL_OK);
+        assert_int_equal(ask_of(&a, &k, target, policy, NULL), STILL_OK);
         for (size_t s = 0; s < before.d.n; s++) {
             const char *id = still_id_of(whole.plant, before.d.items[s].comp);
             if (grade_in(&k, &a.d, id) < before.d.items[s].grade)
@@ -395,8 +396,15 @@ static void never_lower_without(const char *file, const char *target, size_t lea
 static void N2_less_said_never_asks_for_less(void **given)
 {
     (void)given;
-    never_lower_without(STILL_SOURCE_DIR "/plants-demo/tutorial.xml", "MV-1", 40);
-    never_lower_without(STILL_SOURCE_DIR "/plants-demo/solvent.xml", "F-1", 200);
+    const still_policy *own = still_policy_builtin();
+    still_policy *site = NULL;
+    assert_int_equal(still_policy_read(&site, STILL_SOURCE_DIR "/plants-demo/site.policy", NULL),
+                     STILL_OK);
+    never_lower_without(own, STILL_SOURCE_DIR "/plants-demo/tutorial.xml", "MV-1", 40);
+    never_lower_without(site, STILL_SOURCE_DIR "/plants-demo/tutorial.xml", "MV-1", 40);
+    never_lower_without(own, STILL_SOURCE_DIR "/plants-demo/solvent.xml", "F-1", 200);
+    never_lower_without(site, STILL_SOURCE_DIR "/plants-demo/solvent.xml", "E-1", 200);
+    still_policy_free(site);
 }
 
 static void memory_runs_out(void **given)
