@@ -3,6 +3,7 @@
 #define STILL_ASSEMBLE_H
 
 #include "arena.h"
+#include "asking.h"
 #include "isolation.h"
 #include "procedure.h"
 #include "relief.h"
@@ -17,7 +18,10 @@ typedef struct still_assembly {
     still_record *record;
     const still_plant *plant;
     const still_state *state;
-    const still_isolation *iso;
+    still_isolation *iso;
+    const still_asking *asking;
+    const char *const *names; /**< targets as they were asked for */
+    size_t n_names;
     still_rooms rooms;
     still_shut_in *shut;
     size_t n_shut;
@@ -41,9 +45,14 @@ void still_add_finding(still_assembly *a, const char *rule, const char *id, bool
 void still_add_assumption(still_assembly *a, const char *rule, const char *id, const char *text);
 
 /** Parts of the record, each filling its own keys and adding what it finds. */
-void still_assemble_head(still_assembly *a, const still_plan_opts *opts);
+void still_assemble_head(still_assembly *a);
+/** Spaces between, the proof in layers. */
+void still_assemble_levels(still_assembly *a);
+/** Other choices (I4), and why each point (--explain). */
+void still_assemble_others(still_assembly *a);
+void still_assemble_explain(still_assembly *a);
 void still_assemble_boundary(still_assembly *a);
-void still_assemble_obstacle(still_assembly *a);
+void still_assemble_obstacle(still_assembly *a, still_grade best);
 void still_assemble_closed_in(still_assembly *a);
 /** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
  *  @return text, or NULL when memory is out */

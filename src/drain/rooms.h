@@ -27,6 +27,7 @@ typedef struct still_room {
     uint32_t *ports, n_ports;
     bool liquid;   /**< can hold liquid */
     bool open_air; /**< an outlet said to be open to a safe place or flare belongs to it */
+    bool between;  /**< between first and second devices, not on the work side */
     bool work;     /**< holds an opened port */
     still_outway vent, drain, prove;
     uint32_t gauge; /**< index in plant->gauges of a pressure gauge with a usable root valve, or
