@@ -265,6 +265,17 @@ static const row rows[] = {
      C F_ "vessel V drum service=C; hand A B bore=20_mm; run "
           "service=C bore=20_mm V A F B V",
      "F", "V:single@0", NULL, NULL, 0, NULL, NULL},
+    {"I3_parts_that_meet_at_a_source_are_one_region",
+     C F_ "vessel V drum service=C; limit L-2; tee T; "
+          "hand A B D bore=20_mm; run service=C bore=20_mm V A F B T V; run service=C bore=20_mm T "
+          "D L-2",
+     "F", "L-2:single@0 V:single@0", NULL, NULL, 0, NULL, NULL},
+    {"D7_a_device_further_out_is_no_part_of_the_live_side",
+     C F_
+     "limit L-1 L-2; hand D bore=20_mm "
+     "design-pressure=40_barg; hand A bore=20_mm rating=20_barg; hand B bore=20_mm; run service=C "
+     "bore=300_mm L-1 D A; run service=C bore=20_mm A F B L-2",
+     "F", "L-1:single@0 L-2:single@1", NULL, NULL, 0, NULL, NULL},
     {"I3_several_targets",
      C F_ "strainer G people=normal; limit L-1 L-2; hand A B D bore=20_mm; run "
           "service=C bore=20_mm L-1 A F D G B L-2",
