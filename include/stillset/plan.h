@@ -70,10 +70,11 @@ typedef struct still_plan_opts {
     size_t n_avoid;
     const char *const *keep; /**< ids of equipment that must stay in service */
     size_t n_keep;
+    const char *policy; /**< a site's policy file (docs/POLICY.md); NULL = the one built in */
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
-        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0                  \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL            \
     }
 
 /** Plan the isolation of a component.
@@ -81,15 +82,15 @@ typedef struct still_plan_opts {
  *  @param[out] out   the plan, owned by the caller (still_plan_free); untouched on failure
  *  @param plant      borrowed; the plan keeps a pointer to it and must be freed first
  *  @param state      what is different today; NULL = as in the plant file
- *  @param targets    ids of the components to be opened; one in this version
+ *  @param targets    what is opened: "ID", "ID.SIDE" of an exchanger, "ID.PORT" for one joint
  *  @param opts       NULL = STILL_PLAN_OPTS_INIT
  *  @param diags      says why on failure; may be NULL
  *  @return STILL_OK, also when the target cannot be isolated (record->feasible says so);
- *          STILL_E_NO_COMP (no such component), STILL_E_UNSUPPORTED (several targets, a spool, a
- *          grade other than single: not in this version), STILL_E_USAGE (accept names no finding of
- *          this plan is not an error; a malformed one is), STILL_E_NOMEM, STILL_E_INTERNAL (the
- * second check did not agree: no plan is given) Cost: one minimum cut on the part of the plant
- * within reach, and walks linear in the plant. */
+ *          STILL_E_NO_COMP (no such component), STILL_E_UNSUPPORTED (equipment to be kept in
+ *          service: not in this version), as still_plant_read for a policy file, STILL_E_USAGE
+ * (accept names no finding of this plan is not an error; a malformed one is), STILL_E_NOMEM,
+ * STILL_E_INTERNAL (the second check did not agree: no plan is given) Cost: one minimum cut on the
+ * part of the plant within reach, and walks linear in the plant. */
 STILL_NODISCARD still_status still_plan_make(still_plan **out, const still_plant *plant,
                                              const still_state *state, const char *const *targets,
                                              size_t n_targets, const still_plan_opts *opts,

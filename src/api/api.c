@@ -12,7 +12,6 @@
 #include <math.h>
 #include <string.h>
 
-
 still_status still_plant_read(still_plant **out, const char *path, still_diags *diags)
 {
     return still_read_plant(out, path, diags);

@@ -52,15 +52,15 @@ out:
 still_status still_ask(still_asking *a, const uint32_t *through, size_t n_through)
 {
     const still_demand_opts opts = {a->opts->work, through, n_through, a->ambient_K};
-    still_status status = still_demands_find(&a->demands, a->arena, a->plant, a->state, a->targets,
-                                             a->policy, &opts);
+    still_status status =
+        still_demands_find(&a->demands, a->arena, a->plant, a->state, a->targets, a->policy, &opts);
     if (status != STILL_OK) return status;
     a->required = still_demand_highest(&a->demands, STILL_NONE, NULL);
     bool differ = false;
     for (size_t i = 1; i < a->demands.n; i++)
         if (a->demands.items[i].grade != a->demands.items[0].grade) differ = true;
-    a->asked = still_asked_everywhere(
-        a->opts->grade == STILL_GRADE_POLICY ? a->required : a->opts->grade);
+    a->asked =
+        still_asked_everywhere(a->opts->grade == STILL_GRADE_POLICY ? a->required : a->opts->grade);
     if (a->opts->grade != STILL_GRADE_POLICY || !differ) return STILL_OK;
     return ask_by_region(a);
 }

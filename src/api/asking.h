@@ -1,5 +1,5 @@
-/** @file asking.h  Which grade a plan is made for: what was asked, and what the policy asks (I3). Inner
- *  header of api/. */
+/** @file asking.h  Which grade a plan is made for: what was asked, and what the policy asks (I3).
+ * Inner header of api/. */
 #ifndef STILL_ASKING_H
 #define STILL_ASKING_H
 

@@ -35,7 +35,8 @@ typedef struct still_assembly {
     size_t n_findings, findings_cap;
     still_remark *assumptions;
     size_t n_assumptions, assumptions_cap;
-    bool failed; /**< memory ran out */
+    bool layered; /**< the proof has layers */
+    bool failed;  /**< memory ran out */
 } still_assembly;
 
 /** Add a finding, or an assumption; the same one is added once. Texts are arena memory or literals;

@@ -15,60 +15,6 @@ static bool ids_of(still_assembly *a, const still_list *list, still_strings *out
     return false;
 }
 
-void still_assemble_head(still_assembly *a, const still_plan_opts *opts)
-{
-    still_record *r = a->record;
-    const still_plant *p = a->plant;
-    uint32_t target = a->iso->zone.targets->items[0].comp;
-    still_work work = opts->work;
-    bool vessel = p->comps[target].cls == STILL_CLASS_VESSEL;
-    r->program = "stillset";
-    r->version = still_version();
-    r->plant_id = still_text(p, p->id);
-    r->plant_name = still_text(p, p->name);
-    r->plant_revision = still_text(p, p->revision);
-    r->plant_digest = p->digest;
-    r->plant_file = p->file != NULL ? p->file : "";
-    r->option_grade = still_grade_text(opts->grade);
-    r->option_work = work == STILL_WORK_BY_TARGET ? "" : still_work_text(work);
-    if (work == STILL_WORK_BY_TARGET) work = vessel ? STILL_WORK_ENTRY : STILL_WORK_OPEN;
-    r->work = still_work_text(work);
-    r->option_accept.items = STILL_ARENA_NEW(a->arena, opts->n_accept, const char *);
-    if (r->option_accept.items == NULL) {
-        a->failed = true;
-        return;
-    }
-    for (size_t i = 0; i < opts->n_accept; i++) {
-        const char *copy = still_arena_str(a->arena, opts->accept[i]);
-        if (copy == NULL) a->failed = true;
-        r->option_accept.items[r->option_accept.n++] = copy;
-    }
-    const still_list one = {&target, 1};
-    if (!ids_of(a, &one, &r->targets)) return;
-    r->target_what = still_describe_named(a->arena, p, target);
-    r->target_place = still_comp_t(p, target, STILL_T_PLACE);
-    r->feasible = a->iso->feasible;
-    bool positive = work != STILL_WORK_OPEN;
-    r->grade_required = positive ? "positive" : "single";
-    r->grade_achieved = r->feasible ? "single" : "none";
-    r->grade_because = positive ? "entry, hot work and long-term isolation always need positive "
-                                  "isolation (F-HSG-6); single was "
-                                  "asked for with --grade, not derived from a policy"
-                                : "asked for with --grade, not derived from a policy";
-    if (positive)
-        still_add_finding(
-            a, "I3", r->targets.items[0], true, false,
-            SAY("work of the kind '%s' always needs positive isolation (blind, spade or removed "
-                "spool): "
-                "a single valve is not enough, and this version plans no better grade",
-                r->work));
-    still_add_assumption(
-        a, "I3", r->targets.items[0],
-        "the grade single was asked for by whoever ran the program: no policy has said that it is "
-        "enough for this substance, pressure, size and work");
-    if (r->target_what == NULL) a->failed = true;
-}
-
 static const char *treatment(still_assembly *a, uint32_t comp)
 {
     uint8_t cls = a->plant->comps[comp].cls;
@@ -85,6 +31,21 @@ static const char *treatment(still_assembly *a, uint32_t comp)
     return "to be emptied with the section before anything is opened";
 }
 
+/* The feed in which a path starts stands in the layer of what it feeds. */
+static bool fill_layers(still_assembly *a, const still_iso_path *from, still_proof_path *to)
+{
+    uint32_t *layers = STILL_ARENA_NEW(a->arena, to->ids.n, uint32_t);
+    uint32_t at = 0;
+    if (layers == NULL) {
+        a->failed = true;
+        return false;
+    }
+    if (from->feed != STILL_NONE) layers[at++] = from->layers[0];
+    for (uint32_t k = 0; k < from->comps.n; k++) layers[at++] = from->layers[k];
+    to->layers = layers;
+    return true;
+}
+
 static void fill_paths(still_assembly *a)
 {
     const still_isolation *iso = a->iso;
@@ -96,10 +57,9 @@ static void fill_paths(still_assembly *a)
     }
     for (uint32_t i = 0; i < iso->n_paths && !a->failed; i++) {
         still_strings ids;
+        bool plain = !a->layered && iso->paths[i].point != STILL_NONE;
         paths[i].layers = NULL;
-        paths[i].point = iso->paths[i].point != STILL_NONE
-                             ? still_id_of(a->plant, iso->paths[i].point)
-                             : "";
+        paths[i].point = plain ? still_id_of(a->plant, iso->paths[i].point) : "";
         if (!ids_of(a, &iso->paths[i].comps, &ids)) return;
         if (iso->paths[i].feed != STILL_NONE) {
             const char **with_feed = STILL_ARENA_NEW(a->arena, ids.n + 1, const char *);
@@ -112,8 +72,8 @@ static void fill_paths(still_assembly *a)
             ids = (still_strings){with_feed, ids.n + 1};
         }
         paths[i].ids = ids;
+        if (a->layered && !fill_layers(a, &iso->paths[i], &paths[i])) return;
     }
-    r->proof.kind = "paths";
     r->proof.paths = paths;
     r->proof.n_paths = iso->n_paths;
     r->proof.bound = iso->n_paths;
@@ -160,7 +120,8 @@ void still_assemble_boundary(still_assembly *a)
             still_add_assumption(
                 a, "D1", id,
                 "it can be locked closed (the plant file only assumes so): look at it");
-        if (c->cls == STILL_CLASS_BLIND)
+        if (c->cls == STILL_CLASS_BLIND &&
+            still_position_now(a->plant, a->state, iso->points.items[i]) == STILL_POSITION_CLOSED)
             still_add_assumption(
                 a, "D1", id,
                 "the blank is fitted as the plant file says, whole and of full rating: look at it");
@@ -177,16 +138,19 @@ static const char *why_no_point(still_assembly *a, uint32_t comp)
 {
     const still_comp *c = &a->plant->comps[comp];
     const char *id = still_id_of(a->plant, comp);
-    if (comp == a->iso->zone.targets->items[0].comp) return "";
+    if (still_opened_whole(a->iso->zone.targets, comp)) return "";
     if (c->cls == STILL_CLASS_BLIND) return SAY("%s is not fitted (D1)", id);
     if (c->cls != STILL_CLASS_VALVE) return "";
     if (c->kind == STILL_KIND_UNKNOWN || c->kind == 0) return SAY("%s is of unknown kind (N2)", id);
     if (c->kind == STILL_KIND_THREE_WAY)
-        return SAY("%s is a three-way valve (D5: not used in this version)", id);
+        return SAY("%s is a three-way valve that no position of closes this way, or that can't be "
+                   "locked (D5)",
+                   id);
     if (!still_kind_stops(c->kind))
         return SAY("%s is a %s valve, never an isolation point (D2)", id,
                    still_word(STILL_VOC_still_kind, c->kind));
-    if (!still_by_hand(c)) return SAY("%s is driven (D3: not used in this version)", id);
+    if (!still_by_hand(c) && c->fails != STILL_FAILS_CLOSED)
+        return SAY("%s is driven and is not said to fail closed (D3)", id);
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     if (condition != STILL_CONDITION_SOUND)
         return SAY("%s is marked %s (D6)", id,
@@ -195,7 +159,13 @@ static const char *why_no_point(still_assembly *a, uint32_t comp)
         return SAY("%s %s (D1)", id,
                    c->lockable == STILL_LOCKABLE_NO ? "cannot be locked"
                                                     : "is not said to be lockable");
-    return SAY("%s is rated below what can stand against it (D7)", id);
+    uint32_t d = a->iso->zone.device_of[comp];
+    if (d != 0) {
+        const still_device *dev = &a->iso->zone.devices[d - 1];
+        if (dev->holds[0] && dev->holds[1]) return "";
+        return SAY("%s is rated below what can stand against it (D7)", id);
+    }
+    return SAY("%s is driven, and its feeds are not known or can't all be locked (D3)", id);
 }
 
 static const char *obstacle_text(still_assembly *a)
@@ -221,8 +191,14 @@ static const char *obstacle_text(still_assembly *a)
                    "be locked)",
                    id, what);
     const char *reach =
-        source == a->iso->zone.targets->items[0].comp
+        still_opened_whole(a->iso->zone.targets, source)
             ? SAY("%s; it belongs to the target itself, so nothing can stand between", text)
+        : still_asked_at(a->iso->zone.asked, port) == STILL_GRADE_POSITIVE
+            ? SAY("%s, and reaches the work without a blind, spade or removable pipe and a valve "
+                  "outside of it",
+                  text)
+        : still_grade_layers(still_asked_at(a->iso->zone.asked, port)) == 2
+            ? SAY("%s, and reaches the work past fewer than two devices that may be points", text)
             : SAY("%s, and reaches the work without a device that may be a point", text);
     const char *gap = ": ";
     for (uint32_t i = 0; i < way->n && reach != NULL; i++) {
@@ -253,6 +229,21 @@ static const char *if_blind(still_assembly *a, const char *text)
         "%s. If %s is blind in truth, say so in the plant file (a cap, or dead=\"yes\") once "
         "that has been seen in the plant; other ways to the work may remain",
         text, still_id_of(a->plant, source));
+}
+
+static const char *no_bleed_text(still_assembly *a)
+{
+    const char *gave_up =
+        a->iso->complete ? "" : " (the search was given up before all choices were looked at)";
+    if (a->iso->zone.asked->bleed_between)
+        return SAY(
+            "devices enough lie on every way, but no choice of them leaves between a first and "
+            "a second one a space that is bled in each of its compartments to a safe place, "
+            "flare or scrubber%s",
+            gave_up);
+    return SAY("no choice of points leaves the space of the work with a bleed in each of its "
+               "compartments to a safe place, flare or scrubber%s",
+               gave_up);
 }
 
 /* A stop valve in a pipe: what it would do to a relief valve beside it, and whether it may not be
@@ -288,8 +279,7 @@ static const char *help_text(still_assembly *a, const still_iso_help *help)
     case STILL_REMEDY_BLEED:
         return SAY("a bleed in %s: a valve that can be held open, with an outlet to a safe place",
                    id);
-    case STILL_REMEDY_ADD_BLIND:
-        return SAY("a blind, or flanges that take a spade, in %s", id);
+    case STILL_REMEDY_ADD_BLIND: return SAY("a blind, or flanges that take a spade, in %s", id);
     case STILL_REMEDY_FEEDS:
         return SAY("all feeds of %s in the plant file, each with an isolator that can be locked",
                    id);
@@ -302,13 +292,14 @@ static const char *help_text(still_assembly *a, const still_iso_help *help)
     return "";
 }
 
-void still_assemble_obstacle(still_assembly *a)
+void still_assemble_obstacle(still_assembly *a, still_grade best)
 {
     const still_isolation *iso = a->iso;
     still_obstacle *o = &a->record->obstacle;
     if (!ids_of(a, &iso->obstacle, &o->path)) return;
-    o->text = if_blind(a, obstacle_text(a));
-    o->best_grade = "none";
+    /* Without a way to show, it is the bleed that is missing. */
+    o->text = iso->blocker_port == STILL_NONE ? no_bleed_text(a) : if_blind(a, obstacle_text(a));
+    o->best_grade = best == STILL_GRADE_POLICY ? "none" : still_grade_text(best);
     still_help *help = STILL_ARENA_NEW(a->arena, iso->n_help, still_help);
     if (help == NULL || o->text == NULL) {
         a->failed = true;

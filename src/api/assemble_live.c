@@ -128,7 +128,8 @@ static void other_sides(neighbourhood *h)
     for (uint32_t i = 0; i < a->iso->inside.n && !a->failed; i++) {
         uint32_t comp = a->iso->inside.items[i];
         const still_comp *c = &a->plant->comps[comp];
-        if (c->cls != STILL_CLASS_EXCHANGER || comp == a->iso->zone.targets->items[0].comp) continue;
+        if (c->cls != STILL_CLASS_EXCHANGER || still_opened_whole(a->iso->zone.targets, comp))
+            continue;
         for (uint32_t k = 0; k < c->b; k++) {
             if (a->iso->work_port[c->a + k]) continue;
             h->mark[comp] = 0;
@@ -161,9 +162,8 @@ void still_assemble_live(still_assembly *a)
     for (uint32_t i = 0; i < a->iso->inside.n; i++) h.mark[a->iso->inside.items[i]] = 1;
     for (uint32_t i = 0; i < a->iso->points.n; i++) h.mark[a->iso->points.items[i]] = 1;
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
-        const still_comp *c = &plant->comps[a->iso->points.items[i]];
-        uint32_t outer = a->iso->inner_port[i] == c->a ? c->a + 1 : c->a;
-        walk_beyond(&h, a->iso->points.items[i], outer);
+        if (!a->iso->info[i].live) continue;
+        walk_beyond(&h, a->iso->points.items[i], a->iso->info[i].outer_port);
     }
     same_place(&h);
     other_sides(&h);

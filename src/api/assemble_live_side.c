@@ -64,7 +64,7 @@ static void fill_part(live_side *l, uint32_t start, uint32_t part)
         uint32_t port = l->queue[head], comp = plant->ports[port].comp;
         const still_comp *c = &plant->comps[comp];
         look_at(l, port);
-        if (plant->ports[port].spool != STILL_NONE)
+        if (plant->ports[port].spool != STILL_NONE && !l->point[plant->ports[port].spool])
             visit(l, &tail, still_port_across(plant, port), part);
         if (l->point[comp]) continue;
         for (uint32_t i = 0; i < c->b; i++)
@@ -114,8 +114,7 @@ void still_assemble_live_side(still_assembly *a)
     for (uint32_t i = 0; i < a->iso->points.n; i++) l.point[a->iso->points.items[i]] = 1;
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
         uint32_t comp = a->iso->points.items[i];
-        const still_comp *c = &plant->comps[comp];
-        uint32_t outer = a->iso->inner_port[i] == c->a ? c->a + 1 : c->a;
+        uint32_t outer = a->iso->info[i].outer_port;
         if (l.part[outer] == 0) {
             fill_part(&l, outer, ++n_parts);
             max_of[n_parts - 1] = l.max_bara;

@@ -94,6 +94,18 @@ static void judge_segment(still_assembly *a, size_t number, still_closed_in *c)
                           join(a, s->ids, s->n_ids)));
 }
 
+/* All of it between first and second devices. */
+static bool lies_between(const still_assembly *a, const still_shut_in *s)
+{
+    for (uint32_t i = 0; i < s->n_ids; i++) {
+        const still_comp *c = &a->plant->comps[s->ids[i]];
+        uint32_t n = c->cls == STILL_CLASS_SPOOL ? 1 : c->b;
+        for (uint32_t k = 0; k < n; k++)
+            if (a->iso->work_port[c->a + k]) return false;
+    }
+    return s->n_ids > 0;
+}
+
 void still_assemble_closed_in(still_assembly *a)
 {
     still_record *r = a->record;
@@ -115,7 +127,7 @@ void still_assemble_closed_in(still_assembly *a)
             a->failed = true;
             return;
         }
-        c->where = s->inside ? "inside" : "outside";
+        c->where = !s->inside ? "outside" : lies_between(a, s) ? "between" : "inside";
         c->state = s->stays_below ? "not-full" : s->covered ? "covered" : "uncovered";
         c->why = segment_text(a, s);
         if (c->why == NULL) {
@@ -193,7 +205,8 @@ static void missing_outlets(still_assembly *a, const still_room *room, const cha
 static void check_room(still_assembly *a, const still_room *room, const char *id)
 {
     const char *list = join(a, room->ids, room->n_ids);
-    if (room->open_air) return;
+    /* Between, what a grade needs is there by the choice itself; nothing is opened there. */
+    if (room->open_air || room->between) return;
     missing_outlets(a, room, id, list);
     if (room->liquid && room->drain.n > 0 && !room->drainage_shown)
         still_add_assumption(
@@ -245,7 +258,7 @@ void still_assemble_rooms(still_assembly *a)
             a->failed = true;
             return;
         }
-        c->where = "inside";
+        c->where = room->between ? "between" : "inside";
         c->liquid = room->liquid;
         c->gauge = c->gauge_via = "";
         if (room->gauge != STILL_NONE) {

@@ -31,7 +31,7 @@ static void energies_of(still_assembly *a, uint32_t comp)
     (void)still_comp_feeds(a->plant, comp, &n);
     if (!needs_feed(c) && n == 0) return;
     if (n == 0) {
-        if (comp == a->iso->zone.targets->items[0].comp)
+        if (still_opened_whole(a->iso->zone.targets, comp))
             still_add_finding(
                 a, "N5", id, true, true,
                 "it needs a feed, and the plant file gives none: find it, and lock it off");
@@ -260,7 +260,7 @@ void still_assemble_unknowns(still_assembly *a)
         uint32_t comp = a->iso->inside.items[i];
         if (a->plant->comps[comp].cls == STILL_CLASS_VALVE) {
             unknown_valve(a, comp);
-            if (comp != a->iso->zone.targets->items[0].comp) still_note_unknown_beyond(a, comp);
+            if (!still_opened_whole(a->iso->zone.targets, comp)) still_note_unknown_beyond(a, comp);
         }
         unknown_contents(a, comp);
     }

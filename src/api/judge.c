@@ -90,8 +90,8 @@ static still_status add_rooms(still_rooms *out, still_arena *arena, const still_
                               const uint8_t *ports, const still_targets *targets, bool between)
 {
     still_rooms more = {0};
-    still_status status = still_rooms_find(&more, arena, iso->zone.plant, iso->zone.state, ports,
-                                           targets);
+    still_status status =
+        still_rooms_find(&more, arena, iso->zone.plant, iso->zone.state, ports, targets);
     if (status != STILL_OK) return status;
     still_room *rooms = STILL_ARENA_NEW(arena, out->n_rooms + more.n_rooms, still_room);
     still_opening *openings =
@@ -111,6 +111,11 @@ static still_status add_rooms(still_rooms *out, still_arena *arena, const still_
     return STILL_OK;
 }
 
+static bool positive_at(const still_isolation *iso, uint32_t port)
+{
+    return iso->zone.pieces[iso->zone.piece_of_port[port] - 1].positive;
+}
+
 still_status still_judge_rooms(still_rooms *out, still_arena *arena, const still_isolation *iso)
 {
     static const still_targets nothing = {NULL, 0};
@@ -118,12 +123,15 @@ still_status still_judge_rooms(still_rooms *out, still_arena *arena, const still
     *out = (still_rooms){0};
     uint8_t *ports = still_calloc((size_t)plant->n_ports + 1, 1);
     if (ports == NULL) return STILL_E_NOMEM;
-    bool positive = iso->grade == STILL_GRADE_POSITIVE;
     for (uint32_t p = 0; p < plant->n_ports; p++)
-        ports[p] = iso->work_port[p] || (positive && iso->between_port[p]);
+        ports[p] = iso->work_port[p] || (iso->between_port[p] && positive_at(iso, p));
     still_status status = add_rooms(out, arena, iso, ports, iso->zone.targets, false);
+    bool any = false;
+    for (uint32_t p = 0; p < plant->n_ports; p++) {
+        ports[p] = iso->between_port[p] && !positive_at(iso, p);
+        any = any || ports[p];
+    }
+    if (status == STILL_OK && any) status = add_rooms(out, arena, iso, ports, &nothing, true);
     still_free(ports);
-    if (status == STILL_OK && iso->between.n > 0 && !positive)
-        status = add_rooms(out, arena, iso, iso->between_port, &nothing, true);
     return status;
 }

@@ -23,16 +23,17 @@ STILL_NODISCARD still_status still_judging_init(still_judging *j, const still_pl
                                                 const still_targets *targets);
 void still_judging_clear(still_judging *j);
 /** still_judge.look: points of which one must go so that no equipment loses its last relief path.
- *  Hand devices that the plan opens count as shut or open as they stand today: what is opened is not
- *  known yet, and can only add paths. Cost: a pass over the plant, and one more for each point. */
+ *  Hand devices that the plan opens count as shut or open as they stand today: what is opened is
+ * not known yet, and can only add paths. Cost: a pass over the plant, and one more for each point.
+ */
 STILL_NODISCARD still_status still_judging_look(void *arg, const still_zone *zone,
                                                 const uint8_t *label, const uint32_t *points,
                                                 uint32_t n_points, uint32_t *culprits,
                                                 uint32_t *n_culprits, bool *must);
 
-/** Compartments of a finished choice: those of the work's side, then those between, where these stay
- *  apart while they are emptied. For positive isolation both together: the blinds are fitted when
- *  they are empty. @return STILL_OK, STILL_E_NOMEM */
+/** Compartments of a finished choice: those of the work's side, then those between, where these
+ * stay apart while they are emptied. For positive isolation both together: the blinds are fitted
+ * when they are empty. @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_judge_rooms(still_rooms *out, still_arena *arena,
                                                const still_isolation *iso);
 

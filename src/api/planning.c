@@ -48,8 +48,8 @@ static still_status find_targets(still_targets *out, still_arena *arena, const s
             REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", names[i]);
         bool known = false;
         for (size_t k = 0; k < kept; k++)
-            known = known || (list[k].comp == t.comp && list[k].side == t.side &&
-                              list[k].port == t.port);
+            known = known ||
+                    (list[k].comp == t.comp && list[k].side == t.side && list[k].port == t.port);
         if (!known) list[kept++] = t;
     }
     *out = (still_targets){list, kept};
@@ -107,8 +107,8 @@ static still_status find_closed_in(still_assembly *a)
     status = still_relief_build(&before, a->plant, a->state, NULL);
     if (status == STILL_OK) status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
-        status = still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, within,
-                                    a->ambient_K);
+        status =
+            still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, within, a->ambient_K);
     if (status == STILL_OK)
         status = still_gap_remedies_find(&a->remedies, a->arena, &after, moved, within, a->shut,
                                          a->n_shut, a->ambient_K);
@@ -137,6 +137,8 @@ static void empty_texts(still_record *r)
 static still_status assemble(still_assembly *a, const still_judge *judge)
 {
     still_status status = STILL_OK;
+    for (size_t i = 0; i < a->iso->zone.n_pieces; i++)
+        if (a->iso->zone.pieces[i].outside == 2) a->layered = true;
     still_assemble_head(a);
     if (!a->iso->feasible) {
         a->record->cost_mass_kg = (double)NAN;
@@ -168,7 +170,7 @@ static still_status assemble(still_assembly *a, const still_judge *judge)
 
 static still_status make(still_plan *plan, const still_plant *plant, const still_state *state,
                          const char *const *names, size_t n_names, const still_plan_opts *opts,
-                         double ambient_K, still_diags *diags)
+                         const still_policy *policy, double ambient_K, still_diags *diags)
 {
     still_targets targets = {0};
     still_asking asking = {.arena = &plan->arena,
@@ -177,7 +179,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
                            .targets = &targets,
                            .opts = opts,
                            .ambient_K = ambient_K,
-                           .policy = still_policy_builtin()};
+                           .policy = policy};
     still_assembly a = {.arena = &plan->arena,
                         .record = &plan->record,
                         .plant = plant,
@@ -212,6 +214,7 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
 {
     const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
     still_state *today = NULL;
+    still_policy *policy = NULL;
     double ambient_K;
     if (opts == NULL) opts = &defaults;
     still_status status = check_call(opts, n_targets, &ambient_K, diags);
@@ -220,11 +223,14 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
     if (plan == NULL) return STILL_E_NOMEM;
     still_arena_init(&plan->arena);
     plan->plant = plant;
-    if (opts->n_avoid > 0) status = overlay(&today, plant, state, opts, diags);
+    if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
+    if (status == STILL_OK && opts->n_avoid > 0)
+        status = overlay(&today, plant, state, opts, diags);
     if (status == STILL_OK)
         status = make(plan, plant, today != NULL ? today : state, targets, n_targets, opts,
-                      ambient_K, diags);
+                      policy != NULL ? policy : still_policy_builtin(), ambient_K, diags);
     still_state_free(today);
+    still_policy_free(policy);
     if (status == STILL_OK)
         *out = plan;
     else

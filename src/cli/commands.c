@@ -137,14 +137,7 @@ static int check_use(const still_cli *cli)
         fprintf(stderr, "stillset: plan needs --target ID\n");
         return 2;
     }
-    if (cli->grade == STILL_GRADE_SINGLE) return 0;
-    if (cli->grade == STILL_GRADE_POLICY)
-        fprintf(stderr, "stillset: no grade is derived from a policy in this version: ask for "
-                        "--grade single\n");
-    else
-        fprintf(stderr, "stillset: grade \"%s\" is not planned by this version, only single\n",
-                still_grade_text(cli->grade));
-    return 2;
+    return 0;
 }
 
 /* Write to where the result goes, and free it. */
@@ -183,7 +176,10 @@ int still_run_plan(const still_cli *cli)
                                   .work = cli->work,
                                   .accept = cli->accept,
                                   .n_accept = cli->n_accept,
-                                  .ambient = cli->ambient};
+                                  .ambient = cli->ambient,
+                                  .avoid = cli->avoid,
+                                  .n_avoid = cli->n_avoid,
+                                  .policy = cli->policy};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_plant_read(&plant, cli->plant, diags);

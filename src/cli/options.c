@@ -56,6 +56,18 @@ static int take_accept(still_cli *cli, char *value)
     return split(value, &cli->accept, &cli->n_accept);
 }
 
+static int take_avoid(still_cli *cli, char *value)
+{
+    return split(value, &cli->avoid, &cli->n_avoid);
+}
+
+static int take_policy(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--policy", value, "is no file");
+    cli->policy = value;
+    return 0;
+}
+
 static int take_grade(still_cli *cli, char *value)
 {
     for (still_grade g = STILL_GRADE_POLICY; g <= STILL_GRADE_POSITIVE; g++) {
@@ -187,7 +199,12 @@ static int take_version(still_cli *cli, char *value)
 
 static const option options[] = {
     {"--target", "ID", "the component to be opened", " plan ", take_target},
-    {"--grade", "GRADE", "single (others are refused in this version)", " plan ", take_grade},
+    {"--grade", "GRADE",
+     "policy (default), single, double, single-bleed,\n                         double-bleed or "
+     "positive",
+     " plan ", take_grade},
+    {"--policy", "FILE", "a site's policy instead of the one built in", " plan ", take_policy},
+    {"--avoid", "ID,...", "devices that pass, are stuck or out of reach", " plan ", take_avoid},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
     {"--accept", "RULE:ID,...", "accept findings by name", " plan relief ", take_accept},
     {"--around", "ID", "what is drawn: around a component; of relief, one part (not said: all)",
@@ -213,8 +230,6 @@ static const option options[] = {
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
     {"--state", "FILE", NULL, " plan relief ", NULL},
-    {"--policy", "FILE", NULL, " plan ", NULL},
-    {"--avoid", "ID,...", NULL, " plan ", NULL},
     {"--keep", "ID,...", NULL, " plan ", NULL},
     {"--help", NULL, "print this and stop", "*", take_help},
     {"--version", NULL, "print the version and stop", "*", take_version},
@@ -289,6 +304,7 @@ void still_cli_clear(still_cli *cli)
 {
     free(cli->targets);
     free(cli->accept);
+    free(cli->avoid);
     *cli = (still_cli){.command = NULL};
 }
 

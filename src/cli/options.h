@@ -21,6 +21,9 @@ typedef struct still_cli {
     size_t n_targets;
     const char **accept;
     size_t n_accept;
+    const char **avoid;
+    size_t n_avoid;
+    const char *policy;  /**< a site's policy file, or NULL = the one built in */
     const char *ambient; /**< or NULL */
     const char *curve;   /**< or NULL = all parts */
     const char *since;   /**< older revision, or NULL */

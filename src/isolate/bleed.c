@@ -84,7 +84,7 @@ static bool in_space(const look *k, uint32_t port)
 /* A space with this label asks for a bleed here. */
 static bool asked(const look *k, uint32_t port)
 {
-    if (k->which == 0) return true;
+    if (k->which == 0 || k->b->everywhere) return true;
     return k->b->touches[k->zone->piece_of_port[port] - 1] != 0 &&
            still_asked_at(k->zone->asked, port) == STILL_GRADE_DOUBLE_BLEED;
 }

@@ -12,7 +12,8 @@ typedef struct still_bleeds {
     uint32_t *parent;         /**< by port, of that search */
     uint32_t *queue, *inner;
     uint32_t mark;
-    uint8_t *touches;            /**< by piece: its space has a point of layer 2 at its edge */
+    bool everywhere;  /**< set by the caller: look at all spaces between, asked for or not */
+    uint8_t *touches; /**< by piece: its space has a point of layer 2 at its edge */
     uint32_t *stack, *from, *by; /**< of pieces */
     uint32_t *touched;           /**< ports with a room, in the order of the search */
     size_t n_touched;

@@ -112,10 +112,19 @@ static still_iso_point describe_point(const still_zone *zone, const still_search
         if (label[dev->piece[k]] < label[dev->piece[inner]]) inner = k;
         if (label[dev->piece[k]] > label[dev->piece[outer]]) outer = k;
     }
-    for (int k = 0; k < dev->n; k++)
-        if (label[dev->piece[k]] > label[dev->piece[inner]] && dev->unsure[k]) p.unsure = true;
+    for (int k = 0; k < dev->n; k++) {
+        bool higher = label[dev->piece[k]] > label[dev->piece[inner]];
+        if ((higher || still_is_extra(zone, label, dev)) && dev->unsure[k]) p.unsure = true;
+    }
     const still_piece *region = &zone->pieces[dev->piece[outer]];
     p.level = label[dev->piece[outer]];
+    /* An extra point does not touch the work. */
+    if (still_is_extra(zone, label, dev)) {
+        p.level = 2;
+        outer = inner == 0 ? 1 : 0;
+    }
+    p.outer_port = dev->port[outer];
+    p.live = label[dev->piece[outer]] >= region->outside;
     p.positive = region->positive && p.level == 1;
     p.inner_port = dev->port[inner];
     if (dev->n == 3 && s->position[d] > 0) p.joined = dev->joined[s->position[d] - 1];
@@ -214,9 +223,12 @@ static still_status take_bleeds(still_isolation *iso, const still_layers *l, con
     for (uint32_t k = 0; status == STILL_OK && k < s->best.n_lock; k++) locked[s->best.lock[k]] = 1;
     for (t.label = 0; t.label < 2 && status == STILL_OK; t.label++) {
         const still_asked *asks = iso->zone.asked;
-        if (t.label == 0 ? !asks->bleed_work : !asks->bleed_between) continue;
+        bool asked = t.label == 0 ? asks->bleed_work : asks->bleed_between;
+        /* Where a blind is fitted, a bleed beside it is looked for, too. */
+        bleeds.everywhere = asks->grade == STILL_GRADE_POSITIVE;
+        if (!asked && !bleeds.everywhere) continue;
         status = still_bleeds_check(&bleeds, s->best.label, t.label, locked, tell, &t);
-        if (status == STILL_OK && bleeds.gap) status = STILL_E_INTERNAL;
+        if (status == STILL_OK && bleeds.gap && !bleeds.everywhere) status = STILL_E_INTERNAL;
     }
     still_bleeds_clear(&bleeds);
     still_free(t.seen);

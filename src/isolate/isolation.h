@@ -47,6 +47,8 @@ typedef struct still_iso_point {
     bool unsure;         /**< its rating, or what stands against it, is unknown (D7) */
     bool positive;       /**< it serves as a blind, spade or removed spool of the positive layer */
     uint32_t inner_port; /**< a port of it on the side of the work */
+    uint32_t outer_port; /**< a port of it on its other side */
+    bool live;           /**< what stands behind it stays under pressure */
     uint8_t joined;      /**< three-way: bits of the ports that its position joins; 0 = two-port */
 } still_iso_point;
 

@@ -96,6 +96,19 @@ static int walk(spelling *s, uint32_t from, still_goal goal, uint32_t arg)
                : -1;
 }
 
+/* A device is met at its ports; a pipe that is one has none of its own. */
+static bool cross(spelling *s, const paid *p)
+{
+    uint32_t comp = s->iso->zone.devices[p->device].comp;
+    if (s->iso->zone.plant->comps[comp].cls != STILL_CLASS_SPOOL) return true;
+    if (!still_grow(&s->comps, &s->cap, s->n + 1, sizeof s->comps[0]) ||
+        !still_grow(&s->layer, &s->layer_cap, s->n + 1, sizeof s->layer[0]))
+        return false;
+    s->comps[s->n] = comp;
+    s->layer[s->n++] = p->near % 2 + 1;
+    return true;
+}
+
 /* Spell the path in hand. A device that it pays for and then rises behind is crossed free instead:
  * it is left out of the list, and the free way goes over it. */
 static still_status spell(spelling *s)
@@ -107,6 +120,7 @@ static still_status spell(spelling *s)
         s->n = 0;
         for (; i < s->n_list && found == 1; i++) {
             found = walk(s, from, still_goal_state, s->list[i].near);
+            if (found == 1 && !cross(s, &s->list[i])) return STILL_E_NOMEM;
             if (found == 1) from = s->list[i].far;
         }
         if (found == 1) {

@@ -190,7 +190,7 @@ static void ask(still_asking *a, still_source_demand *d, const still_reached *s)
                      .pressure_bara = peak_bara(&normal),
                      .people_high = a->people_high,
                      .work = a->work,
-                     .opening = (still_opening)a->opening};
+                     .opening = (still_opened_kind)a->opening};
     still_ruling ruling = still_policy_rule(a->policy, &job);
     bool deadly = worst.deadly && ruling.cell.grade < STILL_GRADE_POSITIVE;
     *d = (still_source_demand){.comp = s->comp,

@@ -53,7 +53,7 @@ typedef struct still_asking {
     double line_mm;
     uint32_t line_at, line_unknown; /**< component with the largest bore; one of unknown bore */
     still_work work;
-    unsigned opening; /**< bits of still_opening */
+    unsigned opening; /**< bits of still_opened_kind */
     bool people_high, people_said;
     still_remark *assumptions;
     size_t n_assumptions, cap_assumptions;

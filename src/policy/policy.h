@@ -34,11 +34,11 @@ const char *still_release_text(still_release release);
 still_release still_release_of(double line_mm, double pressure_bara, bool people_high);
 
 /** What is opened, for policies that tell them apart. The values are bits. */
-typedef enum still_opening {
+typedef enum still_opened_kind {
     STILL_OPENING_EQUIPMENT = 1, /**< vessel, pump, compressor, exchanger, strainer, a pipe */
     STILL_OPENING_VALVE = 2,     /**< a valve, a blind, an outlet */
     STILL_OPENING_JOINT = 4      /**< a single joint */
-} still_opening;
+} still_opened_kind;
 enum { STILL_OPENING_ANY = 7 };
 
 /** Properties of what flows, beside its hazard statements. Bits. */
@@ -66,7 +66,7 @@ typedef struct still_policy_column {
     double size_from_mm;       /**< 0 = any */
     bool people_high;          /**< only with many people near by */
     uint8_t work;              /**< bit 1 << still_work */
-    uint8_t opening;           /**< bits of still_opening */
+    uint8_t opening;           /**< bits of still_opened_kind */
 } still_policy_column;
 enum { STILL_POLICY_WORK_ANY = 0x1E };
 
@@ -114,7 +114,7 @@ typedef struct still_job {
     double pressure_bara; /**< NAN = unknown: counts as the highest */
     bool people_high;
     still_work work; /**< not BY_TARGET */
-    still_opening opening;
+    still_opened_kind opening;
 } still_job;
 
 /** What a policy answers. */

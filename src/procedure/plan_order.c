@@ -90,10 +90,12 @@ static still_status find_sides(still_order *o)
     for (uint32_t i = 0; i < o->n_ops; i++) {
         still_op *op = &o->ops[i];
         if (!op->barrier || op->comp == STILL_NONE) continue;
+        /* Out of a one-way device, or of one joined by its inlet, the section empties. */
         uint32_t in = o->plant->comps[op->comp].a;
         op->downstream = op->inner_port == in;
+        if (op->late) continue;
         if (!search || !op->downstream || strcmp(op->from, "closed") == 0) continue;
-        uint32_t vessel = find_receiver(o, in + 1, seen, queue);
+        uint32_t vessel = find_receiver(o, op->point->outer_port, seen, queue);
         if (vessel == STILL_NONE) continue;
         op->receiver_side = true;
         if (o->receiver == STILL_NONE) o->receiver = vessel;
@@ -109,6 +111,7 @@ out:
 static int rank_of(const still_op *op, const still_op *waits)
 {
     if (op->feed != STILL_NONE) return 0;
+    if (op->late) return 8;
     if (op->outway) return 7;
     if (op->opening) return 4;
     if (op == waits) return 5;
@@ -123,7 +126,8 @@ static void sort_ops(still_order *o)
     uint32_t n_openings = 0;
     if (o->receiver == STILL_NONE)
         for (uint32_t i = 0; i < o->n_ops; i++)
-            if (o->ops[i].barrier && o->ops[i].downstream && strcmp(o->ops[i].from, "closed") != 0)
+            if (o->ops[i].barrier && o->ops[i].downstream && !o->ops[i].late &&
+                strcmp(o->ops[i].from, "closed") != 0)
                 waits = &o->ops[i];
     for (uint32_t i = 0; i < o->n_ops; i++) n_openings += o->ops[i].opening;
     o->late_opening = n_openings > 0 && o->receiver == STILL_NONE && waits == NULL;
@@ -172,6 +176,19 @@ static void add_outway(still_order *o, const still_outway *way)
     }
 }
 
+static void add_point(still_order *o, const still_iso_point *p)
+{
+    still_op op = {.comp = p->comp,
+                   .feed = STILL_NONE,
+                   .inner_port = p->inner_port,
+                   .point = p,
+                   .barrier = true,
+                   .from = still_describe_position(o->plant, o->state, p->comp)};
+    if (o->plant->comps[p->comp].cls == STILL_CLASS_SPOOL) op.from = "in place";
+    op.late = p->positive && strcmp(op.from, "closed") != 0;
+    o->ops[o->n_ops++] = op;
+}
+
 still_status still_order_make(still_order *o, still_arena *arena, const still_isolation *iso,
                               const still_rooms *rooms)
 {
@@ -191,13 +208,10 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
                                         .inner_port = STILL_NONE,
                                         .barrier = true,
                                         .from = "on"};
-    for (uint32_t i = 0; i < iso->points.n; i++)
-        o->ops[o->n_ops++] =
-            (still_op){.comp = iso->points.items[i],
-                       .feed = STILL_NONE,
-                       .inner_port = iso->inner_port[i],
-                       .barrier = true,
-                       .from = still_describe_position(o->plant, o->state, iso->points.items[i])};
+    /* Of two devices in a row the outer one first: what is left between runs inward. */
+    for (uint8_t level = 2; level >= 1; level--)
+        for (uint32_t i = 0; i < iso->points.n; i++)
+            if (iso->info[i].level == level) add_point(o, &iso->info[i]);
     for (size_t i = 0; i < rooms->n_openings; i++)
         o->ops[o->n_ops++] = (still_op){
             .comp = rooms->openings[i].comp,
@@ -232,7 +246,7 @@ still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, co
     if (s->failed) return NULL;
     still_step *step = &s->steps[s->n];
     *step = (still_step){.n = (uint32_t)++s->n,
-                         .stage = 1,
+                         .stage = s->stage > 0 ? s->stage : 1,
                          .phase = s->phase,
                          .do_text = do_text,
                          .id = id,

@@ -7,9 +7,11 @@
 
 /** Something that is operated and tagged, in order. */
 typedef struct still_op {
-    uint32_t comp;       /**< STILL_NONE for a feed */
-    uint32_t feed;       /**< STILL_NONE for a device */
-    uint32_t inner_port; /**< barrier: its port on the work side; else STILL_NONE */
+    uint32_t comp;                /**< STILL_NONE for a feed */
+    uint32_t feed;                /**< STILL_NONE for a device */
+    uint32_t inner_port;          /**< barrier: its port on the work side; else STILL_NONE */
+    const still_iso_point *point; /**< barrier that is a device; else NULL */
+    bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
     bool receiver_side, downstream;
     const char *from; /**< position found */
@@ -32,11 +34,16 @@ typedef struct still_order {
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_order_make(still_order *order, still_arena *arena,
                                               const still_isolation *iso, const still_rooms *rooms);
+/** Position in which a point is left: "closed", "a-c", "removed", "spade fitted". NULL when memory
+ * is out. */
+const char *still_point_position(still_arena *arena, const still_plant *plant,
+                                 const still_iso_point *point);
 /** Tag of a component's op, or 0. */
 uint32_t still_order_tag(const still_order *order, uint32_t comp);
 
 /** Builder of a list of steps: text is formatted into the arena; failure sticks. */
 typedef struct still_stepper {
+    uint32_t stage; /**< 0 counts as 1 */
     still_arena *arena;
     still_step *steps;
     size_t n, cap;

@@ -25,7 +25,25 @@ static const char *why_barrier(still_arena *arena, const still_order *o, const s
         return still_arena_printf(arena, "holds back what may come in at the open end of %s",
                                   still_id_of(o->plant, source));
     }
-    return "";
+    if (op->point != NULL && op->point->positive)
+        return "parts the work for good from what lies outside";
+    if (op->point != NULL && op->point->level == 2) return "second device on its ways";
+    return "first device on its ways";
+}
+
+const char *still_point_position(still_arena *arena, const still_plant *plant,
+                                 const still_iso_point *p)
+{
+    const still_comp *c = &plant->comps[p->comp];
+    if (c->cls == STILL_CLASS_SPOOL)
+        return c->removable == STILL_YESNO_YES ? "removed" : "spade fitted";
+    if (p->joined == 0) return "closed";
+    const char *text = "";
+    for (uint32_t k = 0; k < c->b && text != NULL; k++)
+        if ((p->joined >> k & 1) != 0)
+            text = still_arena_printf(arena, "%s%s%s", text, text[0] != '\0' ? "-" : "",
+                                      still_text(plant, still_port_name(plant, c->a + k)));
+    return text;
 }
 
 static bool fill_barrier(still_point *p, still_arena *arena, const still_order *o,
@@ -33,7 +51,7 @@ static bool fill_barrier(still_point *p, still_arena *arena, const still_order *
 {
     const still_plant *plant = o->plant;
     p->counted = true;
-    p->level = 1;
+    p->level = op->point != NULL ? op->point->level : 1;
     if (op->feed != STILL_NONE) {
         const still_feed *f = &plant->feeds[op->feed];
         bool lock = f->lockable == STILL_LOCKABLE_YES || f->lockable == STILL_LOCKABLE_ASSUMED;
@@ -50,14 +68,16 @@ static bool fill_barrier(still_point *p, still_arena *arena, const still_order *
         return p->what != NULL;
     }
     const still_comp *c = &plant->comps[op->comp];
-    bool blind = c->cls == STILL_CLASS_BLIND;
-    p->action = !blind                                  ? STILL_ACTION_CLOSE
-                : c->kind == STILL_KIND_REMOVABLE_SPOOL ? STILL_ACTION_REMOVE
-                                                        : STILL_ACTION_FIT;
-    p->to = "closed";
-    p->hold = blind ? "tag" : "lock";
-    p->legend = blind ? "Do Not Operate" : "Do Not Open";
+    bool blind = c->cls == STILL_CLASS_BLIND, pipe = c->cls == STILL_CLASS_SPOOL;
+    bool out =
+        pipe ? c->removable == STILL_YESNO_YES : blind && c->kind == STILL_KIND_REMOVABLE_SPOOL;
+    p->action = out ? STILL_ACTION_REMOVE : blind || pipe ? STILL_ACTION_FIT : STILL_ACTION_CLOSE;
+    p->to = still_point_position(arena, plant, op->point);
+    p->hold = blind || pipe ? "tag" : "lock";
+    p->legend = blind || pipe ? "Do Not Operate" : "Do Not Open";
+    if (op->point->joined != 0) p->legend = "Do Not Operate";
     p->why = why_barrier(arena, o, op);
+    if (p->to == NULL) return false;
     p->assumed_lockable = !blind && c->lockable == STILL_LOCKABLE_ASSUMED;
     return p->why != NULL;
 }

@@ -67,8 +67,7 @@ static uint8_t *mark_near(script *s)
     for (size_t i = 0; i < zone->targets->n; i++) near[zone->targets->items[i].comp] = 1;
     for (uint32_t i = 0; i < iso->inside.n; i++) near[iso->inside.items[i]] = 1;
     for (uint32_t i = 0; i < iso->points.n; i++) {
-        uint32_t comp = iso->points.items[i], in = s->order->plant->comps[comp].a;
-        uint32_t outer = iso->inner_port[i] == in ? in + 1 : in;
+        uint32_t comp = iso->points.items[i], outer = iso->info[i].outer_port;
         near[comp] = 1;
         if (zone->piece_of_port[outer] == 0) continue;
         const still_piece *piece = &zone->pieces[zone->piece_of_port[outer] - 1];
@@ -172,12 +171,15 @@ static void isolate_barrier(script *s, const still_op *op)
     const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
     bool blind = plant->comps[op->comp].cls == STILL_CLASS_BLIND;
     bool was_closed = strcmp(op->from, "closed") == 0;
+    const char *to = still_point_position(s->arena, plant, op->point);
+    bool turned = op->point->joined != 0;
     const char *side = op->receiver_side ? "Last side: the section has emptied through it."
                        : op->downstream  ? "Downstream side."
                                          : "Feed side.";
     const char *text =
         blind ? SAY("Check that %s%s, %s, is fitted, the blank of full rating in place.", id, place,
                     what)
+        : turned ? SAY("Set %s%s, %s, to position %s.", id, place, what, to)
         : was_closed
             ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
             : SAY("Close %s%s, %s.", id, place, what);
@@ -188,7 +190,7 @@ static void isolate_barrier(script *s, const still_op *op)
                           "It does not close, or passes: do not go on. Reopen what was closed in "
                           "reverse order if that is safe, "
                           "mark it passing in the plant file, and plan anew.");
-    add_change(step, op->from, "closed");
+    add_change(step, op->from, to != NULL ? to : "");
 }
 
 static void isolate_opening(script *s, const still_op *op)
@@ -218,7 +220,7 @@ static void isolate(script *s)
         const still_op *op = &s->order->ops[i];
         if (op->feed != STILL_NONE)
             isolate_feed(s, op);
-        else if (op->barrier)
+        else if (op->barrier && !op->late)
             isolate_barrier(s, op);
         else if (op->opening)
             isolate_opening(s, op);
@@ -237,13 +239,19 @@ static void lock_and_tag(script *s)
     s->step.phase = "lock-and-tag";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
-        if (op->outway) continue;
+        if (op->outway || op->late) continue;
         bool feed = op->feed != STILL_NONE;
         const char *id =
             feed ? still_text(plant, plant->feeds[op->feed].id) : still_id_of(plant, op->comp);
         bool lock = op->barrier && (!feed || lockable_feed(plant, op->feed)) &&
                     (feed || plant->comps[op->comp].cls != STILL_CLASS_BLIND);
-        const char *state = feed ? "off" : op->opening ? "open" : "closed";
+        const char *state = feed          ? "off"
+                            : op->opening ? "open"
+                                          : still_point_position(s->arena, plant, op->point);
+        if (state == NULL) {
+            s->step.failed = true;
+            return;
+        }
         still_stepper_add(
             &s->step, id, op->tag,
             lock ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
@@ -443,7 +451,8 @@ static void verify(script *s)
     const still_plant *plant = o->plant;
     s->step.phase = "verify";
     for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (!o->rooms->rooms[i].open_air) verify_room(s, &o->rooms->rooms[i]);
+        if (!o->rooms->rooms[i].open_air && !o->rooms->rooms[i].between)
+            verify_room(s, &o->rooms->rooms[i]);
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
         still_stepper_add(
@@ -463,20 +472,79 @@ static void verify(script *s)
         "Not within the limit: go on purging. Do not open.");
 }
 
+/* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the
+ * valves outside stay closed (I2, P1). */
+static void fit_blinds(script *s)
+{
+    const still_plant *plant = s->order->plant;
+    bool any = false;
+    for (uint32_t i = 0; i < s->order->n_ops; i++) any = any || s->order->ops[i].late;
+    if (!any) return;
+    s->step.stage = 2;
+    s->step.phase = "isolate";
+    for (uint32_t i = 0; i < s->order->n_ops; i++) {
+        const still_op *op = &s->order->ops[i];
+        if (!op->late) continue;
+        const char *id = still_id_of(plant, op->comp);
+        const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+        const char *to = still_point_position(s->arena, plant, op->point);
+        bool pipe = plant->comps[op->comp].cls == STILL_CLASS_SPOOL;
+        bool out = to != NULL && strcmp(to, "removed") == 0;
+        still_step *step = still_stepper_add(
+            &s->step, id, op->tag,
+            out ? SAY("Take out pipe %s%s: bolts farthest from the body first, two left partly "
+                      "engaged until the joint has parted; fit a blank of full rating on the live "
+                      "end.",
+                      id, place)
+            : pipe
+                ? SAY("At a flanged end of %s%s open the joint with care, two bolts left partly "
+                      "engaged until it has parted, and fit a spade of full rating.",
+                      id, place)
+                : SAY("Fit %s%s: open the joint with care, two bolts left partly engaged until it "
+                      "has parted; the blank of full rating in place.",
+                      id, place),
+            "From here on nothing but steel stands between the work and what lies outside.",
+            "The joint parts without a hiss; the blank shows, all bolts are in.",
+            "Anything comes: tighten the bolts again, leave; the stage before was not proved.");
+        add_change(step, op->from, to != NULL ? to : "");
+    }
+    s->step.phase = "lock-and-tag";
+    for (uint32_t i = 0; i < s->order->n_ops; i++) {
+        const still_op *op = &s->order->ops[i];
+        if (!op->late) continue;
+        still_stepper_add(&s->step, still_id_of(plant, op->comp), op->tag,
+                          SAY("Hang tag %u on %s.", op->tag, still_id_of(plant, op->comp)),
+                          "Nobody can undo it by mistake.",
+                          "The tag can't be overlooked or fall off.",
+                          "It can't be tagged where it is: tag it as near as is safe.");
+    }
+    s->step.phase = "verify";
+    still_stepper_add(
+        &s->step, "", 0,
+        "Look at every blank, spade and open end: right place, full rating, all bolts "
+        "in; zero still stands on the gauges.",
+        "The work relies on them alone from here on.", "As on the diagram.",
+        "Anything else: stop, put it right, prove zero again.");
+}
+
 static void work(script *s)
 {
     const still_plant *plant = s->order->plant;
-    uint32_t target = s->order->iso->zone.targets->items[0].comp;
+    const still_targets *targets = s->order->iso->zone.targets;
     s->step.phase = "work";
-    still_stepper_add(
-        &s->step, still_id_of(plant, target), 0,
-        SAY("Open %s%s: loosen the bolts farthest from the body first, stand clear of the opening, "
-            "and "
-            "leave two bolts partly engaged until the joint has parted without pressure.",
-            still_id_of(plant, target), at_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
-        "The last check that nothing pushes (common practice, no source).",
-        "The joint parts without a hiss, a drip or a smell.",
-        "Anything comes: tighten the bolts again, leave, and treat the section as live.");
+    for (size_t i = 0; i < targets->n; i++) {
+        uint32_t target = targets->items[i].comp;
+        still_stepper_add(
+            &s->step, still_id_of(plant, target), 0,
+            SAY("Open %s%s: loosen the bolts farthest from the body first, stand clear of the "
+                "opening, and "
+                "leave two bolts partly engaged until the joint has parted without pressure.",
+                s->record->targets.items[i],
+                at_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
+            "The last check that nothing pushes (common practice, no source).",
+            "The joint parts without a hiss, a drip or a smell.",
+            "Anything comes: tighten the bolts again, leave, and treat the section as live.");
+    }
     still_stepper_add(
         &s->step, "", 0,
         "While it is open: leave bleeds open, watch for gas, and look at every lock and tag at "
@@ -498,6 +566,7 @@ still_status still_steps_isolate(still_record *record, still_arena *arena, const
     lock_and_tag(s);
     release(s, done);
     verify(s);
+    fit_blinds(s);
     work(s);
     return still_stepper_finish(&s->step, &record->steps, &record->n_steps);
 }

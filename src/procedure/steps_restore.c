@@ -13,6 +13,7 @@ typedef struct script {
     still_stepper step;
     still_arena *arena;
     const still_order *order;
+    const still_record *record;
 } script;
 
 static const char *id_of(const script *s, const still_op *op)
@@ -59,6 +60,47 @@ static void close_way(script *s, const still_outway *way, uint8_t *done)
     }
 }
 
+/* Blinds and spades out, pipes back, while the valves outside are still closed and the bleeds open.
+ */
+static void take_blinds_out(script *s)
+{
+    const still_plant *plant = s->order->plant;
+    s->step.phase = "leak-test";
+    still_stepper_add(
+        &s->step, "", 0,
+        "Leak test what was opened with dry nitrogen against the blinds, within their "
+        "rating and as the local code and the site ask; then let the gas off down to "
+        "zero.",
+        "The blinds part it from the plant while it is tested.",
+        "Pressure holds for the time asked; then zero.",
+        "It falls: find and mend the leak; the section stays isolated.");
+    s->step.phase = "remove";
+    for (uint32_t i = s->order->n_ops; i-- > 0;) {
+        const still_op *op = &s->order->ops[i];
+        if (!op->late) continue;
+        const char *id = still_id_of(plant, op->comp);
+        const char *at = still_point_position(s->arena, plant, op->point);
+        bool out = at != NULL && strcmp(at, "removed") == 0;
+        still_step *step = still_stepper_add(
+            &s->step, id, op->tag,
+            out ? SAY("Take the blank off the live end and put pipe %s back: new gaskets, all "
+                      "bolts "
+                      "in. Take off tag %u.",
+                      id, op->tag)
+                : SAY("Bring %s back to %s: open the joint with care, new gaskets, all bolts in. "
+                      "Take off tag %u.",
+                      id,
+                      plant->comps[op->comp].cls == STILL_CLASS_SPOOL ? "its state before, "
+                                                                        "the spade out"
+                                                                      : op->from,
+                      op->tag),
+            "The valves outside still hold, and the section is at zero.",
+            "Nothing comes when the joint parts.",
+            "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
+        change(step, at != NULL ? at : "", op->from);
+    }
+}
+
 static void close_up(script *s)
 {
     const still_order *o = s->order;
@@ -69,14 +111,18 @@ static void close_up(script *s)
         s->step.failed = true;
         return;
     }
-    const char *target = still_id_of(plant, o->iso->zone.targets->items[0].comp);
-    still_stepper_add(&s->step, target, 0,
-                      SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in steps "
-                          "crosswise to the "
-                          "maker's figures.",
-                          target),
-                      "The joint must be whole before anything is let in.",
-                      "Every bolt in and tight.", "A part is missing: the section stays isolated.");
+    for (size_t i = 0; i < s->record->targets.n; i++) {
+        const char *target = s->record->targets.items[i];
+        uint32_t comp = o->iso->zone.targets->items[i < o->iso->zone.targets->n ? i : 0].comp;
+        still_stepper_add(&s->step, still_id_of(plant, comp), 0,
+                          SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in "
+                              "steps crosswise to the "
+                              "maker's figures.",
+                              target),
+                          "The joint must be whole before anything is let in.",
+                          "Every bolt in and tight.",
+                          "A part is missing: the section stays isolated.");
+    }
     for (size_t i = 0; i < o->rooms->n_rooms; i++) {
         close_way(s, &o->rooms->rooms[i].drain, done);
         close_way(s, &o->rooms->rooms[i].prove, done);
@@ -100,7 +146,14 @@ static void close_up(script *s)
     }
 }
 
-static void inspect_and_test(script *s)
+static bool any_blind(const still_order *o)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].late) return true;
+    return false;
+}
+
+static void inspect(script *s)
 {
     s->step.phase = "inspect";
     still_stepper_add(
@@ -112,6 +165,10 @@ static void inspect_and_test(script *s)
     still_stepper_add(&s->step, "", 0, "See that all people are safely placed or out of the area.",
                       "OSHA 1910.147(e)(2).", "Nobody near what will move or come under pressure.",
                       "Wait until all are clear.");
+}
+
+static void test(script *s)
+{
     s->step.phase = "leak-test";
     still_stepper_add(&s->step, "", 0,
                       "Leak test with dry nitrogen, at a pressure within the rating of every point "
@@ -191,7 +248,8 @@ static void take_off(script *s, const still_op *op)
         "hold liquid.",
         "Even pressure, no knocking, no leak at the joint.",
         "It knocks, frosts or leaks: shut it again, wait, find out why.");
-    change(step, "closed", to);
+    const char *at = still_point_position(s->arena, plant, op->point);
+    change(step, at != NULL ? at : "", to);
 }
 
 static void reopen(script *s)
@@ -199,7 +257,8 @@ static void reopen(script *s)
     const still_order *o = s->order;
     s->step.phase = "remove";
     for (uint32_t i = o->n_ops; i-- > 0;)
-        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE) take_off(s, &o->ops[i]);
+        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && !o->ops[i].late)
+            take_off(s, &o->ops[i]);
     s->step.phase = "notify";
     still_stepper_add(
         &s->step, "", 0,
@@ -238,7 +297,8 @@ static void sequences_on(script *s, const still_record *record)
 static void register_closed(script *s)
 {
     s->step.phase = "function-test";
-    still_stepper_add(&s->step, still_id_of(s->order->plant, s->order->iso->zone.targets->items[0].comp), 0,
+    still_stepper_add(&s->step,
+                      still_id_of(s->order->plant, s->order->iso->zone.targets->items[0].comp), 0,
                       "Test the function: move it through its travel, watch joint, pressures and "
                       "temperatures until they "
                       "are steady.",
@@ -255,10 +315,15 @@ static void register_closed(script *s)
 
 still_status still_steps_restore(still_record *record, still_arena *arena, const still_order *order)
 {
-    script state = {.step = {.arena = arena}, .arena = arena, .order = order};
+    script state = {.step = {.arena = arena}, .arena = arena, .order = order, .record = record};
     script *s = &state;
     close_up(s);
-    inspect_and_test(s);
+    inspect(s);
+    if (any_blind(order)) {
+        take_blinds_out(s);
+        s->step.stage = 2;
+    }
+    test(s);
     break_vacuum(s);
     reopen(s);
     sequences_on(s, record);

@@ -14,7 +14,7 @@ static still_verify_join rule_pieces(const still_verify *v, const void *with, ui
 {
     (void)with;
     (void)port;
-    if (v->plant->comps[comp].cls == STILL_CLASS_SPOOL && v->barrier[comp])
+    if (v->plant->comps[comp].cls == STILL_CLASS_SPOOL && still_verify_shuts(v, comp))
         return STILL_VERIFY_PART; /* a spade in its flange, or taken out */
     switch ((still_class)v->plant->comps[comp].cls) {
     case STILL_CLASS_VESSEL:
@@ -93,7 +93,7 @@ static bool hand_open(const still_verify *v, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
     uint8_t at = v->end_position[comp];
-    if (v->barrier[comp]) return false;
+    if (still_verify_shuts(v, comp)) return false;
     return at == STILL_POSITION_OPEN || at == STILL_POSITION_THROTTLED ||
            (c->sealed == STILL_SEALED_OPEN && at != STILL_POSITION_CLOSED);
 }
@@ -103,8 +103,11 @@ static bool is_way(const still_verify *v, uint32_t comp, bool forward)
 {
     const still_comp *c = &v->plant->comps[comp];
     if (c->cls == STILL_CLASS_BLIND)
-        return !v->barrier[comp] && v->end_position[comp] == STILL_POSITION_OPEN;
-    if (c->cls != STILL_CLASS_VALVE || v->barrier[comp]) return false;
+        return v->barrier[comp]
+                   ? !still_verify_shuts(v, comp) &&
+                         still_position_now(v->plant, v->state, comp) == STILL_POSITION_OPEN
+                   : v->end_position[comp] == STILL_POSITION_OPEN;
+    if (c->cls != STILL_CLASS_VALVE || still_verify_shuts(v, comp)) return false;
     if (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC ||
         c->kind == STILL_KIND_THREE_WAY || c->kind == STILL_KIND_UNKNOWN)
         return false;
@@ -128,7 +131,7 @@ static void two_ports(const still_verify *v, still_verify_relief *r, uint32_t co
         return;
     double set = still_comp_q(v->plant, comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
     double back = still_comp_q(v->plant, comp, STILL_Q_BACK_PRESSURE_BARA) - STILL_ATM_BAR;
-    if (isnan(set) || set < 0 || v->barrier[comp]) return;
+    if (isnan(set) || set < 0 || still_verify_shuts(v, comp)) return;
     if (still_verify_condition(v, comp) == STILL_CONDITION_SEIZED) return;
     if (back < 0) back = 0;
     r->covers[r->n_covers++] = (still_verify_cover){

@@ -41,7 +41,7 @@ static bool valve_joins(const still_verify *v, uint32_t comp)
 still_verify_join still_verify_drain_join(const still_verify *v, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
-    if (v->barrier[comp]) return STILL_VERIFY_PART;
+    if (still_verify_shuts(v, comp)) return STILL_VERIFY_PART;
     switch ((still_class)c->cls) {
     case STILL_CLASS_EXCHANGER: return STILL_VERIFY_SIDES;
     case STILL_CLASS_VALVE: return valve_joins(v, comp) ? STILL_VERIFY_ALL : STILL_VERIFY_PART;
@@ -78,7 +78,8 @@ static still_verify_join rule_space(const still_verify *v, const void *with, uin
     const still_comp *c = &v->plant->comps[comp];
     bool pipe = c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_FITTING;
     (void)port;
-    if (!s->in[comp] && !s->way[comp] && !(pipe && (v->where[comp] & s->where)))
+    bool fitted_later = v->barrier[comp] && !still_verify_shuts(v, comp);
+    if (!s->in[comp] && !s->way[comp] && !fitted_later && !(pipe && (v->where[comp] & s->where)))
         return STILL_VERIFY_PART;
     if (c->cls != STILL_CLASS_VALVE) return still_verify_drain_join(v, comp);
     if (!v->opened[comp] && !open_now(v, comp)) return STILL_VERIFY_PART;
@@ -157,7 +158,7 @@ static uint32_t joined_throughout(still_verify *v, const still_compartment *c, c
         if (comp == STILL_NONE) continue;
         const char *id = c->ids.items[i];
         uint8_t cls = v->plant->comps[comp].cls;
-        if (!(v->where[comp] & s->where))
+        if (!(v->where[comp] & s->where) && !(v->barrier[comp] && !still_verify_shuts(v, comp)))
             still_verify_against(v, "E1", id, "%s is in a compartment, but not %s", id,
                                  s->where == STILL_VERIFY_AT_WORK ? "inside" : "between");
         /* Devices stand between parts; what they join is seen from the pipes. */
@@ -213,7 +214,7 @@ static void way_devices(still_verify *v, const space *s, still_strings way, use 
         uint32_t comp = still_verify_comp(v, id);
         if (comp == STILL_NONE) continue;
         const still_comp *c = &v->plant->comps[comp];
-        if (v->barrier[comp] || !(v->where[comp] & s->where))
+        if (still_verify_shuts(v, comp) || !(v->where[comp] & s->where))
             still_verify_against(v, "E4", id, "the way to %s at %s leaves the boundary at %s",
                                  use_words[u], end, id);
         if (c->cls != STILL_CLASS_VALVE) continue;
@@ -252,7 +253,7 @@ static void one_way(still_verify *v, const still_compartment *c, space *s, uint3
                     still_strings way, use u)
 {
     if (way.n == 0) {
-        bool work = s->where == STILL_VERIFY_AT_WORK; /* between, the grade says what is needed */
+        bool work = s->where & STILL_VERIFY_AT_WORK; /* between, the grade says what is needed */
         if (work && (u != DRAIN || c->liquid) && !told(v, c, s, first, u))
             still_verify_against(v, "E2", c->ids.n > 0 ? c->ids.items[0] : "",
                                  "no way to %s, and no finding that blocks says so", use_words[u]);
@@ -301,6 +302,7 @@ void still_verify_compartments(still_verify *v)
         const still_compartment *c = &v->rec->compartments[i];
         bool between = c->where != NULL && strcmp(c->where, "between") == 0;
         s.where = between ? STILL_VERIFY_BETWEEN : STILL_VERIFY_AT_WORK;
+        if (still_verify_asks_positive(v)) s.where = STILL_VERIFY_BETWEEN | STILL_VERIFY_AT_WORK;
         mark(v, s.in, c->ids, 1);
         uint32_t first = joined_throughout(v, c, &s);
         one_way(v, c, &s, first, c->vent, VENT);

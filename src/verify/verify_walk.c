@@ -4,6 +4,7 @@
  * on ports; a spool is an edge between its two ports, a component joins its own as the rule says.
  * A component that joins all of its ports is opened once, so that a walk is linear in what it
  * meets even where a header has thousands of ports. */
+#include "verify_rules.h"
 #include "verify_walk.h"
 
 #include "diags.h"
@@ -164,4 +165,12 @@ const char *still_verify_list(still_verify *v, still_strings ids)
     still_buf buf = STILL_BUF_INIT;
     for (size_t i = 0; i < ids.n; i++) trail_add(&buf, i, ids.n, ids.items[i]);
     return trail_end(v, &buf);
+}
+
+bool still_verify_shuts(const still_verify *v, uint32_t comp)
+{
+    if (!v->barrier[comp]) return false;
+    if (!v->positive[comp] || v->level[comp] != 1 || !still_verify_asks_positive(v)) return true;
+    return v->plant->comps[comp].cls == STILL_CLASS_BLIND &&
+           still_position_now(v->plant, v->state, comp) == STILL_POSITION_CLOSED;
 }

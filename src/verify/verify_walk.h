@@ -195,4 +195,8 @@ unsigned still_verify_rank(const char *grade);
 /** Is there an assumption that names this id? */
 bool still_verify_assumed(const still_verify *v, const char *id);
 
+/** A barrier that stands while there is fluid in the section: a blind that is not fitted yet, a
+ * spade or a pipe to be taken out comes in when it is empty (I2, P1). */
+bool still_verify_shuts(const still_verify *v, uint32_t comp);
+
 #endif

@@ -42,7 +42,7 @@ static void I3_table_D_of_HSG253(void **given)
 static still_ruling rule(const still_policy *p, size_t row, double mm, double barg, bool people,
                          still_work work, unsigned opening)
 {
-    still_job job = {row, mm, BARG(barg), people, work, (still_opening)opening};
+    still_job job = {row, mm, BARG(barg), people, work, (still_opened_kind)opening};
     return still_policy_rule(p, &job);
 }
 
