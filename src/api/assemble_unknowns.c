@@ -133,6 +133,11 @@ void still_assemble_energies(still_assembly *a)
         still_add_assumption(a, "P2", a->record->targets.items[0],
                              "no pump-down is known: no low-pressure vessel that the section "
                              "empties to is in the plant file");
+    for (size_t i = 0; i < a->rooms.n_openings; i++)
+        if (a->rooms.openings[i].late)
+            still_add_assumption(a, "E1", still_id_of(a->plant, a->rooms.openings[i].comp),
+                                 "it is opened only when pressure has been let off, since it leads "
+                                 "toward an outlet");
     if (a->notes.late_opening)
         still_add_assumption(a, "E1", a->record->targets.items[0],
                              "hand devices inside are opened only after the last point is closed: "

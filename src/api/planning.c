@@ -91,7 +91,7 @@ static void hold(const still_assembly *a, uint8_t *held, uint8_t *moved)
         moved[comp] = !shut;
     }
     for (size_t i = 0; i < a->rooms.n_openings; i++)
-        held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
+        if (!a->rooms.openings[i].late) held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
 }
 
 static still_status find_closed_in(still_assembly *a)

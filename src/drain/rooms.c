@@ -322,17 +322,57 @@ static still_status add_lone_targets(const still_space *s, still_arena *arena, s
     return STILL_OK;
 }
 
-/* A device that joins two cells neither of which leads outward: opened before the last point. */
-static bool opened_early(const still_space *s, uint32_t port)
+static bool on_way(const still_outway *way, uint32_t comp)
+{
+    for (uint32_t i = 0; i < way->n; i++)
+        if (way->items[i] == comp) return true;
+    return false;
+}
+
+/* Opened when pressure is let off, as part of a way out. */
+static bool opened_on_a_way(const still_rooms *out, uint32_t comp)
+{
+    for (size_t r = 0; r < out->n_rooms; r++) {
+        const still_room *room = &out->rooms[r];
+        if (on_way(&room->vent, comp) || on_way(&room->drain, comp) || on_way(&room->prove, comp))
+            return true;
+    }
+    return false;
+}
+
+/* Pipework with an outlet that hangs on one device only: it may stay shut. */
+static bool is_stub(const still_space *s, uint32_t cell)
+{
+    uint32_t links = 0;
+    if (!s->outward[cell - 1] || s->outlets[cell - 1] == 0) return false;
+    for (uint32_t i = 0; i < s->n_ports; i++) {
+        uint32_t k = 1, q;
+        if (s->cell_of[s->ports[i]] != cell) continue;
+        while ((q = still_space_next(s, s->ports[i], STILL_PASS_DRAIN, &k)) != STILL_NONE)
+            links += s->cell_of[q] != cell;
+    }
+    return links <= 1;
+}
+
+typedef enum when { NEVER, EARLY, LATE } when;
+
+/* When a device that joins two cells is opened: early if neither leads outward, or no outlet stands
+ * at either; late, when pressure has been let off, if one of them does and it is no mere stub. */
+static when opened(const still_space *s, const still_rooms *out, uint32_t port)
 {
     const still_plant *plant = s->plant;
     uint32_t comp = plant->ports[port].comp, k = 1, q;
-    if (port != plant->comps[comp].a || !core(s, port)) return false;
+    if (port != plant->comps[comp].a) return NEVER;
     still_passage passage = still_passage_of(plant, s->state, comp);
-    if (passage != STILL_PASSAGE_OPEN_IT && passage != STILL_PASSAGE_OVERRIDE) return false;
-    while ((q = still_space_next(s, port, STILL_PASS_ROOM, &k)) != STILL_NONE)
-        if (core(s, q)) return true;
-    return false;
+    if (passage != STILL_PASSAGE_OPEN_IT && passage != STILL_PASSAGE_OVERRIDE) return NEVER;
+    while ((q = still_space_next(s, port, STILL_PASS_ROOM, &k)) != STILL_NONE) {
+        uint32_t here = s->cell_of[port], there = s->cell_of[q];
+        if (core(s, port) && core(s, q)) return EARLY;
+        if (here == there || opened_on_a_way(out, comp)) continue;
+        if (s->outlets[here - 1] == 0 && s->outlets[there - 1] == 0) return EARLY;
+        if (!is_stub(s, here) && !is_stub(s, there)) return LATE;
+    }
+    return NEVER;
 }
 
 static still_status list_openings(const still_space *s, still_arena *arena, still_rooms *out)
@@ -344,13 +384,14 @@ static still_status list_openings(const still_space *s, still_arena *arena, stil
             out->n_openings = 0;
         }
         for (uint32_t i = 0; i < s->n_ports; i++) {
-            if (!opened_early(s, s->ports[i])) continue;
+            when at_all = opened(s, out, s->ports[i]);
+            if (at_all == NEVER) continue;
             uint32_t comp = s->plant->ports[s->ports[i]].comp;
             size_t at = out->n_openings++;
             if (pass == 0) continue;
             still_opening o = {comp,
                                still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_OVERRIDE,
-                               still_comp_bore_mm(s->plant, comp)};
+                               at_all == LATE, still_comp_bore_mm(s->plant, comp)};
             for (; at > 0; at--) {
                 const still_opening *b = &out->openings[at - 1];
                 bool before =

@@ -49,19 +49,66 @@ static void sort_comps(const still_plant *plant, still_list *list)
     }
 }
 
+/* Over a device from a piece: the far sides get their number of points, if it is lower than before.
+ * @return entries of the queue */
+static size_t step_over(const still_zone *zone, const still_search *s, uint32_t d, uint32_t from,
+                        uint8_t *away, uint32_t *queue, size_t n)
+{
+    const still_device *dev = &zone->devices[d];
+    bool point = still_is_point(zone, s->best.label, dev);
+    uint8_t joined = dev->n == 3 && s->position[d] > 0 ? dev->joined[s->position[d] - 1] : 0;
+    for (int near = 0; near < dev->n; near++) {
+        if (dev->piece[near] != from) continue;
+        for (int far = 0; far < dev->n; far++) {
+            uint32_t q = dev->piece[far];
+            if (far == near || q == STILL_NONE || !still_in_play(&zone->pieces[q])) continue;
+            bool open = !point || (joined >> near & joined >> far & 1) != 0;
+            uint8_t to = (uint8_t)(away[from] + (open ? 0 : 1));
+            if (to >= away[q]) continue;
+            away[q] = to;
+            queue[n++] = q;
+        }
+    }
+    return n;
+}
+
+/* How many points lie on the way to a piece, at most `outside`: the label of METHOD 3. The search
+ * may give others to what it parts from a space between: a dead end, the space behind an extra
+ * point.
+ * @param[out] away  by piece; room for n_pieces */
+static still_status count_points(const still_zone *zone, const still_search *s, uint8_t *away)
+{
+    size_t n = 0, room = 4 * zone->n_piece_devs + zone->n_pieces + 1;
+    uint32_t *queue = still_calloc(room, sizeof queue[0]);
+    if (queue == NULL) return STILL_E_NOMEM;
+    for (uint32_t p = 0; p < zone->n_pieces; p++) {
+        const still_piece *piece = &zone->pieces[p];
+        away[p] = piece->work ? 0 : piece->positive ? s->best.label[p] : piece->outside;
+        if (piece->work) queue[n++] = p;
+    }
+    /* Steps of 0 and 1, values up to 2: each piece is lowered twice at most. */
+    for (size_t i = 0; i < n; i++) {
+        const still_piece *piece = &zone->pieces[queue[i]];
+        for (uint32_t j = 0; j < piece->n_devs && n + 3 < room; j++)
+            n = step_over(zone, s, zone->piece_devs[piece->dev0 + j], queue[i], away, queue, n);
+    }
+    still_free(queue);
+    return STILL_OK;
+}
+
 enum { AT_WORK = 1, BETWEEN = 2 };
 
 /* Where a piece lies: with the work, between, or outside (0). */
-static uint8_t place_of(const still_zone *zone, const still_search *s, uint32_t p)
+static uint8_t place_of(const still_zone *zone, const uint8_t *away, uint32_t p)
 {
     const still_piece *piece = &zone->pieces[p];
     if (!piece->work && !still_in_play(piece)) return 0;
-    if (s->best.label[p] == 0) return AT_WORK;
-    return s->best.label[p] < piece->outside ? BETWEEN : 0;
+    if (away[p] == 0) return AT_WORK;
+    return away[p] < piece->outside ? BETWEEN : 0;
 }
 
 /* Everything on the work side and between: ports, items, devices with all sides there. */
-static still_status take_inside(still_isolation *iso, const still_search *s)
+static still_status take_inside(still_isolation *iso, const still_search *s, const uint8_t *away)
 {
     const still_zone *zone = &iso->zone;
     const still_plant *plant = zone->plant;
@@ -72,22 +119,26 @@ static still_status take_inside(still_isolation *iso, const still_search *s)
     if (!where || !source || !iso->work_port || !iso->between_port) goto out;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
         const still_piece *piece = &zone->pieces[p];
-        uint8_t place = place_of(zone, s, p);
+        uint8_t place = place_of(zone, away, p);
+        bool enclosed = (piece->work || still_in_play(piece)) && s->best.label[p] < piece->outside;
+        for (uint32_t i = 0; i < piece->n_items && enclosed; i++) {
+            uint32_t comp = zone->items[piece->item0 + i];
+            if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
+        }
         if (place == 0) continue;
+        iso->grams += piece->grams;
+        if (piece->mass_unknown) iso->mass_unknown = true;
         uint8_t *ports = place == AT_WORK ? iso->work_port : iso->between_port;
         for (uint32_t i = 0; i < piece->n_ports; i++) ports[zone->ports[piece->port0 + i]] = 1;
         for (uint32_t i = 0; i < piece->n_items; i++) {
             uint32_t comp = zone->items[piece->item0 + i];
             if (where[comp] != AT_WORK) where[comp] = place;
-            if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
         }
     }
-    iso->grams = s->best.grams;
-    iso->mass_unknown = s->best.mass_unknown;
     for (size_t d = 0; d < zone->n_devices; d++) {
         const still_device *dev = &zone->devices[d];
         if (dev->piece[0] == STILL_NONE || still_is_point(zone, s->best.label, dev)) continue;
-        uint8_t place = place_of(zone, s, dev->piece[0]);
+        uint8_t place = place_of(zone, away, dev->piece[0]);
         if (place != 0) where[dev->comp] = place;
     }
     if (list_marked(iso, where, AT_WORK, plant->n_comps, &iso->inside) &&
@@ -102,36 +153,36 @@ out:
     return status;
 }
 
-static still_iso_point describe_point(const still_zone *zone, const still_search *s, uint32_t d)
+/* Nearer to the work: fewer points on the way, else the lower label of the search. */
+static bool nearer(const still_search *s, const uint8_t *away, uint32_t p, uint32_t q)
+{
+    return away[p] != away[q] ? away[p] < away[q] : s->best.label[p] < s->best.label[q];
+}
+
+static still_iso_point describe_point(const still_zone *zone, const still_search *s, uint32_t d,
+                                      const uint8_t *away)
 {
     const still_device *dev = &zone->devices[d];
-    const uint8_t *label = s->best.label;
     still_iso_point p = {.comp = dev->comp};
     int inner = 0, outer = 0;
     for (int k = 1; k < dev->n; k++) {
-        if (label[dev->piece[k]] < label[dev->piece[inner]]) inner = k;
-        if (label[dev->piece[k]] > label[dev->piece[outer]]) outer = k;
+        if (nearer(s, away, dev->piece[k], dev->piece[inner])) inner = k;
+        if (nearer(s, away, dev->piece[outer], dev->piece[k])) outer = k;
     }
-    for (int k = 0; k < dev->n; k++) {
-        bool higher = label[dev->piece[k]] > label[dev->piece[inner]];
-        if ((higher || still_is_extra(zone, label, dev)) && dev->unsure[k]) p.unsure = true;
-    }
+    if (inner == outer) outer = inner == 0 ? 1 : 0;
+    for (int k = 0; k < dev->n; k++)
+        if (k != inner && dev->unsure[k]) p.unsure = true;
     const still_piece *region = &zone->pieces[dev->piece[outer]];
-    p.level = label[dev->piece[outer]];
-    /* An extra point does not touch the work. */
-    if (still_is_extra(zone, label, dev)) {
-        p.level = 2;
-        outer = inner == 0 ? 1 : 0;
-    }
-    p.outer_port = dev->port[outer];
-    p.live = label[dev->piece[outer]] >= region->outside;
+    p.level = away[dev->piece[inner]] == 0 ? 1 : 2;
     p.positive = region->positive && p.level == 1;
     p.inner_port = dev->port[inner];
+    p.outer_port = dev->port[outer];
+    p.live = away[dev->piece[outer]] >= region->outside;
     if (dev->n == 3 && s->position[d] > 0) p.joined = dev->joined[s->position[d] - 1];
     return p;
 }
 
-static still_status take_points(still_isolation *iso, const still_search *s)
+static still_status take_points(still_isolation *iso, const still_search *s, const uint8_t *away)
 {
     const still_zone *zone = &iso->zone;
     size_t room = zone->n_devices;
@@ -146,7 +197,7 @@ static still_status take_points(still_isolation *iso, const still_search *s)
             iso->points.items[iso->points.n++] = zone->devices[d].comp;
     sort_comps(zone->plant, &iso->points);
     for (uint32_t i = 0; i < iso->points.n; i++) {
-        iso->info[i] = describe_point(zone, s, zone->device_of[iso->points.items[i]] - 1);
+        iso->info[i] = describe_point(zone, s, zone->device_of[iso->points.items[i]] - 1, away);
         iso->inner_port[i] = iso->info[i].inner_port;
         if (iso->info[i].unsure) iso->unsure.items[iso->unsure.n++] = iso->points.items[i];
     }
@@ -257,8 +308,11 @@ static still_status spell_out(still_isolation *iso, const still_layers *l, const
     iso->nodes = s->nodes;
     iso->complete = s->complete;
     iso->complete_ties = s->complete_ties;
-    still_status status = take_inside(iso, s);
-    if (status == STILL_OK) status = take_points(iso, s);
+    uint8_t *away = still_calloc(iso->zone.n_pieces + 1, 1);
+    still_status status = away != NULL ? count_points(&iso->zone, s, away) : STILL_E_NOMEM;
+    if (status == STILL_OK) status = take_inside(iso, s, away);
+    if (status == STILL_OK) status = take_points(iso, s, away);
+    still_free(away);
     if (status == STILL_OK) status = take_feeds(iso, l, s);
     if (status == STILL_OK) status = take_bleeds(iso, l, s);
     if (status == STILL_OK && !still_trace_init(&trace, &iso->zone)) status = STILL_E_NOMEM;

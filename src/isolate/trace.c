@@ -34,7 +34,11 @@ bool still_goal_state(const still_zone *zone, uint32_t port, uint32_t layer, uin
 
 bool still_goal_comp(const still_zone *zone, uint32_t port, uint32_t layer, uint32_t arg)
 {
-    (void)layer;
+    /* A pump or compressor is stopped as soon as it is enclosed, all else only with the work. */
+    uint8_t cls = zone->plant->comps[arg].cls;
+    bool machine = (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) &&
+                   still_zone_source(zone, arg) != STILL_SOURCE_NONE;
+    if (layer != 1 && !machine) return false;
     return zone->plant->ports[port].comp == arg || zone->plant->ports[port].spool == arg;
 }
 

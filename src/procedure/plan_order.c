@@ -217,7 +217,9 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
             .comp = rooms->openings[i].comp,
             .feed = STILL_NONE,
             .inner_port = STILL_NONE,
-            .opening = true,
+            .opening = !rooms->openings[i].late,
+            .outway = rooms->openings[i].late,
+            .behind = rooms->openings[i].late,
             .override = rooms->openings[i].override,
             .from = still_describe_position(o->plant, o->state, rooms->openings[i].comp)};
     for (size_t i = 0; i < rooms->n_rooms; i++) {

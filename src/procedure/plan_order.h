@@ -13,6 +13,7 @@ typedef struct still_op {
     const still_iso_point *point; /**< barrier that is a device; else NULL */
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
+    bool behind; /**< outway: no way out uses it, but what lies behind it empties through it */
     bool receiver_side, downstream;
     const char *from; /**< position found */
     uint32_t tag;

@@ -362,6 +362,24 @@ static uint32_t feed_tag(const still_order *o, uint32_t feed)
     return 0;
 }
 
+static void open_behind(script *s, const still_op *op)
+{
+    const char *id = still_id_of(s->order->plant, op->comp);
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag,
+        op->override
+            ? SAY("Use the manual opening of %s: open a little, wait, then fully. Hang tag "
+                  "%u on it, to stay open.",
+                  id, op->tag)
+            : SAY("Open %s: crack it, wait, then fully. Hang tag %u on it, to stay open.", id,
+                  op->tag),
+        "What lies behind it empties with the rest; it leads toward an outlet, so not before.",
+        "A short hiss at most, then silence.",
+        "It goes on: a point passes, or there was liquid behind it. Wait until it has come to "
+        "rest.");
+    add_change(step, op->override ? "automatic" : op->from, "open");
+}
+
 static void release(script *s, uint8_t *done)
 {
     const still_order *o = s->order;
@@ -383,6 +401,8 @@ static void release(script *s, uint8_t *done)
     }
     size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].behind) open_behind(s, &o->ops[i]);
     if (s->step.n == before)
         still_stepper_add(&s->step, "", 0,
                           "Relieve, disconnect or restrain what energy is left by the site's own "

@@ -130,7 +130,7 @@ static void close_up(script *s)
     }
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
-        if (!op->opening) continue;
+        if (!op->opening && !op->behind) continue;
         const char *to = op->override ? "automatic" : op->from;
         still_step *step = still_stepper_add(
             &s->step, still_id_of(plant, op->comp), op->tag,

@@ -128,6 +128,16 @@ static bool can_be_tamed(const still_verify *v, uint32_t comp)
            (c->cls == STILL_CLASS_LIMIT && c->dead == STILL_YESNO_NOT_SAID);
 }
 
+/* A three-way valve may part what these walks pass: then nothing is told to be wrong by them. */
+static bool has_three_way(const still_verify *v)
+{
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        if (v->plant->comps[i].cls == STILL_CLASS_VALVE &&
+            v->plant->comps[i].kind == STILL_KIND_THREE_WAY)
+            return true;
+    return false;
+}
+
 static void helps(still_verify *v, const repair *done)
 {
     const still_obstacle *o = &v->rec->obstacle;
@@ -143,7 +153,7 @@ static void helps(still_verify *v, const repair *done)
         if (o->help_is_set) continue;
         uint32_t met = walk_cut(v, done);
         mark[comp] = 0;
-        if (met != STILL_NONE)
+        if (met != STILL_NONE && !has_three_way(v))
             still_verify_against(v, "I6", id, "to make good %s would not help: %s", id,
                                  still_verify_trail(v, &v->scratch, met));
     }
@@ -190,7 +200,13 @@ static void higher_grade(still_verify *v, unsigned asked, bool no_single)
     if (best >= asked)
         still_verify_against(v, "I6", v->subject,
                              "best grade \"%s\" is not below what cannot be had", o->best_grade);
-    if (no_single && best != 0)
+    /* A three-way valve may part what this walk passes. */
+    bool three_way = false;
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        three_way =
+            three_way || (v->closable[i] && v->plant->comps[i].kind == STILL_KIND_THREE_WAY &&
+                          v->plant->comps[i].cls == STILL_CLASS_VALVE);
+    if (no_single && best != 0 && !three_way)
         still_verify_against(v, "I6", v->subject,
                              "best grade \"%s\", where not even single can be had", o->best_grade);
     if (!no_single && best == 0)

@@ -204,6 +204,14 @@ static bool begin_feed(still_verify *v, proof *pr, size_t path, still_strings id
     return false;
 }
 
+/* The path comes to an opened joint by this pipe: the device that has the joint is not crossed. */
+static bool ends_at_joint(const still_verify *v, const char *pipe)
+{
+    uint32_t spool = still_verify_comp(v, pipe);
+    if (spool == STILL_NONE || v->plant->comps[spool].cls != STILL_CLASS_SPOOL) return false;
+    return v->work_port[v->plant->comps[spool].a] || v->work_port[v->plant->comps[spool].b];
+}
+
 /* A plain path crosses one point, its own. */
 static void one_point_on(still_verify *v, size_t i, const char *text)
 {
@@ -213,6 +221,7 @@ static void one_point_on(still_verify *v, size_t i, const char *text)
     for (size_t k = 0; k < path->ids.n; k++) {
         uint32_t c = still_verify_comp(v, path->ids.items[k]);
         if (c == STILL_NONE || !v->barrier[c]) continue;
+        if (k + 1 == path->ids.n && k > 0 && ends_at_joint(v, path->ids.items[k - 1])) continue;
         crossed++;
         if (strcmp(path->point, path->ids.items[k]) == 0) right = true;
     }

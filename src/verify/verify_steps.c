@@ -204,6 +204,27 @@ static bool late_is_told(const still_record *r)
     return false;
 }
 
+/* An assumption says that this one is opened late. */
+static bool told_late(const still_verify *v, const char *id)
+{
+    for (size_t i = 0; i < v->rec->n_assumptions; i++)
+        if (strcmp(v->rec->assumptions[i].rule, "E1") == 0 &&
+            strcmp(v->rec->assumptions[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+static bool on_a_way_out(const still_record *r, const char *id)
+{
+    for (size_t i = 0; i < r->n_compartments; i++) {
+        const still_compartment *c = &r->compartments[i];
+        if (still_verify_in(c->vent, id) || still_verify_in(c->drain, id) ||
+            still_verify_in(c->prove, id))
+            return true;
+    }
+    return false;
+}
+
 void still_verify_overrides(still_verify *v)
 {
     const still_record *r = v->rec;
@@ -230,6 +251,8 @@ void still_verify_overrides(still_verify *v)
         if (c->manual_opening != STILL_YESNO_YES)
             still_verify_against(
                 v, "E1", s->id, "step %zu opens \"%s\", which has no manual opening", i + 1, s->id);
+        /* On a way out it is opened when the pressure is let off, like any valve there. */
+        if (phase > ISOLATE && (on_a_way_out(r, s->id) || told_late(v, s->id))) continue;
         if (phase != ISOLATE || i + 1 < last_off ||
             (last_close > 0 && i + 1 > last_close && !late_is_told(r)))
             still_verify_against(v, "E1", s->id,
@@ -270,7 +293,8 @@ void still_verify_restore(still_verify *v)
     }
     for (size_t i = 0; i < r->n_restore; i++) {
         uint32_t comp = still_verify_comp(v, r->restore[i].id);
-        if (comp != STILL_NONE && v->barrier[comp] && i < clear && r->restore[i].tag == 0)
+        bool moved = r->restore[i].from[0] != '\0' || r->restore[i].to[0] != '\0';
+        if (comp != STILL_NONE && v->barrier[comp] && i < clear && r->restore[i].tag == 0 && moved)
             still_verify_against(v, "P6", r->restore[i].id, "\"%s\" is moved before the inspection",
                                  r->restore[i].id);
     }
