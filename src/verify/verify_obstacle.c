@@ -200,13 +200,7 @@ static void higher_grade(still_verify *v, unsigned asked, bool no_single)
     if (best >= asked)
         still_verify_against(v, "I6", v->subject,
                              "best grade \"%s\" is not below what cannot be had", o->best_grade);
-    /* A three-way valve may part what this walk passes. */
-    bool three_way = false;
-    for (uint32_t i = 0; i < v->plant->n_comps; i++)
-        three_way =
-            three_way || (v->closable[i] && v->plant->comps[i].kind == STILL_KIND_THREE_WAY &&
-                          v->plant->comps[i].cls == STILL_CLASS_VALVE);
-    if (no_single && best != 0 && !three_way)
+    if (no_single && best != 0 && !has_three_way(v))
         still_verify_against(v, "I6", v->subject,
                              "best grade \"%s\", where not even single can be had", o->best_grade);
     if (!no_single && best == 0)
