@@ -34,15 +34,19 @@
 #define TEE(id) "<fitting id='" id "' kind='tee'/>"
 #define LIMIT(id) "<limit id='" id "'/>"
 
+// clang-format off
 /* L-1 - HV-1 - T-1 - HV-2 - F-1 - K-1; a vent behind BV-1 at T-1, one behind BV-2 at F-1. */
 #define TWO_VALVES                                                                                 \
     LIMIT("L-1")                                                                                   \
-    VALVE("HV-1", "") TEE("T-1") VALVE("HV-2", "") TEE("F-1") CAP("K-1") VALVE("BV-1", "")         \
-        VENT("O-1") VALVE("BV-2", "") VENT("O-2") PIPE("S-1", "L-1.in", "HV-1.in")                 \
-            PIPE("S-2", "HV-1.out", "T-1.a") PIPE("S-3", "T-1.b", "HV-2.in")                       \
-                PIPE("S-4", "HV-2.out", "F-1.a") PIPE("S-5", "F-1.b", "K-1.in")                    \
-                    PIPE("S-6", "T-1.c", "BV-1.in") PIPE("S-7", "BV-1.out", "O-1.in")              \
-                        PIPE("S-8", "F-1.c", "BV-2.in") PIPE("S-9", "BV-2.out", "O-2.in")
+    VALVE("HV-1", "")                                                                              \
+    TEE("T-1")                                                                                     \
+    VALVE("HV-2", "")                                                                              \
+    TEE("F-1") CAP("K-1") VALVE("BV-1", "") VENT("O-1") VALVE("BV-2", "") VENT("O-2")              \
+        PIPE("S-1", "L-1.in", "HV-1.in") PIPE("S-2", "HV-1.out", "T-1.a")                          \
+            PIPE("S-3", "T-1.b", "HV-2.in") PIPE("S-4", "HV-2.out", "F-1.a")                       \
+                PIPE("S-5", "F-1.b", "K-1.in") PIPE("S-6", "T-1.c", "BV-1.in")                     \
+                    PIPE("S-7", "BV-1.out", "O-1.in") PIPE("S-8", "F-1.c", "BV-2.in")              \
+                        PIPE("S-9", "BV-2.out", "O-2.in")
 static const char plant_a[] = HEAD TWO_VALVES "</plant>";
 
 /* L-1 - HV-1 - BL-1 - F-1 - BL-2 - HV-3 - L-2; a vent at F-1. */
@@ -86,6 +90,8 @@ static const char plant_m[] = HEAD LIMIT("L-1") LIMIT("L-2") VALVE("HV-1", "") V
     VALVE("HV-3", "") TEE("F-1") PIPE("S-1", "L-1.in", "HV-1.in") PIPE("S-2", "HV-1.out", "HV-2.in")
         PIPE("S-3", "HV-2.out", "F-1.a") PIPE("S-4", "F-1.b", "HV-3.in")
             PIPE("S-5", "HV-3.out", "L-2.in") "</plant>";
+
+// clang-format on
 
 #define PLAN(target, grade, points, more)                                                          \
     "{'target':['" target "'],'grade':{'achieved':'" grade "'},'points':[" points "]" more "}"
