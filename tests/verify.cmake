@@ -1,1 +1,2 @@
 still_unit(test_verify)
+still_unit(test_verify_grades)

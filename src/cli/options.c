@@ -221,8 +221,7 @@ static const option options[] = {
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
      take_since},
     {"--format", "FORMAT",
-     "plan, relief: text, json, csv; these, draw and --curve (also csv): svg, png, pdf; verify: "
-     "text, json",
+     "plan, relief: text, json, csv; these, draw and --curve (also csv): svg, png, pdf",
      " plan draw relief verify ", take_format},
     {"-o", "FILE", "write there instead of to standard output", " plan draw import relief verify ",
      take_output},

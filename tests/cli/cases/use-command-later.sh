@@ -1,6 +1,4 @@
 # Commands of later versions are refused by name.
-for command in survey verify; do
-    stillset "$command" tutorial.xml
-    echo "exit $?" >&2
-done
+stillset survey tutorial.xml
+echo "exit $?" >&2
 exit 0
