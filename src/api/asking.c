@@ -56,6 +56,8 @@ still_status still_ask(still_asking *a, const uint32_t *through, size_t n_throug
         still_demands_find(&a->demands, a->arena, a->plant, a->state, a->targets, a->policy, &opts);
     if (status != STILL_OK) return status;
     a->required = still_demand_highest(&a->demands, STILL_NONE, NULL);
+    /* Also where no source is within reach (I3, F-HSG-6). */
+    if (a->demands.work != STILL_WORK_OPEN) a->required = STILL_GRADE_POSITIVE;
     bool differ = false;
     for (size_t i = 1; i < a->demands.n; i++)
         if (a->demands.items[i].grade != a->demands.items[0].grade) differ = true;

@@ -112,9 +112,9 @@ static void shortfall(still_assembly *a)
     const still_source_demand *d = deciding(a);
     bool never = strcmp(r->work, "open") != 0;
     if (!r->feasible || a->asking->asked.grade >= a->asking->required) return;
-    r->grade_shortfall =
-        SAY("%s was asked for with --grade; the policy asks for %s: %s", r->grade_achieved,
-            r->grade_required, never ? "this kind of work is always positive" : d->row);
+    r->grade_shortfall = SAY("%s was asked for with --grade; the policy asks for %s: %s",
+                             r->grade_achieved, r->grade_required,
+                             never || d == NULL ? "this kind of work is always positive" : d->row);
     if (r->grade_shortfall == NULL) {
         a->failed = true;
         return;

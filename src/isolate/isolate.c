@@ -22,17 +22,17 @@ uint32_t still_isolator_feed(const still_plant *plant, uint32_t feed)
     return best;
 }
 
-/* Keep each component once, in the order of the plant file. */
+/* Components with this mark, each once, in the order of the plant file. */
 static bool list_marked(still_isolation *iso, const uint8_t *mark, uint8_t which, uint32_t n,
                         still_list *out)
 {
     uint32_t count = 0;
-    for (uint32_t i = 0; i < n; i++) count += mark[i] == which;
+    for (uint32_t i = 0; i < n; i++) count += (mark[i] & which) != 0;
     out->items = STILL_ARENA_NEW(&iso->arena, count, uint32_t);
     if (out->items == NULL) return false;
     out->n = 0;
     for (uint32_t i = 0; i < n; i++)
-        if (mark[i] == which) out->items[out->n++] = i;
+        if ((mark[i] & which) != 0) out->items[out->n++] = i;
     return true;
 }
 
@@ -132,7 +132,7 @@ static still_status take_inside(still_isolation *iso, const still_search *s, con
         for (uint32_t i = 0; i < piece->n_ports; i++) ports[zone->ports[piece->port0 + i]] = 1;
         for (uint32_t i = 0; i < piece->n_items; i++) {
             uint32_t comp = zone->items[piece->item0 + i];
-            if (where[comp] != AT_WORK) where[comp] = place;
+            where[comp] |= place; /* the sides of an exchanger may lie in both */
         }
     }
     for (size_t d = 0; d < zone->n_devices; d++) {

@@ -195,7 +195,9 @@ static void rate(still_verify *v, const char *id, uint32_t comp)
         double live = v->piece_bara[piece];
         if (where == STILL_VERIFY_AT_WORK) continue;
         if (where == STILL_VERIFY_BETWEEN && v->level[comp] == 2) continue;
-        if (!withstands(rating, live))
+        /* Beyond a pipe that could be parted it is told as a finding (METHOD 3). */
+        bool told = still_verify_asks_positive(v) && still_verify_blocked(v, "D7", id);
+        if (!withstands(rating, live) && !told)
             still_verify_against(v, "D7", id,
                                  "\"%s\" is rated %.6g bara, on its live side stand %.6g bara", id,
                                  rating, live);

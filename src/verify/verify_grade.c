@@ -202,7 +202,8 @@ static void one_region(still_verify *v, const region *r)
         live_met(v, behind, "I2", "only one closed device between the source and the work");
     } else if (r->demand == STILL_VERIFY_DOUBLE_BLEED) {
         for (uint32_t i = 1; i < v->n_spaces; i++)
-            if (v->spaces[i].where == STILL_VERIFY_BETWEEN) (void)still_verify_bled(v, i);
+            if (v->spaces[i].where != STILL_VERIFY_AT_WORK && !v->spaces[i].live)
+                (void)still_verify_bled(v, i);
         start(v, w, r); /* the search for bleeds has used it */
         still_verify_walk_run(v, w, rule_to_bled, r);
         live_met(v, w, "I2", "no bled space between two closed devices on the way");

@@ -127,6 +127,9 @@ static void parts_something(still_verify *v, const char *id, uint32_t comp)
             outside++;
     }
     if (work != n && between != n && outside != n) return;
+    /* Of three in a row, where only the outer space is bled, the middle one parts two spaces. */
+    for (uint32_t k = 1; k < n && (v->grade == STILL_VERIFY_DOUBLE_BLEED || v->mixed); k++)
+        if (v->space_of[port_of(v, comp, k)] != v->space_of[port_of(v, comp, 0)]) return;
     still_verify_against(v, "I4", id, "\"%s\" parts nothing: all of its sides are %s", id,
                          work == n      ? "inside"
                          : between == n ? "between"

@@ -132,6 +132,47 @@ static bool ends_at_work(still_verify *v, proof *pr, size_t path, uint32_t comp,
     return false;
 }
 
+/* Both ports stand in this set of a three-way valve, such as "a-c". */
+static bool names_both(const still_verify *v, const char *set, size_t len, uint32_t p, uint32_t q)
+{
+    const char *a = still_text(v->plant, still_port_name(v->plant, p));
+    const char *b = still_text(v->plant, still_port_name(v->plant, q));
+    return memchr(set, a[0], len) != NULL && memchr(set, b[0], len) != NULL;
+}
+
+/* A three-way valve parts two ports only in a position that does not join them. */
+static bool can_part(const still_verify *v, uint32_t comp, uint32_t p, uint32_t q)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (c->cls != STILL_CLASS_VALVE || c->kind != STILL_KIND_THREE_WAY) return true;
+    for (const char *set = still_comp_t(v->plant, comp, STILL_T_POSITIONS); *set != '\0';) {
+        size_t len = strcspn(set, " ");
+        if (!names_both(v, set, len, p, q)) return true;
+        set += len;
+        while (*set == ' ') set++;
+    }
+    return false;
+}
+
+/* Port by which a pipe is joined to a component. */
+static uint32_t end_at(const still_verify *v, const char *pipe, uint32_t comp)
+{
+    uint32_t spool = still_verify_comp(v, pipe);
+    if (spool == STILL_NONE || v->plant->comps[spool].cls != STILL_CLASS_SPOOL) return STILL_NONE;
+    uint32_t a = v->plant->comps[spool].a, b = v->plant->comps[spool].b;
+    if (v->plant->ports[a].comp == comp) return a;
+    return v->plant->ports[b].comp == comp ? b : STILL_NONE;
+}
+
+/* The k-th id is a three-way valve that stands so that the path passes it. */
+static bool passed_open(const still_verify *v, still_strings ids, size_t k, uint32_t comp)
+{
+    if (v->set_to[comp] == NULL || k == 0 || k + 1 >= ids.n) return false;
+    uint32_t in = end_at(v, ids.items[k - 1], comp), out = end_at(v, ids.items[k + 1], comp);
+    if (in == STILL_NONE || out == STILL_NONE) return false;
+    return names_both(v, v->set_to[comp], strlen(v->set_to[comp]), in, out);
+}
+
 static bool follow(still_verify *v, proof *pr, size_t path, still_strings ids, size_t first)
 {
     uint32_t comp = still_verify_comp(v, ids.items[first]), left = STILL_NONE;
@@ -155,7 +196,8 @@ static bool follow(still_verify *v, proof *pr, size_t path, still_strings ids, s
             left = leave(v, &pr->at, comp, next, &entered);
             if (left == STILL_NONE || pr->spool_path[next] == path + 1) return false;
             pr->spool_path[next] = (uint32_t)path + 1;
-            if (entered != left) claim(v, pr, path, i - 1, comp, entered);
+            if (entered != left && can_part(v, comp, entered, left))
+                claim(v, pr, path, i - 1, comp, entered);
             uint32_t across = still_port_across(v->plant, left);
             pr->at.round++;
             pr->at.mark[across] = pr->at.round;
@@ -221,6 +263,7 @@ static void one_point_on(still_verify *v, size_t i, const char *text)
     for (size_t k = 0; k < path->ids.n; k++) {
         uint32_t c = still_verify_comp(v, path->ids.items[k]);
         if (c == STILL_NONE || !v->barrier[c]) continue;
+        if (passed_open(v, path->ids, k, c)) continue;
         if (k + 1 == path->ids.n && k > 0 && ends_at_joint(v, path->ids.items[k - 1])) continue;
         crossed++;
         if (strcmp(path->point, path->ids.items[k]) == 0) right = true;
