@@ -100,6 +100,8 @@ static bool lies_between(const still_assembly *a, const still_shut_in *s)
     for (uint32_t i = 0; i < s->n_ids; i++) {
         const still_comp *c = &a->plant->comps[s->ids[i]];
         uint32_t n = c->cls == STILL_CLASS_SPOOL ? 1 : c->b;
+        /* The sides of an exchanger may lie apart: its pipes tell. */
+        if (c->cls == STILL_CLASS_EXCHANGER && s->n_ids > 1) continue;
         for (uint32_t k = 0; k < n; k++)
             if (a->iso->work_port[c->a + k]) return false;
     }

@@ -42,7 +42,7 @@ typedef struct still_room {
 typedef struct still_opening {
     uint32_t comp;
     bool override;  /**< manual opening of a device that acts by itself or is driven */
-    bool late; /**< only when pressure has been let off: it leads toward an outlet */
+    bool late;      /**< only when pressure has been let off: it leads toward an outlet */
     double bore_mm; /**< NAN = unknown */
 } still_opening;
 

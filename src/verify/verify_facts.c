@@ -2,6 +2,7 @@
  *
  * What is not said counts the dangerous way (N2): an unknown class joins, an unlockable or unknown
  * device is not closable, a feed not said to be lockable cannot be locked. */
+#include "verify_rules.h"
 #include "verify_walk.h"
 
 #include <string.h>
@@ -165,6 +166,25 @@ static double service_bara(const still_plant *p, uint32_t service)
     return service == STILL_NONE ? (double)NAN : p->services[service].design_pressure_bara;
 }
 
+/* Where positive isolation is asked, its devices part the pieces, too. */
+static bool parts_for_good(const still_verify *v, uint32_t comp)
+{
+    if (!v->positive[comp]) return false;
+    if (strcmp(v->rec->grade_achieved, "positive") == 0) return true;
+    for (size_t i = 0; i < v->rec->n_demands; i++)
+        if (strcmp(v->rec->grade_achieved, "none") != 0 && v->mixed &&
+            strcmp(v->rec->demands[i].grade, "positive") == 0)
+            return true;
+    return false;
+}
+
+static still_verify_join rule_piece(const still_verify *v, const void *with, uint32_t comp,
+                                    uint32_t port)
+{
+    if (parts_for_good(v, comp)) return STILL_VERIFY_PART;
+    return rule_closable(v, with, comp, port);
+}
+
 static void piece_known(still_verify *v, uint32_t piece, double bara)
 {
     if (isnan(bara)) return;
@@ -182,11 +202,16 @@ static void piece_pressures(still_verify *v)
         if (c->cls == STILL_CLASS_SPOOL) {
             double bara = service_bara(p, c->service);
             if (isnan(bara) && isnan(own)) v->piece_gap[v->piece[c->a]] = 1;
-            piece_known(v, v->piece[c->a], bara);
-            piece_known(v, v->piece[c->a], own);
+            /* A pipe that can be parted stands on both sides. */
+            const uint32_t ends[2] = {v->piece[c->a], v->piece[c->b]};
+            for (int e = 0; e < 2; e++) {
+                piece_known(v, ends[e], bara);
+                piece_known(v, ends[e], own);
+            }
             continue;
         }
-        for (uint32_t k = 0; k < c->b && !v->closable[i] && !v->fork[i]; k++) {
+        for (uint32_t k = 0; k < c->b && !v->closable[i] && !v->fork[i] && !parts_for_good(v, i);
+             k++) {
             uint32_t piece = v->piece[c->a + k], side = still_port_side(p, c->a + k);
             piece_known(v, piece, own);
             if (c->cls == STILL_CLASS_VESSEL) piece_known(v, piece, service_bara(p, c->service));
@@ -213,7 +238,7 @@ void still_verify_pieces(still_verify *v)
         if (v->piece[i] != STILL_NONE) continue;
         still_verify_walk_reset(v, w);
         still_verify_walk_start(w, i);
-        still_verify_walk_run(v, w, rule_closable, NULL);
+        still_verify_walk_run(v, w, rule_piece, NULL);
         for (uint32_t k = 0; k < w->n; k++) v->piece[w->met[k]] = v->n_pieces;
         v->n_pieces++;
     }
