@@ -78,6 +78,29 @@ static bool looks_through(const still_isolation *iso, const uint32_t *through, s
     return true;
 }
 
+/* A better grade satisfies the demand, too (I2): the first that can be had. */
+static still_status raise(still_isolation **iso, still_asking *a, const still_judge *judge)
+{
+    if (a->opts->grade != STILL_GRADE_POLICY || a->asked.by_port != NULL) return STILL_OK;
+    const still_asked before = a->asked;
+    for (int g = (int)before.grade + 1; g <= STILL_GRADE_POSITIVE; g++) {
+        still_isolation *better = NULL;
+        a->asked = still_asked_everywhere((still_grade)g);
+        still_status status =
+            still_isolate(&better, a->plant, a->state, a->targets, &a->asked, judge);
+        if (status != STILL_OK) return status;
+        if (better->feasible) {
+            still_isolation_free(*iso);
+            *iso = better;
+            a->raised = true;
+            return STILL_OK;
+        }
+        still_isolation_free(better);
+    }
+    a->asked = before;
+    return STILL_OK;
+}
+
 still_status still_ask_and_isolate(still_isolation **out, still_asking *a, const still_judge *judge)
 {
     uint32_t *through = NULL;
@@ -103,6 +126,7 @@ still_status still_ask_and_isolate(still_isolation **out, still_asking *a, const
         if (status == STILL_OK) status = still_ask(a, through, n);
     }
     still_free(through);
+    if (status == STILL_OK && !iso->feasible) status = raise(&iso, a, judge);
     if (status == STILL_OK)
         *out = iso;
     else

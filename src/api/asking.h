@@ -21,6 +21,7 @@ typedef struct still_asking {
     still_source_demands demands;
     still_grade required; /**< the highest demand of the policy */
     still_asked asked;    /**< what is planned for */
+    bool raised; /**< the required grade can't be had, but a better one can: that is planned */
 } still_asking;
 
 /** Find the demands and what is planned for. @param through  sources taken inside so far

@@ -139,7 +139,9 @@ static void say_because(still_assembly *a)
         d == NULL ? "no source is within reach"
                   : SAY("%s: %s%s", still_id_of(a->plant, d->comp), d->because,
                         mixed ? "; other sources ask for less, each side by itself: see the demands"
-                              : "");
+                        : a->asking->raised
+                            ? "; that grade can't be had here, the better one that was planned can"
+                            : "");
     if (r->grade_because == NULL) a->failed = true;
 }
 

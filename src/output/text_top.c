@@ -84,7 +84,7 @@ static void verdict(still_pen *pen, const still_record *r)
     still_buf_clear(&text);
     still_pen_line(pen, TOP);
     if (!r->feasible)
-        still_pen_words(pen, "No choice of points cuts the work off. Do not open it.");
+        still_pen_words(pen, "No choice of points gives the grade that is needed. Do not open it.");
     else if (still_text_blocking(r) > 0)
         still_pen_words(pen,
                         "Not to be carried out until each one is cleared or accepted by name.");

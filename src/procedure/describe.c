@@ -74,7 +74,15 @@ const char *still_describe_feed(still_arena *arena, const still_plant *plant, ui
 const char *still_describe_position(const still_plant *plant, const still_state *state,
                                     uint32_t comp)
 {
-    return still_word(STILL_VOC_still_position, (unsigned)still_position_now(plant, state, comp));
+    still_position now = still_position_now(plant, state, comp);
+    /* A three-way valve stands in a position of its own, such as "a-c". */
+    const still_comp *c = &plant->comps[comp];
+    if (now == STILL_POSITION_UNKNOWN && c->cls == STILL_CLASS_VALVE &&
+        c->kind == STILL_KIND_THREE_WAY) {
+        const char *set = still_comp_t(plant, comp, STILL_T_POSITION);
+        if (set[0] != '\0') return set;
+    }
+    return still_word(STILL_VOC_still_position, (unsigned)now);
 }
 
 bool still_list_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,

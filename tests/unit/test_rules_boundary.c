@@ -526,8 +526,19 @@ static const kit_row rows[] = {
      "F-1",
      {{"points", "HV-1"}}},
     {"D5_three_way_valve_closes_no_more_than_its_positions_do",
-     "limit L-1; hand HV-1; valve X three-way positions=a-c_b-c position=a-c lockable=yes; "
+     "limit L-1; hand HV-1; valve X three-way positions=a-c position=a-c lockable=yes; "
      "strainer F-1;"
+     "cap K-1 K-2; run L-1 HV-1 X.a.c F-1 K-1; run X.b K-2",
+     "F-1",
+     {{"points", "HV-1"}}},
+
+    {"D5_three_way_valve_is_a_point_in_a_position_that_parts",
+     "limit L-1; valve X three-way positions=a-c_b-c position=a-c lockable=yes; strainer F-1;"
+     "cap K-1 K-2; run L-1 X.a.c F-1 K-1; run X.b K-2",
+     "F-1",
+     {{"points", "X"}}},
+    {"D5_three_way_valve_that_cannot_be_locked_is_no_point",
+     "limit L-1; hand HV-1; valve X three-way positions=a-c_b-c position=a-c; strainer F-1;"
      "cap K-1 K-2; run L-1 HV-1 X.a.c F-1 K-1; run X.b K-2",
      "F-1",
      {{"points", "HV-1"}}},

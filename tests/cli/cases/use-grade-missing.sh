@@ -1,7 +1,8 @@
-# No grade is made up: nothing is written.
-stillset plan tutorial.xml --target MV-1
-echo "exit $?" >&2
+# Without --grade the policy decides.
+stillset plan ready.xml --target ST-1 -o out.txt
+echo "exit $?"
+sed -n '/^Grade/p;/^VERDICT/p' out.txt
 stillset plan tutorial.xml --target MV-1 --format json -o out.json
 status=$?
-ls out.json 2>/dev/null
+grep -A 2 '^ "grade"' out.json
 exit $status
