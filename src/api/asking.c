@@ -79,7 +79,7 @@ static bool looks_through(const still_isolation *iso, const uint32_t *through, s
 }
 
 /* A better grade satisfies the demand, too (I2): the first that can be had. */
-static still_status raise(still_isolation **iso, still_asking *a, const still_judge *judge)
+static still_status try_better(still_isolation **iso, still_asking *a, const still_judge *judge)
 {
     if (a->opts->grade != STILL_GRADE_POLICY || a->asked.by_port != NULL) return STILL_OK;
     const still_asked before = a->asked;
@@ -126,7 +126,7 @@ still_status still_ask_and_isolate(still_isolation **out, still_asking *a, const
         if (status == STILL_OK) status = still_ask(a, through, n);
     }
     still_free(through);
-    if (status == STILL_OK && !iso->feasible) status = raise(&iso, a, judge);
+    if (status == STILL_OK && !iso->feasible) status = try_better(&iso, a, judge);
     if (status == STILL_OK)
         *out = iso;
     else

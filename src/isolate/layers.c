@@ -56,6 +56,7 @@ still_status still_layers_build(still_layers *l, const still_zone *zone)
     *l = (still_layers){.zone = zone,
                         .weights = {1, 0, 0},
                         .extra_bleed = STILL_NONE,
+                        .most_cases = STILL_MOST_CASES,
                         .never_between = still_calloc(zone->n_pieces + 1, 1)};
     if (l->never_between == NULL) return STILL_E_NOMEM;
     for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++) {

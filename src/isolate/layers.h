@@ -23,10 +23,15 @@ typedef struct still_weights {
     uint32_t equipment; /**< a vessel, pump, compressor or exchanger out of service */
 } still_weights;
 
+/** Cases that a plan's search looks at, and those of an alternative's. */
+#define STILL_MOST_CASES 4000
+#define STILL_FEW_CASES 150
+
 /** What all cases of a zone share. */
 typedef struct still_layers {
     const still_zone *zone;
     still_weights weights;
+    uint32_t most_cases;  /**< after which the search gives up proving (METHOD 3.4) */
     bool free_sources;    /**< of a priced zone: sources cost nothing */
     uint32_t extra_bleed; /**< a pipe taken to have a bleed, to see whether it would help; or
                              STILL_NONE */

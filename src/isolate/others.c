@@ -67,8 +67,9 @@ static still_status run(finding_out *f, const still_zone *zone, still_weights we
     still_status status = still_layers_build(&layers, zone);
     layers.weights = weights;
     layers.free_sources = free;
+    layers.most_cases = STILL_FEW_CASES;
     if (status == STILL_OK) status = still_search_run(&search, &layers, f->judge);
-    if (status == STILL_OK && search.feasible) {
+    if (status == STILL_OK && search.feasible && search.complete) {
         const still_labelling *l = &search.best;
         still_iso_other o = {.sources = l->sources,
                              .points = l->n_ids,

@@ -439,7 +439,7 @@ static bool past_breached(const run *r, const open_case *o)
 static still_status dive(run *r, bool *done)
 {
     still_status status = STILL_OK;
-    uint64_t limit = r->s->nodes + STILL_SEARCH_LIMIT;
+    uint64_t limit = r->s->nodes + r->layers->most_cases;
     while (r->n_heap > 0 && status == STILL_OK && !*done && r->s->nodes < limit) {
         open_case o = r->heap[--r->n_heap];
         status = look(r, &o, done);
@@ -461,7 +461,7 @@ static still_status loop(run *r)
             free_case(&o);
             break;
         }
-        if (s->nodes > STILL_SEARCH_LIMIT) {
+        if (s->nodes > r->layers->most_cases) {
             s->complete = s->complete_ties = false;
             if (!r->has_breached && push(r, &o)) {
                 status = dive(r, &done);

@@ -9,9 +9,7 @@
 #include "arena.h"
 #include "layers.h"
 
-/** Cases looked at before the search gives up proving (docs/METHOD.md, 3.4). */
-#define STILL_SEARCH_LIMIT 4000
-/** Of these, at most so many to avoid a breach of D4. */
+/** Cases, at most so many to avoid a breach of D4. */
 #define STILL_SEARCH_LIMIT_D4 200
 
 /** What only the caller can judge of a choice: D4, equipment to be kept in service. Points and

@@ -66,6 +66,7 @@ static uint8_t *mark_near(script *s)
     if (near == NULL) return NULL;
     for (size_t i = 0; i < zone->targets->n; i++) near[zone->targets->items[i].comp] = 1;
     for (uint32_t i = 0; i < iso->inside.n; i++) near[iso->inside.items[i]] = 1;
+    for (uint32_t i = 0; i < iso->between.n; i++) near[iso->between.items[i]] = 1;
     for (uint32_t i = 0; i < iso->points.n; i++) {
         uint32_t comp = iso->points.items[i], outer = iso->info[i].outer_port;
         near[comp] = 1;
