@@ -78,26 +78,29 @@ static bool looks_through(const still_isolation *iso, const uint32_t *through, s
     return true;
 }
 
-/* A better grade satisfies the demand, too (I2): the first that can be had. */
+/* A better grade satisfies the demand, too (I2): of those that can be had the one that takes fewest
+ * sources inside, the lowest first. */
 static still_status try_better(still_isolation **iso, still_asking *a, const still_judge *judge)
 {
+    /* Each choice keeps a pointer to what was asked of it. */
+    still_asked *asked = STILL_ARENA_NEW(a->arena, STILL_GRADE_POSITIVE + 1, still_asked);
+    if (asked == NULL) return STILL_E_NOMEM;
     if (a->opts->grade != STILL_GRADE_POLICY || a->asked.by_port != NULL) return STILL_OK;
-    const still_asked before = a->asked;
-    for (int g = (int)before.grade + 1; g <= STILL_GRADE_POSITIVE; g++) {
+    for (int g = (int)a->asked.grade + 1; g <= STILL_GRADE_POSITIVE; g++) {
         still_isolation *better = NULL;
-        a->asked = still_asked_everywhere((still_grade)g);
+        asked[g] = still_asked_everywhere((still_grade)g);
         still_status status =
-            still_isolate(&better, a->plant, a->state, a->targets, &a->asked, judge);
+            still_isolate(&better, a->plant, a->state, a->targets, &asked[g], judge);
         if (status != STILL_OK) return status;
-        if (better->feasible) {
-            still_isolation_free(*iso);
-            *iso = better;
-            a->raised = true;
-            return STILL_OK;
+        if (!better->feasible || ((*iso)->feasible && better->sources.n >= (*iso)->sources.n)) {
+            still_isolation_free(better);
+            continue;
         }
-        still_isolation_free(better);
+        still_isolation_free(*iso);
+        *iso = better;
+        a->raised = true;
     }
-    a->asked = before;
+    if (a->raised) a->asked = *(*iso)->zone.asked;
     return STILL_OK;
 }
 

@@ -200,6 +200,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
     size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
     for (size_t i = 0; i < rooms->n_rooms; i++)
         room += (size_t)rooms->rooms[i].vent.n + rooms->rooms[i].drain.n + rooms->rooms[i].prove.n;
+    for (uint32_t i = 0; i < iso->n_bleeds; i++) room += iso->bleeds[i].way.n;
     o->ops = STILL_ARENA_NEW(arena, room, still_op);
     if (o->ops == NULL) return STILL_E_NOMEM;
     for (uint32_t i = 0; i < iso->feeds.n; i++)
@@ -226,6 +227,10 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
         add_outway(o, &rooms->rooms[i].vent);
         add_outway(o, &rooms->rooms[i].drain);
         add_outway(o, &rooms->rooms[i].prove);
+    }
+    for (uint32_t i = 0; i < iso->n_bleeds; i++) {
+        const still_outway way = still_bleed_way(&iso->bleeds[i]);
+        add_outway(o, &way);
     }
     still_status status = find_sides(o);
     if (status == STILL_OK) sort_ops(o);

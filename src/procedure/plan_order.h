@@ -39,6 +39,11 @@ STILL_NODISCARD still_status still_order_make(still_order *order, still_arena *a
  * is out. */
 const char *still_point_position(still_arena *arena, const still_plant *plant,
                                  const still_iso_point *point);
+/** The way of a bleed that the grade asks for, or that a blind wants. */
+static inline still_outway still_bleed_way(const still_iso_bleed *bleed)
+{
+    return (still_outway){.items = bleed->way.items, .n = bleed->way.n};
+}
 /** Tag of a component's op, or 0. */
 uint32_t still_order_tag(const still_order *order, uint32_t comp);
 

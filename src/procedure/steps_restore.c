@@ -128,6 +128,10 @@ static void close_up(script *s)
         close_way(s, &o->rooms->rooms[i].prove, done);
         close_way(s, &o->rooms->rooms[i].vent, done);
     }
+    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
+        close_way(s, &way, done);
+    }
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
         if (!op->opening && !op->behind) continue;

@@ -77,7 +77,11 @@ static void listed_sources(still_verify *v, const uint8_t *soft, uint32_t n)
     for (size_t i = 0; i < r->n_sources_inside; i++) {
         const still_source_inside *s = &r->sources_inside[i];
         uint32_t comp = still_verify_comp(v, s->id);
-        if (comp == STILL_NONE || !soft[comp])
+        /* One further out may be emptied, too: what parts it from the work is not bled. */
+        bool further = comp != STILL_NONE && !soft[comp] && v->grade == STILL_VERIFY_DOUBLE_BLEED &&
+                       still_verify_source_of(v, comp) == STILL_VERIFY_SOFT;
+        if (further) n++;
+        if ((comp == STILL_NONE || !soft[comp]) && !further)
             still_verify_against(v, "N4", s->id,
                                  "\"%s\" is listed as a source inside, but is none there", s->id);
         if ((v->given & STILL_GIVEN_TREATMENTS) && s->treatment[0] == '\0')
