@@ -78,8 +78,9 @@ static bool looks_through(const still_isolation *iso, const uint32_t *through, s
     return true;
 }
 
-/* A better grade satisfies the demand, too (I2): of those that can be had the one that takes fewest
- * sources inside, the lowest first. */
+/* A better grade satisfies the demand, too (I2): the lowest that can be had without taking a source
+ * inside. With sources inside it is another piece of work, which a person may ask for by --grade.
+ */
 static still_status try_better(still_isolation **iso, still_asking *a, const still_judge *judge)
 {
     /* Each choice keeps a pointer to what was asked of it. */
@@ -92,15 +93,16 @@ static still_status try_better(still_isolation **iso, still_asking *a, const sti
         still_status status =
             still_isolate(&better, a->plant, a->state, a->targets, &asked[g], judge);
         if (status != STILL_OK) return status;
-        if (!better->feasible || ((*iso)->feasible && better->sources.n >= (*iso)->sources.n)) {
+        if (!better->feasible || better->sources.n > 0) {
             still_isolation_free(better);
             continue;
         }
         still_isolation_free(*iso);
         *iso = better;
         a->raised = true;
+        a->asked = asked[g];
+        break;
     }
-    if (a->raised) a->asked = *(*iso)->zone.asked;
     return STILL_OK;
 }
 
