@@ -96,6 +96,54 @@ static still_status count_points(const still_zone *zone, const still_search *s, 
     return STILL_OK;
 }
 
+static bool has_behind(const still_zone *zone, const uint8_t *away, uint32_t p)
+{
+    for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
+        const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+        for (int k = 0; k < d->n; k++)
+            if (d->piece[k] != STILL_NONE && zone->pieces[d->piece[k]].top != UINT8_MAX &&
+                away[d->piece[k]] == 2)
+                return true;
+    }
+    return false;
+}
+
+/* Where grades are mixed, a dead end behind one point counts as outside: no second one is asked
+ * there. */
+static still_status drop_dead_ends(const still_zone *zone, const still_search *s, uint8_t *away)
+{
+    uint8_t *keep = still_calloc(zone->n_pieces + 1, 1);
+    uint32_t *queue = still_calloc(zone->n_pieces + 1, sizeof queue[0]);
+    size_t n = 0;
+    if (keep == NULL || queue == NULL) {
+        still_free(keep);
+        still_free(queue);
+        return STILL_E_NOMEM;
+    }
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (still_in_play(&zone->pieces[p]) && away[p] == 1 && has_behind(zone, away, p)) {
+            keep[p] = 1;
+            queue[n++] = p;
+        }
+    for (size_t i = 0; i < n; i++)
+        for (uint32_t j = 0; j < zone->pieces[queue[i]].n_devs; j++) {
+            const still_device *d =
+                &zone->devices[zone->piece_devs[zone->pieces[queue[i]].dev0 + j]];
+            for (int k = 0; k < d->n && !still_is_point(zone, s->best.label, d); k++) {
+                uint32_t q = d->piece[k];
+                if (q == STILL_NONE || keep[q] || away[q] != 1 || !still_in_play(&zone->pieces[q]))
+                    continue;
+                keep[q] = 1;
+                queue[n++] = q;
+            }
+        }
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (away[p] == 1 && !keep[p] && !zone->pieces[p].work) away[p] = 2;
+    still_free(keep);
+    still_free(queue);
+    return STILL_OK;
+}
+
 enum { AT_WORK = 1, BETWEEN = 2 };
 
 /* Where a piece lies: with the work, between, or outside (0). */
@@ -125,9 +173,11 @@ static still_status take_inside(still_isolation *iso, const still_search *s, con
             uint32_t comp = zone->items[piece->item0 + i];
             if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
         }
+        if (enclosed || place != 0) {
+            iso->grams += piece->grams;
+            if (piece->mass_unknown) iso->mass_unknown = true;
+        }
         if (place == 0) continue;
-        iso->grams += piece->grams;
-        if (piece->mass_unknown) iso->mass_unknown = true;
         uint8_t *ports = place == AT_WORK ? iso->work_port : iso->between_port;
         for (uint32_t i = 0; i < piece->n_ports; i++) ports[zone->ports[piece->port0 + i]] = 1;
         for (uint32_t i = 0; i < piece->n_items; i++) {
@@ -310,6 +360,8 @@ static still_status spell_out(still_isolation *iso, const still_layers *l, const
     iso->complete_ties = s->complete_ties;
     uint8_t *away = still_calloc(iso->zone.n_pieces + 1, 1);
     still_status status = away != NULL ? count_points(&iso->zone, s, away) : STILL_E_NOMEM;
+    if (status == STILL_OK && iso->zone.asked->by_port != NULL)
+        status = drop_dead_ends(&iso->zone, s, away);
     if (status == STILL_OK) status = take_inside(iso, s, away);
     if (status == STILL_OK) status = take_points(iso, s, away);
     still_free(away);

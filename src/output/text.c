@@ -62,5 +62,6 @@ void still_text_write(still_buf *out, const still_record *r)
     still_text_closed_in(&pen, r);
     still_text_compartments(&pen, r);
     still_text_proof(&pen, r);
+    still_text_choices(&pen, r);
     still_text_end(&pen, r);
 }

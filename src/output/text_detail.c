@@ -143,7 +143,10 @@ void still_text_compartments(still_pen *pen, const still_record *r)
 static void path(still_pen *pen, const still_record *r, const still_proof_path *p, size_t n)
 {
     still_buf head = STILL_BUF_INIT;
-    still_buf_printf(&head, "Path %zu, cut at tag %u:", n, still_text_tag_of(r, p->point));
+    if (p->layers != NULL)
+        still_buf_printf(&head, "Path %zu:", n);
+    else
+        still_buf_printf(&head, "Path %zu, cut at tag %u:", n, still_text_tag_of(r, p->point));
     still_pen_blank(pen);
     still_pen_line(pen, STILL_TEXT_ITEM);
     if (!head.failed) still_pen_words(pen, head.text);
@@ -159,17 +162,29 @@ static void bound(still_pen *pen, const still_record *r)
     const still_proof *p = &r->proof;
     still_buf text = STILL_BUF_INIT;
     still_buf_printf(&text,
-                     "%zu pressure path%s, no two of which share a device that could be a point, "
+                     "%zu pressure path%s, no two of which %s, "
                      "lead%s to the work: each needs a point of its own, so at least %u %s needed.",
-                     p->n_paths, p->n_paths == 1 ? "" : "s", p->n_paths == 1 ? "s" : "", p->bound,
-                     p->bound == 1 ? "is" : "are");
+                     p->n_paths, p->n_paths == 1 ? "" : "s",
+                     p->n_paths > 0 && p->paths[0].layers != NULL
+                         ? "use up the same device in the same layer"
+                         : "share a device that could be a point",
+                     p->n_paths == 1 ? "s" : "", p->bound, p->bound == 1 ? "is" : "are");
     if (p->feeds.n > 0)
         still_buf_printf(&text, " Beside them %zu feed%s must be locked, which no path proves.",
                          p->feeds.n, p->feeds.n == 1 ? "" : "s");
     if (p->bound + p->feeds.n == r->cost_points)
         still_buf_printf(&text, " The plan has %u: fewer are not enough.", r->cost_points);
     else
-        still_buf_printf(&text, " The plan has %u: NOT proven to be the fewest.", r->cost_points);
+        still_buf_printf(&text, " The plan has %u: by these paths NOT proven to be the fewest.",
+                         r->cost_points);
+    if (strcmp(p->kind, "search") == 0)
+        still_buf_printf(&text,
+                         p->complete
+                             ? " A search over %lu cases shows it: no choice with fewer than "
+                               "%u points was left out."
+                             : " The search was given up after %lu cases; no choice with "
+                               "fewer than %u points was left out.",
+                         (unsigned long)p->nodes, (unsigned)p->lower_bound);
     still_pen_line(pen, STILL_TEXT_ITEM);
     if (!text.failed) still_pen_words(pen, text.text);
     if (text.failed) pen->out->failed = true;
@@ -184,6 +199,31 @@ void still_text_proof(still_pen *pen, const still_record *r)
     bound(pen, r);
     if (p->feeds.n > 0) still_text_field_ids(pen, "feeds", p->feeds);
     for (size_t i = 0; i < p->n_paths; i++) path(pen, r, &p->paths[i], i + 1);
+}
+
+/* Other choices (I4), and why each point (I1). */
+void still_text_choices(still_pen *pen, const still_record *r)
+{
+    if (!r->feasible) return;
+    still_pen_heading(pen, "OTHER CHOICES", '-');
+    if (r->n_alternatives == 0) {
+        still_pen_line(pen, STILL_TEXT_ITEM);
+        still_pen_words(pen, "none was found that is better in anything");
+    }
+    for (size_t i = 0; i < r->n_alternatives; i++) {
+        const still_alternative *a = &r->alternatives[i];
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 2, "-");
+        still_pen_words(pen, a->near ? "near choice:" : "");
+        still_pen_words(pen, a->text);
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_ids(pen, a->points, ",");
+    }
+    still_pen_heading(pen, "WHY THESE POINTS", '-');
+    for (size_t i = 0; i < r->n_explain; i++) {
+        if (strcmp(r->explain[i].rule, "I1") != 0) continue;
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 2, "-");
+        still_pen_words(pen, r->explain[i].text);
+    }
 }
 
 void still_text_end(still_pen *pen, const still_record *r)
@@ -203,6 +243,14 @@ void still_text_end(still_pen *pen, const still_record *r)
     if (r->option_work[0] != '\0') {
         still_pen_words(pen, "--work");
         still_pen_words(pen, r->option_work);
+    }
+    for (size_t i = 0; i < r->option_avoid.n; i++) {
+        still_pen_words(pen, "--avoid");
+        still_pen_id(pen, r->option_avoid.items[i], "");
+    }
+    if (r->policy_digest[0] != '\0') {
+        still_pen_words(pen, "--policy");
+        still_pen_id(pen, r->policy_id, "");
     }
     for (size_t i = 0; i < r->option_accept.n; i++) {
         still_pen_words(pen, "--accept");

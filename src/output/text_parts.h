@@ -37,6 +37,7 @@ void still_text_positions(still_pen *pen, const char *heading, const still_posit
 void still_text_closed_in(still_pen *pen, const still_record *r);
 void still_text_compartments(still_pen *pen, const still_record *r);
 void still_text_proof(still_pen *pen, const still_record *r);
+void still_text_choices(still_pen *pen, const still_record *r);
 void still_text_end(still_pen *pen, const still_record *r);
 
 #endif
