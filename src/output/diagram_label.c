@@ -170,10 +170,16 @@ static bool label_spool(still_dia *d, still_dnode *node)
     if (d->cov != NULL && d->focus == STILL_NONE) size = "";
     if (d->bare && d->cov == NULL && c->service != STILL_NONE)
         service = still_text(d->plant, d->plant->services[c->service].id);
+    /* A pipe may be a point itself: a spade goes in at its flange, or it is taken out. */
+    const still_point *point = still_diagram_point(d, node->comp);
+    if (point != NULL && !still_diagram_add_line(d, &node->above, STILL_LINE_FLAG, point->tag, ""))
+        return false;
     if (!still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN,
                                 still_id_of(d->plant, node->comp)))
         return false;
     if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, size)) return false;
+    if (point != NULL && !still_diagram_add_text(d, &node->below, STILL_LINE_LOUD, point->to))
+        return false;
     if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, service)) return false;
     return add_gauges(d, node);
 }

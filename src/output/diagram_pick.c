@@ -6,6 +6,7 @@
 #include "pages.h"
 
 #include <limits.h>
+#include <string.h>
 
 /** Fittings that are walked through beyond one point before the picture breaks off, and branches
  *  of one of them beyond which it is a header. */
@@ -135,16 +136,24 @@ still_status still_diagram_pick(still_dia *d)
     }
     mark_all(d, r->targets, STILL_MARK_TARGET);
     mark_all(d, r->inside, STILL_MARK_INSIDE);
+    /* What lies between two closed devices is let down only where the grade has it so. */
+    bool let_down = strcmp(r->grade_achieved, "positive") == 0 ||
+                    strcmp(r->grade_achieved, "double-bleed") == 0;
+    for (size_t i = 0; i < r->n_between && let_down; i++)
+        mark_all(d, r->between[i].ids, STILL_MARK_INSIDE);
     if (!r->feasible) mark_all(d, r->obstacle.path, STILL_MARK_OBSTACLE);
     for (size_t i = 0; i < r->n_closed_in; i++)
         if (r->closed_in[i].state[0] == 'u') mark_all(d, r->closed_in[i].ids, STILL_MARK_CLOSED_IN);
     for (size_t i = 0; i < r->n_points; i++) {
         uint32_t c = still_diagram_find(d, r->points[i].id);
-        if (c != STILL_NONE) d->mark[c] |= STILL_MARK_POINT;
+        if (c == STILL_NONE) continue;
+        d->mark[c] |= STILL_MARK_POINT;
+        if (d->plant->comps[c].cls == STILL_CLASS_SPOOL) d->mark[c] |= STILL_MARK_INSIDE;
     }
     spread(d, STILL_MARK_INSIDE | STILL_MARK_POINT | STILL_MARK_OBSTACLE, queue);
     still_free(queue);
     show_list(d, r->inside);
+    for (size_t i = 0; i < r->n_between; i++) show_list(d, r->between[i].ids);
     if (!r->feasible) show_list(d, r->obstacle.path);
     for (size_t i = 0; i < r->n_points; i++) {
         uint32_t c = still_diagram_find(d, r->points[i].id);
