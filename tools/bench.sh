@@ -1,19 +1,23 @@
 #!/usr/bin/env bash
 # Timings, as ratios within one run; never a test: machines differ. What they gave stands in docs/BENCHMARKS.md.
-# usage: tools/bench.sh [small|size]      default both
+# usage: tools/bench.sh [small|size|grades]      default all
 #   small  a plan on the tutorial plant as a whole process, beside an empty process
 #   size   generated plants of 100,000 and 500,000 components: reading and checking beside xmllint; plans beside
 #          igraph's minimum cut
+#   grades plans of each grade on random plants with some 200 closable devices, beside `check`
 set -euo pipefail
 top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
-part=${1:-both}
+part=${1:-all}
 "$top/tools/packages.sh" test
 "$top/tools/build.sh" "$top/build-release" -DCMAKE_BUILD_TYPE=Release -DSTILL_TESTS=OFF -DSTILL_PLAN_MANY_TOO=ON
-if [ "$part" != small ]; then
+if [ "$part" = all ] || [ "$part" = grades ]; then
+    "$top/tools/bench_grades.py" "$top/build-release/stillset" --plants 1000
+fi
+if [ "$part" = all ] || [ "$part" = size ]; then
     "$top/tools/bench_size.py" "$top/build-release/stillset" "$top/tools/genplant"
     /usr/bin/python3 "$top/tests/outside/test_size.py" "$top/build-release/plan_many" "$top/tools/genplant" --times
 fi
-[ "$part" != size ] || exit 0
+[ "$part" = all ] || [ "$part" = small ] || exit 0
 python3 - "$top" <<'P'
 import statistics, subprocess, sys, time
 top = sys.argv[1]

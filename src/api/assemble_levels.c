@@ -176,7 +176,9 @@ static const char *gains(still_assembly *a, const still_iso_other *o)
     if (mass == NULL) return NULL;
     return SAY("%+d points, %+d sources inside, %+d pieces of equipment out of service; %s%s",
                points, sources, equipment, mass,
-               o->breach ? "; takes a last relief path (D4)" : "");
+               o->breach    ? "; takes a last relief path (D4)"
+               : !o->judged ? "; its relief paths were not looked at (D4)"
+                            : "");
 }
 
 void still_assemble_others(still_assembly *a)

@@ -94,9 +94,10 @@ static void hold(const still_assembly *a, uint8_t *held, uint8_t *moved)
         if (!a->rooms.openings[i].late) held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
 }
 
-static still_status find_closed_in(still_assembly *a)
+/* @param before  relief as it is today, or NULL */
+static still_status find_closed_in(still_assembly *a, const still_relief *before)
 {
-    still_relief before = {0}, after = {0};
+    still_relief own = {0}, after = {0};
     still_status status = STILL_E_NOMEM;
     uint8_t *held = still_calloc(a->plant->n_comps, 1), *moved = still_calloc(a->plant->n_comps, 1);
     uint8_t *within = still_calloc((size_t)a->plant->n_ports + 1, 1);
@@ -104,7 +105,8 @@ static still_status find_closed_in(still_assembly *a)
     for (uint32_t p = 0; p < a->plant->n_ports; p++)
         within[p] = a->iso->work_port[p] || a->iso->between_port[p];
     hold(a, held, moved);
-    status = still_relief_build(&before, a->plant, a->state, NULL);
+    status = before == NULL ? still_relief_build(&own, a->plant, a->state, NULL) : STILL_OK;
+    if (before == NULL) before = &own;
     if (status == STILL_OK) status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
         status =
@@ -113,9 +115,9 @@ static still_status find_closed_in(still_assembly *a)
         status = still_gap_remedies_find(&a->remedies, a->arena, &after, moved, within, a->shut,
                                          a->n_shut, a->ambient_K);
     if (status == STILL_OK)
-        status = still_relief_lost(&a->lost, &a->n_lost, a->arena, &before, &after);
+        status = still_relief_lost(&a->lost, &a->n_lost, a->arena, before, &after);
 out:
-    still_relief_clear(&before);
+    still_relief_clear(&own);
     still_relief_clear(&after);
     still_free(held);
     still_free(moved);
@@ -134,7 +136,8 @@ static void empty_texts(still_record *r)
     r->obstacle.text = r->obstacle.best_grade = "";
 }
 
-static still_status assemble(still_assembly *a, const still_judge *judge)
+static still_status assemble(still_assembly *a, const still_judge *judge,
+                             const still_judging *judging)
 {
     still_status status = STILL_OK;
     for (size_t i = 0; i < a->iso->zone.n_pieces; i++)
@@ -149,7 +152,8 @@ static still_status assemble(still_assembly *a, const still_judge *judge)
     } else {
         still_assemble_boundary(a);
         status = still_judge_rooms(&a->rooms, a->arena, a->iso);
-        if (status == STILL_OK) status = find_closed_in(a);
+        if (status == STILL_OK)
+            status = find_closed_in(a, judging->has_before ? &judging->before : NULL);
         if (status == STILL_OK)
             status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms);
         if (status == STILL_OK) status = still_isolate_others(a->iso, judge);
@@ -197,7 +201,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     if (status == STILL_OK) status = still_judging_init(&judging, plant, state, &targets);
     const still_judge judge = {still_judging_look, &judging};
     if (status == STILL_OK) status = still_ask_and_isolate(&a.iso, &asking, &judge);
-    if (status == STILL_OK) status = assemble(&a, &judge);
+    if (status == STILL_OK) status = assemble(&a, &judge, &judging);
     if (status == STILL_OK)
         status = still_verify_record(&agrees, plant, state, &plan->record, diags);
     if (status == STILL_OK && !agrees) status = STILL_E_INTERNAL;

@@ -66,7 +66,8 @@ typedef struct still_iso_other {
     uint32_t sources, points, equipment;
     bool mass_unknown;
     uint64_t grams;
-    bool breach;      /**< it takes a last relief path (D4) */
+    bool judged;      /**< its relief paths were looked at (D4) */
+    bool breach;      /**< it takes a last relief path */
     const char **ids; /**< counted ids, bytewise ascending */
     bool near;        /**< at most two more points, and under half the mass or less equipment out */
 } still_iso_other;

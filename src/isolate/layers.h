@@ -25,7 +25,7 @@ typedef struct still_weights {
 
 /** Cases that a plan's search looks at, and those of an alternative's. */
 #define STILL_MOST_CASES 4000
-#define STILL_FEW_CASES 150
+#define STILL_FEW_CASES 40
 
 /** What all cases of a zone share. */
 typedef struct still_layers {

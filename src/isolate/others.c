@@ -11,6 +11,8 @@
 #include <string.h>
 
 #define MOST 16
+/** Components of a plant up to which relief paths of other choices are looked at. */
+#define MOST_JUDGED 20000
 
 typedef struct finding_out {
     still_isolation *iso;
@@ -112,6 +114,8 @@ static still_status run_all(finding_out *f)
     for (size_t i = 0; i < sizeof list / sizeof list[0] && status == STILL_OK; i++)
         status = run(f, &iso->zone, list[i], false);
     if (status != STILL_OK) return status;
+    /* In a large plant such a zone is the whole plant, and no choice that anyone would make. */
+    if (iso->zone.plant->n_comps > MOST_JUDGED) return STILL_OK;
     still_zone zone = {0};
     status = still_zone_build(&zone, iso->zone.plant, iso->zone.state, iso->zone.targets,
                               iso->zone.asked, true);
@@ -139,7 +143,8 @@ static bool before(const still_iso_other *a, const still_iso_other *b)
 
 still_status still_isolate_others(still_isolation *iso, const still_judge *judge)
 {
-    finding_out f = {.iso = iso, .judge = judge};
+    bool judged = iso->zone.plant->n_comps <= MOST_JUDGED;
+    finding_out f = {.iso = iso, .judge = judged ? judge : NULL};
     still_iso_other plan = plan_itself(iso);
     if (!iso->feasible) return STILL_OK;
     still_status status = run_all(&f);
@@ -152,6 +157,7 @@ still_status still_isolate_others(still_isolation *iso, const still_judge *judge
             iso->others[at] = iso->others[at - 1];
         iso->others[at] = f.list[i];
         iso->others[at].near = is_near(&f.list[i], &plan);
+        iso->others[at].judged = judged;
     }
     return STILL_OK;
 }

@@ -78,6 +78,8 @@ static bool is_ideal(const still_trace *t, uint32_t comp)
 static void visit_device(still_trace *t, size_t *tail, const still_device *d, int near,
                          uint32_t layer, uint32_t from)
 {
+    /* Beyond a wall nothing has been looked at: its devices are not settled. */
+    if (d->piece[near] == STILL_NONE || t->zone->pieces[d->piece[near]].wall) return;
     for (int far = 0; far < d->n; far++) {
         if (far == near || d->piece[far] == STILL_NONE) continue;
         visit(t, tail, d->port[far], layer + 1, from);

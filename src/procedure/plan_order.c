@@ -229,6 +229,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
         add_outway(o, &rooms->rooms[i].prove);
     }
     for (uint32_t i = 0; i < iso->n_bleeds; i++) {
+        if (iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&iso->bleeds[i]);
         add_outway(o, &way);
     }

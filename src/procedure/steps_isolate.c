@@ -403,6 +403,7 @@ static void release(script *s, uint8_t *done)
     size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
     for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
         if (way.n > 0) open_way(s, &way, done);
     }

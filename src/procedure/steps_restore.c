@@ -129,6 +129,7 @@ static void close_up(script *s)
         close_way(s, &o->rooms->rooms[i].vent, done);
     }
     for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
         close_way(s, &way, done);
     }

@@ -71,6 +71,16 @@ static void open_ends_of_barriers(still_verify *v)
     }
 }
 
+/* Of three devices in a row the outer space may be the bled one: no source stands in it. */
+static bool bleeds_further_out(const still_verify *v, uint32_t comp)
+{
+    const still_comp *c = &v->plant->comps[comp];
+    if (v->grade != STILL_VERIFY_DOUBLE_BLEED || c->cls == STILL_CLASS_SPOOL) return false;
+    for (uint32_t k = 0; k < c->b; k++)
+        if (v->spaces[v->space_of[c->a + k]].live) return false;
+    return true;
+}
+
 static void listed_sources(still_verify *v, const uint8_t *soft, uint32_t n)
 {
     const still_record *r = v->rec;
@@ -172,7 +182,8 @@ void still_verify_boundary(still_verify *v)
     for (size_t i = 0; i < v->rec->n_points; i++) {
         const still_point *t = &v->rec->points[i];
         uint32_t comp = v->point_comp[i];
-        if (comp != STILL_NONE && !v->barrier[comp] && v->opened[comp] && v->where[comp] == 0)
+        if (comp != STILL_NONE && !v->barrier[comp] && v->opened[comp] && v->where[comp] == 0 &&
+            !bleeds_further_out(v, comp))
             still_verify_against(v, "I1", t->id, "\"%s\" is opened, but does not lie inside",
                                  t->id);
     }

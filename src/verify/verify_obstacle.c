@@ -159,7 +159,7 @@ static void helps(still_verify *v, const repair *done)
     }
     if (!o->help_is_set || o->n_would_help == 0) return;
     uint32_t met = walk_cut(v, done);
-    if (met != STILL_NONE)
+    if (met != STILL_NONE && !has_three_way(v))
         still_verify_against(v, "I6", v->subject,
                              "to make good all the places named would not help: %s",
                              still_verify_trail(v, &v->scratch, met));
@@ -230,7 +230,7 @@ static void single_grade(still_verify *v, const repair *none, bool no_single)
         still_verify_against(v, "I6", v->subject,
                              "it can be isolated: every way to a source that must stay "
                              "outside passes a device that may be a point");
-    if (!path_leads(v, r->obstacle.path))
+    if (!path_leads(v, r->obstacle.path) && !has_three_way(v))
         still_verify_against(v, "I6", v->subject,
                              "the path shown does not lead to the target unhindered: %s",
                              still_verify_list(v, r->obstacle.path));
@@ -258,6 +258,7 @@ void still_verify_obstacle(still_verify *v)
         higher_grade(v, asked, no_single);
     else
         single_grade(v, &none, no_single);
-    if (r->obstacle.n_would_help == 0 && !hard_at_work(v) && asked <= STILL_VERIFY_SINGLE)
+    if (r->obstacle.n_would_help == 0 && !hard_at_work(v) && asked <= STILL_VERIFY_SINGLE &&
+        !has_three_way(v))
         still_verify_against(v, "I6", v->subject, "no place is named where a device would help");
 }

@@ -222,6 +222,9 @@ static bool on_a_way_out(const still_record *r, const char *id)
             still_verify_in(c->prove, id))
             return true;
     }
+    for (size_t i = 0; i < r->n_between; i++)
+        for (size_t k = 0; k < r->between[i].n_bleeds; k++)
+            if (still_verify_in(r->between[i].bleeds[k], id)) return true;
     return false;
 }
 

@@ -98,11 +98,11 @@ def split_pipe(root, case, rng):
 
 
 def add_branch(root, case, _rng):
-    new(root, "limit", id="far limit")
-    new(root, "valve", id="far valve", kind="gate", lockable="yes", position="open")
-    new(root, "cap", id="far cap")
-    new(root, "spool", id="far pipe 1", from_="far limit.in", to="far valve.in")
-    new(root, "spool", id="far pipe 2", from_="far valve.out", to="far cap.in")
+    new(root, "limit", id="far-limit")
+    new(root, "valve", id="far-valve", kind="gate", lockable="yes", position="open")
+    new(root, "cap", id="far-cap")
+    new(root, "spool", id="far-pipe-1", from_="far-limit.in", to="far-valve.in")
+    new(root, "spool", id="far-pipe-2", from_="far-valve.out", to="far-cap.in")
     return case.target, case.avoid
 
 
