@@ -25,11 +25,11 @@ add_test(NAME outside_schema
 file(GLOB demo_plants CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/plants-demo/*.xml)
 add_test(NAME outside_demo_plants
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_demo_plants.py ${STILL_OUTSIDE_BIN} ${demo_plants})
-# Reads one plant and plans 200 times on it; by hand also with --components 500000.
+# Reads one plant and plans 20 times on it; by hand also with --components 500000.
 set(STILL_PLAN_MANY $<TARGET_FILE:plan_many> CACHE STRING "Program that test_size.py runs")
 add_test(NAME outside_size
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_size.py ${STILL_PLAN_MANY} ${CMAKE_SOURCE_DIR}/tools/genplant
-            --components 100000 --targets 200 --seed 1)
+            --components 100000 --targets 20 --seed 1)
 add_test(NAME outside_never_optimistic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_never_optimistic.py ${STILL_OUTSIDE_BIN} --plants 20 --seed 1)
 add_test(NAME outside_plan_never_optimistic
