@@ -87,11 +87,12 @@ still_status still_judging_look(void *arg, const still_zone *zone, const uint8_t
 }
 
 static still_status add_rooms(still_rooms *out, still_arena *arena, const still_isolation *iso,
-                              const uint8_t *ports, const still_targets *targets, bool between)
+                              const uint8_t *ports, const uint8_t *shut,
+                              const still_targets *targets, bool between)
 {
     still_rooms more = {0};
     still_status status =
-        still_rooms_find(&more, arena, iso->zone.plant, iso->zone.state, ports, targets);
+        still_rooms_find(&more, arena, iso->zone.plant, iso->zone.state, ports, shut, targets);
     if (status != STILL_OK) return status;
     still_room *rooms = STILL_ARENA_NEW(arena, out->n_rooms + more.n_rooms, still_room);
     still_opening *openings =
@@ -122,16 +123,23 @@ still_status still_judge_rooms(still_rooms *out, still_arena *arena, const still
     const still_plant *plant = iso->zone.plant;
     *out = (still_rooms){0};
     uint8_t *ports = still_calloc((size_t)plant->n_ports + 1, 1);
-    if (ports == NULL) return STILL_E_NOMEM;
+    /* Points; positive ones are fitted later, when nothing is left in the section. */
+    uint8_t *shut = still_calloc((size_t)plant->n_comps + 1, 1);
+    still_status status = ports != NULL && shut != NULL ? STILL_OK : STILL_E_NOMEM;
+    if (status != STILL_OK) goto out;
+    for (uint32_t i = 0; i < iso->points.n; i++)
+        if (!iso->info[i].positive) shut[iso->points.items[i]] = 1;
     for (uint32_t p = 0; p < plant->n_ports; p++)
         ports[p] = iso->work_port[p] || (iso->between_port[p] && positive_at(iso, p));
-    still_status status = add_rooms(out, arena, iso, ports, iso->zone.targets, false);
+    status = add_rooms(out, arena, iso, ports, shut, iso->zone.targets, false);
     bool any = false;
     for (uint32_t p = 0; p < plant->n_ports; p++) {
         ports[p] = iso->between_port[p] && !positive_at(iso, p);
         any = any || ports[p];
     }
-    if (status == STILL_OK && any) status = add_rooms(out, arena, iso, ports, &nothing, true);
+    if (status == STILL_OK && any) status = add_rooms(out, arena, iso, ports, shut, &nothing, true);
+out:
     still_free(ports);
+    still_free(shut);
     return status;
 }

@@ -195,6 +195,7 @@ static bool bounds(const still_space *s, uint32_t comp)
     if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) return false;
     for (uint32_t i = 0; i < c->b; i++)
         if (!s->work_port[c->a + i]) return true;
+    if (s->shut != NULL && s->shut[comp]) return true;
     return s->barred[comp] || still_passage_of(s->plant, s->state, comp) == STILL_PASSAGE_PARTS;
 }
 
@@ -412,13 +413,13 @@ static still_status list_openings(const still_space *s, still_arena *arena, stil
 
 still_status still_rooms_find(still_rooms *out, still_arena *arena, const still_plant *plant,
                               const still_state *state, const uint8_t *work_port,
-                              const still_targets *targets)
+                              const uint8_t *shut, const still_targets *targets)
 {
     still_space space = {0};
     still_rooms rooms = {0};
     outlet *list = NULL;
     size_t n = 0;
-    still_status status = still_space_build(&space, plant, state, work_port, targets);
+    still_status status = still_space_build(&space, plant, state, work_port, shut, targets);
     if (status == STILL_OK) status = list_outlets(&space, arena, &list, &n);
     if (status == STILL_OK) status = build_rooms(&space, arena, &rooms, list, n);
     if (status == STILL_OK) status = list_openings(&space, arena, &rooms);

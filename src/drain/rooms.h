@@ -63,12 +63,14 @@ typedef enum still_passage {
 still_passage still_passage_of(const still_plant *plant, const still_state *state, uint32_t comp);
 
 /** Divide a space.
- *  @param work_port  by port: on the work side of the points
+ *  @param work_port  by port: belongs to the space
+ *  @param shut       by component: points that are closed by now, also where both of their sides
+ *                    belong to the space; NULL = none
  *  @param[out] out   arena memory; rooms in the order of the plant file
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the space, and a search an outlet. */
 STILL_NODISCARD still_status still_rooms_find(still_rooms *out, still_arena *arena,
                                               const still_plant *plant, const still_state *state,
-                                              const uint8_t *work_port,
+                                              const uint8_t *work_port, const uint8_t *shut,
                                               const still_targets *targets);
 
 #endif

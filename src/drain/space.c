@@ -26,10 +26,10 @@ still_passage still_passage_of(const still_plant *plant, const still_state *stat
         return now == STILL_POSITION_OPEN ? STILL_PASSAGE_JOINS : STILL_PASSAGE_PARTS;
     if (c->cls != STILL_CLASS_VALVE) return STILL_PASSAGE_JOINS;
     if (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC ||
+        c->kind == STILL_KIND_CHECK || c->kind == STILL_KIND_STOP_CHECK ||
         c->kind == STILL_KIND_THREE_WAY || c->kind == STILL_KIND_UNKNOWN || c->kind == 0)
         return STILL_PASSAGE_PARTS;
-    if (!still_kind_stops(c->kind) || c->kind == STILL_KIND_STOP_CHECK)
-        return by_hand ? STILL_PASSAGE_OVERRIDE : STILL_PASSAGE_PARTS;
+    if (!still_kind_stops(c->kind)) return by_hand ? STILL_PASSAGE_OVERRIDE : STILL_PASSAGE_PARTS;
     if (!still_by_hand(c)) {
         if (by_hand) return STILL_PASSAGE_OVERRIDE;
         bool stays = c->fails == STILL_FAILS_OPEN || c->fails == STILL_FAILS_STAYS;
@@ -41,6 +41,7 @@ still_passage still_passage_of(const still_plant *plant, const still_state *stat
 
 static bool lets_through(const still_space *s, uint32_t comp, still_pass pass)
 {
+    if (s->shut != NULL && s->shut[comp]) return false;
     switch (still_passage_of(s->plant, s->state, comp)) {
     case STILL_PASSAGE_JOINS: return true;
     case STILL_PASSAGE_OPEN_IT:
@@ -197,9 +198,11 @@ static still_status mark_outward(still_space *s)
 }
 
 still_status still_space_build(still_space *s, const still_plant *plant, const still_state *state,
-                               const uint8_t *work_port, const still_targets *targets)
+                               const uint8_t *work_port, const uint8_t *shut,
+                               const still_targets *targets)
 {
-    *s = (still_space){.plant = plant, .state = state, .work_port = work_port, .targets = targets};
+    *s = (still_space){
+        .plant = plant, .state = state, .work_port = work_port, .shut = shut, .targets = targets};
     size_t n = plant->n_ports;
     s->ports = still_calloc(n, sizeof s->ports[0]);
     s->room_of = still_calloc(n, sizeof s->room_of[0]);

@@ -10,6 +10,7 @@ typedef struct still_space {
     const still_plant *plant;
     const still_state *state;
     const uint8_t *work_port;
+    const uint8_t *shut; /**< by component: a point that is closed by now, or NULL */
     const still_targets *targets;
     uint32_t *ports; /**< ports of the space, ascending */
     uint32_t n_ports;
@@ -33,7 +34,7 @@ typedef enum still_pass {
 /** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
 STILL_NODISCARD still_status still_space_build(still_space *space, const still_plant *plant,
                                                const still_state *state, const uint8_t *work_port,
-                                               const still_targets *targets);
+                                               const uint8_t *shut, const still_targets *targets);
 void still_space_clear(still_space *space);
 
 /** More than pipework: the target, equipment, a point, a device that parts rooms. */

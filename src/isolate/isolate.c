@@ -72,6 +72,12 @@ static size_t step_over(const still_zone *zone, const still_search *s, uint32_t 
     return n;
 }
 
+/* Where pieces lie, by piece. */
+typedef struct places {
+    uint8_t *away;    /* points on the way from the work, at most `outside` */
+    uint8_t *further; /* in a space two points away that is held between two points (I2) */
+} places;
+
 /* How many points lie on the way to a piece, at most `outside`: the label of METHOD 3. The search
  * may give others to what it parts from a space between: a dead end, the space behind an extra
  * point.
@@ -144,19 +150,84 @@ static still_status drop_dead_ends(const still_zone *zone, const still_search *s
     return STILL_OK;
 }
 
+static bool enclosed(const still_zone *zone, const still_search *s, uint32_t p)
+{
+    const still_piece *piece = &zone->pieces[p];
+    return (piece->work || still_in_play(piece)) && s->best.label[p] < piece->outside;
+}
+
+/* What a space further out than the first between touches over its points. */
+enum { TOUCHES_BETWEEN = 1, TOUCHES_OUTSIDE = 2 };
+
+static uint8_t touched(const still_zone *zone, const still_search *s, const uint8_t *away,
+                       uint32_t p)
+{
+    uint8_t met = 0;
+    for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
+        const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
+        for (int k = 0; k < d->n && still_is_point(zone, s->best.label, d); k++) {
+            uint32_t q = d->piece[k];
+            if (q == STILL_NONE || q == p) continue;
+            if (!enclosed(zone, s, q))
+                met |= TOUCHES_OUTSIDE;
+            else if (away[q] == 1)
+                met |= TOUCHES_BETWEEN;
+        }
+    }
+    return met;
+}
+
+/* A point that keeps feeds out may part the work from the space before a first device: of three
+ * points in a row the outer two then hold the space that is bled, two points away from the work.
+ * @param[out] further  by piece: lies in such a space */
+static still_status find_further(const still_zone *zone, const still_search *s, const uint8_t *away,
+                                 uint8_t *further)
+{
+    enum { NEW, SEEN, YES };
+    uint32_t *queue = still_calloc(zone->n_pieces + 1, sizeof queue[0]);
+    if (queue == NULL) return STILL_E_NOMEM;
+    for (uint32_t first = 0; first < zone->n_pieces; first++) {
+        if (further[first] != NEW || !enclosed(zone, s, first) || away[first] < 2) continue;
+        uint8_t met = 0;
+        size_t n = 0;
+        further[first] = SEEN;
+        queue[n++] = first;
+        for (size_t i = 0; i < n; i++) {
+            met |= touched(zone, s, away, queue[i]);
+            for (uint32_t j = 0; j < zone->pieces[queue[i]].n_devs; j++) {
+                const still_device *d =
+                    &zone->devices[zone->piece_devs[zone->pieces[queue[i]].dev0 + j]];
+                for (int k = 0; k < d->n && !still_is_point(zone, s->best.label, d); k++) {
+                    uint32_t q = d->piece[k];
+                    if (q == STILL_NONE || further[q] != NEW || !enclosed(zone, s, q) ||
+                        away[q] < 2)
+                        continue;
+                    further[q] = SEEN;
+                    queue[n++] = q;
+                }
+            }
+        }
+        for (size_t i = 0; i < n && met == (TOUCHES_BETWEEN | TOUCHES_OUTSIDE); i++)
+            further[queue[i]] = YES;
+    }
+    for (uint32_t p = 0; p < zone->n_pieces; p++) further[p] = further[p] == YES;
+    still_free(queue);
+    return STILL_OK;
+}
+
 enum { AT_WORK = 1, BETWEEN = 2 };
 
 /* Where a piece lies: with the work, between, or outside (0). */
-static uint8_t place_of(const still_zone *zone, const uint8_t *away, uint32_t p)
+static uint8_t place_of(const still_zone *zone, const places *at, uint32_t p)
 {
     const still_piece *piece = &zone->pieces[p];
     if (!piece->work && !still_in_play(piece)) return 0;
-    if (away[p] == 0) return AT_WORK;
-    return away[p] < piece->outside ? BETWEEN : 0;
+    if (at->away[p] == 0) return AT_WORK;
+    return at->away[p] < piece->outside || at->further[p] ? BETWEEN : 0;
 }
 
 /* Everything on the work side and between: ports, items, devices with all sides there. */
-static still_status take_inside(still_isolation *iso, const still_search *s, const uint8_t *away)
+static still_status take_inside(still_isolation *iso, const still_search *s, const places *at)
 {
     const still_zone *zone = &iso->zone;
     const still_plant *plant = zone->plant;
@@ -167,13 +238,13 @@ static still_status take_inside(still_isolation *iso, const still_search *s, con
     if (!where || !source || !iso->work_port || !iso->between_port) goto out;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
         const still_piece *piece = &zone->pieces[p];
-        uint8_t place = place_of(zone, away, p);
-        bool enclosed = (piece->work || still_in_play(piece)) && s->best.label[p] < piece->outside;
-        for (uint32_t i = 0; i < piece->n_items && enclosed; i++) {
+        uint8_t place = place_of(zone, at, p);
+        bool held = enclosed(zone, s, p);
+        for (uint32_t i = 0; i < piece->n_items && held; i++) {
             uint32_t comp = zone->items[piece->item0 + i];
             if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
         }
-        if (enclosed || place != 0) {
+        if (held || place != 0) {
             iso->grams += piece->grams;
             if (piece->mass_unknown) iso->mass_unknown = true;
         }
@@ -188,7 +259,7 @@ static still_status take_inside(still_isolation *iso, const still_search *s, con
     for (size_t d = 0; d < zone->n_devices; d++) {
         const still_device *dev = &zone->devices[d];
         if (dev->piece[0] == STILL_NONE || still_is_point(zone, s->best.label, dev)) continue;
-        uint8_t place = place_of(zone, away, dev->piece[0]);
+        uint8_t place = place_of(zone, at, dev->piece[0]);
         if (place != 0) where[dev->comp] = place;
     }
     if (list_marked(iso, where, AT_WORK, plant->n_comps, &iso->inside) &&
@@ -210,8 +281,9 @@ static bool nearer(const still_search *s, const uint8_t *away, uint32_t p, uint3
 }
 
 static still_iso_point describe_point(const still_zone *zone, const still_search *s, uint32_t d,
-                                      const uint8_t *away)
+                                      const places *at)
 {
+    const uint8_t *away = at->away;
     const still_device *dev = &zone->devices[d];
     still_iso_point p = {.comp = dev->comp};
     int inner = 0, outer = 0;
@@ -227,12 +299,12 @@ static still_iso_point describe_point(const still_zone *zone, const still_search
     p.positive = region->positive && p.level == 1;
     p.inner_port = dev->port[inner];
     p.outer_port = dev->port[outer];
-    p.live = away[dev->piece[outer]] >= region->outside;
+    p.live = away[dev->piece[outer]] >= region->outside && !at->further[dev->piece[outer]];
     if (dev->n == 3 && s->position[d] > 0) p.joined = dev->joined[s->position[d] - 1];
     return p;
 }
 
-static still_status take_points(still_isolation *iso, const still_search *s, const uint8_t *away)
+static still_status take_points(still_isolation *iso, const still_search *s, const places *at)
 {
     const still_zone *zone = &iso->zone;
     size_t room = zone->n_devices;
@@ -247,7 +319,7 @@ static still_status take_points(still_isolation *iso, const still_search *s, con
             iso->points.items[iso->points.n++] = zone->devices[d].comp;
     sort_comps(zone->plant, &iso->points);
     for (uint32_t i = 0; i < iso->points.n; i++) {
-        iso->info[i] = describe_point(zone, s, zone->device_of[iso->points.items[i]] - 1, away);
+        iso->info[i] = describe_point(zone, s, zone->device_of[iso->points.items[i]] - 1, at);
         iso->inner_port[i] = iso->info[i].inner_port;
         if (iso->info[i].unsure) iso->unsure.items[iso->unsure.n++] = iso->points.items[i];
     }
@@ -358,13 +430,18 @@ static still_status spell_out(still_isolation *iso, const still_layers *l, const
     iso->nodes = s->nodes;
     iso->complete = s->complete;
     iso->complete_ties = s->complete_ties;
-    uint8_t *away = still_calloc(iso->zone.n_pieces + 1, 1);
-    still_status status = away != NULL ? count_points(&iso->zone, s, away) : STILL_E_NOMEM;
+    places at = {still_calloc(iso->zone.n_pieces + 1, 1), still_calloc(iso->zone.n_pieces + 1, 1)};
+    still_status status = at.away != NULL && at.further != NULL
+                              ? count_points(&iso->zone, s, at.away)
+                              : STILL_E_NOMEM;
     if (status == STILL_OK && iso->zone.asked->by_port != NULL)
-        status = drop_dead_ends(&iso->zone, s, away);
-    if (status == STILL_OK) status = take_inside(iso, s, away);
-    if (status == STILL_OK) status = take_points(iso, s, away);
-    still_free(away);
+        status = drop_dead_ends(&iso->zone, s, at.away);
+    if (status == STILL_OK && iso->zone.asked->bleed_between)
+        status = find_further(&iso->zone, s, at.away, at.further);
+    if (status == STILL_OK) status = take_inside(iso, s, &at);
+    if (status == STILL_OK) status = take_points(iso, s, &at);
+    still_free(at.away);
+    still_free(at.further);
     if (status == STILL_OK) status = take_feeds(iso, l, s);
     if (status == STILL_OK) status = take_bleeds(iso, l, s);
     if (status == STILL_OK && !still_trace_init(&trace, &iso->zone)) status = STILL_E_NOMEM;

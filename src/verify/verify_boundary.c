@@ -206,10 +206,11 @@ static void rate(still_verify *v, const char *id, uint32_t comp)
     double rating = still_verify_rating(v, comp);
     for (uint32_t k = 0; k < n; k++) {
         uint32_t port = spool && k == 1 ? c->b : c->a + k, piece = v->piece[port];
-        uint8_t where = v->spaces[v->space_of[port]].where;
+        const still_verify_space *space = &v->spaces[v->space_of[port]];
         double live = v->piece_bara[piece];
-        if (where == STILL_VERIFY_AT_WORK) continue;
-        if (where == STILL_VERIFY_BETWEEN && v->level[comp] == 2) continue;
+        if (space->where == STILL_VERIFY_AT_WORK) continue;
+        if (space->where == STILL_VERIFY_BETWEEN && !space->further && v->level[comp] == 2)
+            continue;
         /* Beyond a pipe that could be parted it is told as a finding (METHOD 3). */
         bool told = still_verify_asks_positive(v) && still_verify_blocked(v, "D7", id);
         if (!withstands(rating, live) && !told)

@@ -99,6 +99,31 @@ static void mark_where(still_verify *v)
     }
 }
 
+/* Of three points in a row, where the space next to the work is not bled, the outer two hold the
+ * one that is: not live, with a point to a space between and one to a live space. */
+static void further_out(still_verify *v)
+{
+    enum { TOUCHES_BETWEEN = 1, TOUCHES_LIVE = 2 };
+    uint8_t *met = still_verify_room(v, v->n_spaces, 1);
+    if (met == NULL) return;
+    for (uint32_t i = 0; i < v->plant->n_comps; i++) {
+        uint8_t both = 0;
+        for (uint32_t k = 0; v->barrier[i] && k < n_ports_of(v, i); k++) {
+            const still_verify_space *s = &v->spaces[v->space_of[port_of(v, i, k)]];
+            if (s->where == STILL_VERIFY_BETWEEN) both |= TOUCHES_BETWEEN;
+            if (s->live) both |= TOUCHES_LIVE;
+        }
+        for (uint32_t k = 0; both != 0 && k < n_ports_of(v, i); k++)
+            met[v->space_of[port_of(v, i, k)]] |= both;
+    }
+    for (uint32_t i = 1; i < v->n_spaces; i++) {
+        still_verify_space *s = &v->spaces[i];
+        if (s->where != 0 || s->live || met[i] != (TOUCHES_BETWEEN | TOUCHES_LIVE)) continue;
+        s->where = STILL_VERIFY_BETWEEN;
+        s->further = 1;
+    }
+}
+
 void still_verify_labels(still_verify *v)
 {
     find_taken(v);
@@ -110,6 +135,7 @@ void still_verify_labels(still_verify *v)
         if (v->n_levels == 2 && s->beside && !s->live && (s->last || !v->mixed))
             s->where = STILL_VERIFY_BETWEEN;
     }
+    if (v->grade == STILL_VERIFY_DOUBLE_BLEED || v->mixed) further_out(v);
     mark_where(v);
 }
 

@@ -28,11 +28,12 @@ static bool valve_joins(const still_verify *v, uint32_t comp)
     still_position now = still_position_now(v->plant, v->state, comp);
     bool open = now == STILL_POSITION_OPEN || now == STILL_POSITION_THROTTLED;
     bool by_hand = c->manual_opening == STILL_YESNO_YES && can_be_opened(v, comp);
-    bool parts = c->kind == STILL_KIND_CHECK || c->kind == STILL_KIND_RELIEF ||
-                 c->kind == STILL_KIND_RUPTURE_DISC || c->kind == STILL_KIND_THREE_WAY ||
-                 c->kind == STILL_KIND_UNKNOWN || c->kind == STILL_KIND_NOT_SAID;
+    bool parts = c->kind == STILL_KIND_CHECK || c->kind == STILL_KIND_STOP_CHECK ||
+                 c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC ||
+                 c->kind == STILL_KIND_THREE_WAY || c->kind == STILL_KIND_UNKNOWN ||
+                 c->kind == STILL_KIND_NOT_SAID;
     if (parts) return false;
-    if (!still_kind_stops(c->kind) || c->kind == STILL_KIND_STOP_CHECK) return by_hand;
+    if (!still_kind_stops(c->kind)) return by_hand;
     if (still_verify_by_hand(c)) return open || can_be_opened(v, comp);
     return by_hand || (open && (c->fails == STILL_FAILS_OPEN || c->fails == STILL_FAILS_STAYS));
 }
@@ -127,7 +128,7 @@ static void walk_space(still_verify *v, const space *s, uint32_t first)
 }
 
 /* Is the part of a walk from its n-th port on a stub: pipe to an outlet behind a device that stays
- * shut, with nothing in it that holds an inventory? */
+ * shut, with nothing in it that holds an inventory, and no point at it? */
 static bool is_stub(const still_verify *v, const still_verify_walk *w, uint32_t n)
 {
     bool outlet = false;
@@ -138,8 +139,9 @@ static bool is_stub(const still_verify *v, const still_verify_walk *w, uint32_t 
         /* A self-closing valve ends the part, and only an outlet lies behind it. */
         if (cls == STILL_CLASS_VALVE && v->plant->comps[comp].kind == STILL_KIND_SELF_CLOSING)
             outlet = true;
-        if (v->whole[comp] || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER ||
-            cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR)
+        if (v->work_port[w->met[i]] || v->barrier[comp] || cls == STILL_CLASS_VESSEL ||
+            cls == STILL_CLASS_EXCHANGER || cls == STILL_CLASS_PUMP ||
+            cls == STILL_CLASS_COMPRESSOR)
             return false;
     }
     return outlet;

@@ -46,11 +46,12 @@ enum {
 
 /** What stays joined once all points are closed. */
 typedef struct still_verify_space {
-    uint8_t where;  /**< STILL_VERIFY_AT_WORK, STILL_VERIFY_BETWEEN, or 0 */
-    uint8_t beside; /**< a point parts it from the work */
-    uint8_t last;   /**< a point of level 2 bounds it */
-    uint8_t live;   /**< it holds a source that is not taken inside */
-    uint8_t bled;   /**< 0 = not looked at, 1 = bled, 2 = not */
+    uint8_t where;   /**< STILL_VERIFY_AT_WORK, STILL_VERIFY_BETWEEN, or 0 */
+    uint8_t beside;  /**< a point parts it from the work */
+    uint8_t further; /**< two points away from the work, held between two points */
+    uint8_t last;    /**< a point of level 2 bounds it */
+    uint8_t live;    /**< it holds a source that is not taken inside */
+    uint8_t bled;    /**< 0 = not looked at, 1 = bled, 2 = not */
 } still_verify_space;
 
 /** A walk: ports in the order met. All memory in the call's arena, reused by reset. */

@@ -100,6 +100,15 @@ CASES = [
     # A check valve parts the compartments: behind it nothing is bled.
     Case("check valve parts compartments",
          ["L1 - HV1 - T1 - CV1 - T2 - HV2 - W - C1", "T1 - NV1 - O1"], (0, 1), (0, 2), NO, NO, NO),
+    # A flap moves by itself: a manual opening does not hold it open (E1 read strictly).
+    Case("check valve with a manual opening parts all the same",
+         ["L1 - HV1 - T1 - CV1 - T2 - HV2 - W - C1", "T1 - NV1 - O1"], (0, 1), (0, 2), NO, NO, NO,
+         more=dict(CV1=dict(manual_opening="yes"))),
+    # Behind CV1 nothing is bled, so HV1, T1, HV2 are the station; HV3 saves the two switches of T2:
+    # three points, and the space that is bled lies two of them away from the work.
+    Case("three in a row, the outer space bled",
+         ["L1 - HV1 - T1 - HV2 - CV1 - T2 - HV3 - W - C1", "T1 - NV1 - O1"],
+         (0, 1), (0, 2), NO, (0, 3), NO, feeds=["Q1 T2 I1 yes", "Q2 T2 I2 yes"]),
     # With a bleed on each side of the check valve both compartments are bled.
     Case("bleed on both sides of a check valve",
          ["L1 - HV1 - T1 - CV1 - T2 - HV2 - W - C1", "T1 - NV1 - O1", "T2 - NV2 - O2"],

@@ -162,9 +162,9 @@ class GradePlant(exhaustive.Plant):
         if c.tag != "valve":
             return "joins"
         kind = c.get("kind") or "unknown"
-        if kind in ("relief", "rupture-disc", "three-way", "unknown"):
-            return "parts"
-        if kind not in exhaustive.STOP_KINDS or kind == "stop-check":
+        if kind in ("relief", "rupture-disc", "three-way", "unknown", "check", "stop-check"):
+            return "parts"           # a check valve also with a manual opening: E1 read strictly
+        if kind not in exhaustive.STOP_KINDS:
             return "override" if manual else "parts"
         if not self.by_hand(name):
             if manual:

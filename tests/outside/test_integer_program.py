@@ -21,9 +21,7 @@ import grade_search
 import integer_program
 from common import RunError, run_plan
 from grade_plant import GradePlant
-from test_grades import NO_PLAN, SKIP, command, refused
-
-MOST_FAULTS = 0.05  # share of the answers that may be NO_PLAN, a known fault: large plants meet it oftener
+from test_grades import SKIP, command, refused
 
 
 def product(binary, path, case, grade):
@@ -57,13 +55,7 @@ def large(seed, folder, binary, scales):
     with open(path, "w", encoding="utf-8") as stream:
         stream.write(case.text)
     for grade in integer_program.LEVELS:
-        try:
-            got = product(binary, path, case, grade)
-        except RunError as problem:
-            if not str(problem).startswith("exit 70"):
-                raise
-            got = NO_PLAN
-        yield grade, len(plant.devices_of(grade)), got, \
+        yield grade, len(plant.devices_of(grade)), product(binary, path, case, grade), \
             integer_program.least_cost(plant, grade, folder), case
 
 
@@ -78,8 +70,7 @@ def examine(work):
             counts["devices"] += devices
             counts["infeasible" if least is None else "feasible"] += 1
             counts["points"] += least[1] if least else 0
-            counts[NO_PLAN] += got == NO_PLAN
-            if got not in (least, NO_PLAN):
+            if got != least:
                 bad.append("[I4] %s, target %s, avoid %s: (sources, points) got %s, GLPK %s"
                            % (grade, case.target, ",".join(case.avoid), got, least))
     except (RunError, integer_program.SolverError) as problem:
@@ -113,9 +104,6 @@ def main():
                 print("FAIL seed %d: %s" % (seed, line))
     print(", ".join("%s %d" % item for item in sorted(totals.items())))
     print("%d passed, %d failed" % (passed, failed))
-    if totals[NO_PLAN] > MOST_FAULTS * totals["answers"]:
-        print("FAIL too many known faults: %d of %d" % (totals[NO_PLAN], totals["answers"]))
-        return 1
     return 1 if failed or not totals["feasible"] or not totals["infeasible"] else 0
 
 
