@@ -96,6 +96,7 @@ typedef struct still_since {
 typedef struct still_coverage_record {
     const char *program, *version;
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
+    const char *state_digest; /**< SHA-256 of the state file; "" = none */
     double ambient_degC;
     bool ambient_said;
     still_strings option_accept;

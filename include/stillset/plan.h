@@ -33,6 +33,22 @@ STILL_NODISCARD still_status still_plant_read_memory(still_plant **out, const ch
 /** Free a plant; NULL is allowed. */
 void still_plant_free(still_plant *plant);
 
+/** Read a state file: what was found today, laid over the plant (docs/FORMAT.md, section 2).
+ *  @param[out] out  the state, owned by the caller (still_state_free); untouched on failure
+ *  @param plant     whose state it is; borrowed for the call. The state fits no other plant
+ *  @param path      file, or "-" for standard input
+ *  @param diags     gets every error and warning of the reading; may be NULL
+ *  @return STILL_OK (warnings are possible), STILL_E_INPUT, STILL_E_LIMIT (more than 1 MiB),
+ *          STILL_E_IO, STILL_E_NOMEM. Cost: linear in the file. */
+STILL_NODISCARD still_status still_state_read(still_state **out, const still_plant *plant,
+                                              const char *path, still_diags *diags);
+/** As still_state_read, from memory. @param name  stands for the file in messages */
+STILL_NODISCARD still_status still_state_read_memory(still_state **out, const still_plant *plant,
+                                                     const char *name, const void *bytes,
+                                                     size_t len, still_diags *diags);
+/** Free a state; NULL is allowed. */
+void still_state_free(still_state *state);
+
 /** Look for what is odd in a plant, though it can be read: warnings only.
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_check(const still_plant *plant, still_diags *diags);
@@ -144,7 +160,7 @@ typedef struct still_verdict still_verdict;
  *  @param[out] out  the verdict, owned by the caller (still_verdict_free); untouched on failure
  *  @param plant     borrowed for the call
  *  @param state     what is different today; NULL = as in the plant file. A plan made for a state
- * is refuted without one
+ * is refuted without that one
  *  @param path      the record as JSON (docs/plan.schema.json), or "-" for standard input
  *  @param diags     says why on failure; may be NULL
  *  @return STILL_OK, also when the plan is refuted; STILL_E_INPUT (no plan record: each fault

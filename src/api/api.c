@@ -8,6 +8,7 @@
 #include "diags.h"
 #include "output.h"
 #include "plantread.h"
+#include "stateread.h"
 
 #include <math.h>
 #include <string.h>
@@ -21,6 +22,18 @@ still_status still_plant_read_memory(still_plant **out, const char *name, const 
                                      size_t len, still_diags *diags)
 {
     return still_read_plant_memory(out, name, bytes, len, diags);
+}
+
+still_status still_state_read(still_state **out, const still_plant *plant, const char *path,
+                              still_diags *diags)
+{
+    return still_read_state(out, plant, path, diags);
+}
+
+still_status still_state_read_memory(still_state **out, const still_plant *plant, const char *name,
+                                     const void *bytes, size_t len, still_diags *diags)
+{
+    return still_read_state_memory(out, plant, name, bytes, len, diags);
 }
 
 still_status still_check(const still_plant *plant, still_diags *diags)

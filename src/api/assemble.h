@@ -63,6 +63,8 @@ void still_assemble_live(still_assembly *a);
 void still_assemble_live_side(still_assembly *a);
 void still_assemble_energies(still_assembly *a);
 void still_assemble_unknowns(still_assembly *a);
+/** What was found today, and what the plan makes of it (N2). */
+void still_assemble_state(still_assembly *a);
 void still_assemble_finish(still_assembly *a);
 /** What is not said of a component just beyond the boundary, or of a stop valve inside (N2). */
 void still_note_unknown_beyond(still_assembly *a, uint32_t comp);

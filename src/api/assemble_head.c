@@ -161,6 +161,7 @@ void still_assemble_head(still_assembly *a)
     r->option_grade = still_grade_text(opts->grade);
     r->option_work = opts->work == STILL_WORK_BY_TARGET ? "" : still_work_text(opts->work);
     r->work = still_work_text(a->asking->demands.work);
+    if (a->state != NULL) r->state_digest = still_arena_str(a->arena, a->state->digest);
     r->policy_id = still_arena_str(a->arena, policy->id);
     r->policy_digest = still_arena_str(a->arena, policy->digest);
     if (!copy_texts(a, opts->accept, opts->n_accept, &r->option_accept) ||
@@ -176,7 +177,9 @@ void still_assemble_head(still_assembly *a)
     say_because(a);
     grade_notes(a);
     shortfall(a);
-    if (!r->target_what || !r->target_place || !r->policy_id || !r->policy_digest) a->failed = true;
+    if (!r->target_what || !r->target_place || !r->state_digest || !r->policy_id ||
+        !r->policy_digest)
+        a->failed = true;
     for (size_t i = 0; i < opts->n_avoid; i++)
         still_add_assumption(a, "D6", r->option_avoid.items[i],
                              "it is avoided, as was asked: no point, and not operated");

@@ -67,6 +67,7 @@ static still_status overlay(still_state **out, const still_plant *plant, const s
         if (at == NULL) return STILL_E_NOMEM;
         *at = state->items[i];
     }
+    if (state != NULL) memcpy((*out)->digest, state->digest, sizeof(*out)->digest);
     for (size_t i = 0; i < opts->n_avoid; i++) {
         uint32_t comp = still_plant_find(plant, opts->avoid[i]).v;
         if (comp == STILL_NONE)
@@ -74,7 +75,9 @@ static still_status overlay(still_state **out, const still_plant *plant, const s
                    opts->avoid[i]);
         still_state_item *at = still_state_at(*out, comp);
         if (at == NULL) return STILL_E_NOMEM;
-        at->condition = STILL_CONDITION_UNREACHABLE;
+        /* A seized one can't be operated either, and as a relief valve covers nothing. */
+        if (still_condition_now(plant, *out, comp) != STILL_CONDITION_SEIZED)
+            at->condition = STILL_CONDITION_UNREACHABLE;
     }
     return STILL_OK;
 }
@@ -149,6 +152,8 @@ static still_status assemble(still_assembly *a, const still_judge *judge,
         status = still_best_grade(&best, a->asking);
         if (status != STILL_OK) return status;
         still_assemble_obstacle(a, best);
+        status = still_procedure_start(a->record, a->arena, a->plant, a->state);
+        if (status != STILL_OK) return status;
     } else {
         still_assemble_boundary(a);
         status = still_judge_rooms(&a->rooms, a->arena, a->iso);
@@ -168,6 +173,7 @@ static still_status assemble(still_assembly *a, const still_judge *judge,
         still_assemble_energies(a);
         still_assemble_unknowns(a);
     }
+    still_assemble_state(a);
     still_assemble_finish(a);
     return a->failed ? STILL_E_NOMEM : STILL_OK;
 }

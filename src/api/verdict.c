@@ -7,6 +7,7 @@
 #include "given.h"
 #include "planread.h"
 #include "shared.h"
+#include "state.h"
 #include "verify.h"
 
 #include <string.h>
@@ -27,10 +28,13 @@ static const char *kept(still_verdict *v, const char *text, bool *failed)
 static void same_day(bool *agrees, const still_record *r, const still_state *state,
                      still_diags *found)
 {
-    if (r->state_digest[0] == '\0' || state != NULL) return;
+    if (r->state_digest[0] == '\0') return;
+    if (state != NULL && strcmp(r->state_digest, state->digest) == 0) return;
     *agrees = false;
-    still_diags_add(found, STILL_SEV_ERROR, "I7", "", 0, 0, "", NULL,
-                    "the plan was made for a state of the plant that is not given here");
+    still_diags_add(found, STILL_SEV_ERROR, "I7", "", 0, 0, "", NULL, "%s",
+                    state == NULL
+                        ? "the plan was made for a state of the plant that is not given here"
+                        : "the plan was made for another state of the plant than the one given");
 }
 
 static still_status keep(still_verdict *v, const still_plant *plant, unsigned given,

@@ -27,6 +27,7 @@
     X(STILL_CODE_PORT, "STILL-0209", STILL_SEV_ERROR, "no such port")                              \
     X(STILL_CODE_PORT_TAKEN, "STILL-0210", STILL_SEV_ERROR, "port joined twice")                   \
     X(STILL_CODE_PORT_SELF, "STILL-0211", STILL_SEV_ERROR, "spool from a port to itself")          \
+    X(STILL_CODE_OTHER_PLANT, "STILL-0212", STILL_SEV_ERROR, "state of another plant")             \
     X(STILL_CODE_WORD, "STILL-0301", STILL_SEV_ERROR, "value that the attribute does not have")    \
     X(STILL_CODE_NUMBER, "STILL-0302", STILL_SEV_ERROR, "not a number")                            \
     X(STILL_CODE_NO_UNIT, "STILL-0303", STILL_SEV_ERROR, "number without unit")                    \
@@ -39,7 +40,7 @@
     X(STILL_CODE_POSITIONS, "STILL-0309", STILL_SEV_ERROR, "positions that cannot be read")        \
     X(STILL_CODE_HAZARD, "STILL-0310", STILL_SEV_ERROR, "not a hazard statement")                  \
     X(STILL_CODE_LENGTH, "STILL-0311", STILL_SEV_ERROR, "value too long")                          \
-    X(STILL_CODE_SMALL, "STILL-0401", STILL_SEV_ERROR, "policy of more than 1 MiB")                \
+    X(STILL_CODE_SMALL, "STILL-0401", STILL_SEV_ERROR, "policy or state file of more than 1 MiB")  \
     X(STILL_CODE_POLICY_SIZE, "STILL-0402", STILL_SEV_ERROR,                                       \
       "policy with too many classes or columns, or none")                                          \
     X(STILL_CODE_POLICY_CLASS, "STILL-0403", STILL_SEV_ERROR, "policy without a class for it")     \

@@ -137,7 +137,11 @@ static int check_use(const still_cli *cli)
         fprintf(stderr, "stillset: plan needs --target ID\n");
         return 2;
     }
-    return 0;
+    return still_cli_both_stdin(cli->plant, cli->state) ||
+                   still_cli_both_stdin(cli->plant, cli->policy) ||
+                   still_cli_both_stdin(cli->state, cli->policy)
+               ? 2
+               : 0;
 }
 
 /* Write to where the result goes, and free it. */
@@ -171,6 +175,7 @@ int still_run_plan(const still_cli *cli)
     if (need_plant(cli) != 0) return 2;
     if (check_use(cli) != 0) return 2;
     still_plant *plant = NULL;
+    still_state *state = NULL;
     still_plan *plan = NULL;
     const still_plan_opts opts = {.grade = cli->grade,
                                   .work = cli->work,
@@ -179,16 +184,19 @@ int still_run_plan(const still_cli *cli)
                                   .ambient = cli->ambient,
                                   .avoid = cli->avoid,
                                   .n_avoid = cli->n_avoid,
+                                  .keep = cli->keep,
+                                  .n_keep = cli->n_keep,
                                   .policy = cli->policy};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
-    still_status status = still_plant_read(&plant, cli->plant, diags);
+    still_status status = still_cli_read(&plant, &state, cli, diags);
     if (status == STILL_OK)
-        status = still_plan_make(&plan, plant, NULL, cli->targets, cli->n_targets, &opts, diags);
+        status = still_plan_make(&plan, plant, state, cli->targets, cli->n_targets, &opts, diags);
     still_cli_print_diags(diags);
     if (status == STILL_OK) note_unused(cli, still_plan_record(plan));
     int code = status == STILL_OK ? write_plan(cli, plan, diags) : failed(status, diags);
     still_plan_free(plan);
+    still_state_free(state);
     still_plant_free(plant);
     still_diags_free(diags);
     return code;
@@ -325,10 +333,10 @@ int still_run_relief(const still_cli *cli)
 {
     bool picture = cli->format >= STILL_FORMAT_SVG && cli->curve == NULL;
     if (need_plant(cli) != 0 || check_relief(cli) != 0) return 2;
-    if (cli->since != NULL && strcmp(cli->since, "-") == 0 && strcmp(cli->plant, "-") == 0) {
-        fprintf(stderr, "stillset: only one of two plant files can be standard input\n");
+    if (still_cli_both_stdin(cli->plant, cli->since) ||
+        still_cli_both_stdin(cli->plant, cli->state) ||
+        still_cli_both_stdin(cli->since, cli->state))
         return 2;
-    }
     if (cli->depth_said && cli->around == NULL) {
         fprintf(stderr, "stillset: --depth needs --around ID\n");
         return 2;
@@ -340,12 +348,13 @@ int still_run_relief(const still_cli *cli)
     char *bytes = NULL;
     size_t len = 0;
     still_plant *plant = NULL;
+    still_state *state = NULL;
     still_coverage *coverage = NULL;
     const still_coverage_opts opts = {cli->ambient, cli->accept, cli->n_accept};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
-    still_status status = still_plant_read(&plant, cli->plant, diags);
-    if (status == STILL_OK) status = still_coverage_make(&coverage, plant, NULL, &opts, diags);
+    still_status status = still_cli_read(&plant, &state, cli, diags);
+    if (status == STILL_OK) status = still_coverage_make(&coverage, plant, state, &opts, diags);
     if (status == STILL_OK) status = compare(cli, coverage, diags);
     int code = 0;
     if (status == STILL_OK && cli->curve != NULL) {
@@ -367,6 +376,7 @@ int still_run_relief(const still_cli *cli)
             code = 1;
     }
     still_coverage_free(coverage);
+    still_state_free(state);
     still_plant_free(plant);
     still_diags_free(diags);
     return code;

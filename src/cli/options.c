@@ -61,6 +61,18 @@ static int take_avoid(still_cli *cli, char *value)
     return split(value, &cli->avoid, &cli->n_avoid);
 }
 
+static int take_keep(still_cli *cli, char *value)
+{
+    return split(value, &cli->keep, &cli->n_keep);
+}
+
+static int take_state(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--state", value, "is no file");
+    cli->state = value;
+    return 0;
+}
+
 static int take_policy(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("--policy", value, "is no file");
@@ -205,6 +217,8 @@ static const option options[] = {
      " plan ", take_grade},
     {"--policy", "FILE", "a site's policy instead of the one built in", " plan ", take_policy},
     {"--avoid", "ID,...", "devices that pass, are stuck or out of reach", " plan ", take_avoid},
+    {"--state", "FILE", "what was found today, laid over the plant file", " plan relief verify ",
+     take_state},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
     {"--accept", "RULE:ID,...", "accept findings by name", " plan relief ", take_accept},
     {"--around", "ID", "what is drawn: around a component; of relief, one part (not said: all)",
@@ -228,8 +242,7 @@ static const option options[] = {
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
-    {"--state", "FILE", NULL, " plan relief ", NULL},
-    {"--keep", "ID,...", NULL, " plan ", NULL},
+    {"--keep", "ID,...", NULL, " plan ", take_keep},
     {"--help", NULL, "print this and stop", "*", take_help},
     {"--version", NULL, "print the version and stop", "*", take_version},
 };
@@ -304,6 +317,7 @@ void still_cli_clear(still_cli *cli)
     free(cli->targets);
     free(cli->accept);
     free(cli->avoid);
+    free(cli->keep);
     *cli = (still_cli){.command = NULL};
 }
 
@@ -323,7 +337,7 @@ void still_cli_help(const still_command *commands, size_t n, const char *command
     printf("\noptions:\n");
     for (int k = 0; k < N_OPTIONS; k++) {
         const option *o = &options[k];
-        if (o->run == NULL || (command != NULL && !allowed(o, command))) continue;
+        if (o->summary == NULL || (command != NULL && !allowed(o, command))) continue;
         char left[40];
         snprintf(left, sizeof left, "%s%s%s", o->name, o->value ? " " : "",
                  o->value ? o->value : "");

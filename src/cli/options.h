@@ -23,6 +23,9 @@ typedef struct still_cli {
     size_t n_accept;
     const char **avoid;
     size_t n_avoid;
+    const char **keep;
+    size_t n_keep;
+    const char *state;   /**< what was found today, or NULL */
     const char *policy;  /**< a site's policy file, or NULL = the one built in */
     const char *ambient; /**< or NULL */
     const char *curve;   /**< or NULL = all parts */
@@ -55,6 +58,13 @@ void still_cli_help(const still_command *commands, size_t n, const char *command
 void still_cli_print_diags(const still_diags *diags);
 /** Write a result to where it goes, and free it. @return exit status */
 int still_cli_deliver(const still_cli *cli, char *bytes, size_t len);
+
+/** Two of the files are standard input: explained. @return whether that is so */
+bool still_cli_both_stdin(const char *a, const char *b);
+/** Read a plant file, and the state file if there is one.
+ *  @param[out] plant, state  untouched where nothing was read; state stays NULL without a file */
+still_status still_cli_read(still_plant **plant, still_state **state, const still_cli *cli,
+                            still_diags *diags);
 
 /** Commands. @return exit status */
 int still_run_check(const still_cli *cli);

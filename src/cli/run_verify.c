@@ -9,8 +9,10 @@ static int check_use(const still_cli *cli)
 {
     if (cli->plant == NULL || cli->record == NULL)
         fprintf(stderr, "stillset: verify needs a plant file and a plan\n");
-    else if (strcmp(cli->plant, "-") == 0 && strcmp(cli->record, "-") == 0)
-        fprintf(stderr, "stillset: only one of two files can be standard input\n");
+    else if (still_cli_both_stdin(cli->plant, cli->record) ||
+             still_cli_both_stdin(cli->plant, cli->state) ||
+             still_cli_both_stdin(cli->record, cli->state))
+        return 2;
     else if (cli->format != STILL_FORMAT_TEXT && cli->format != STILL_FORMAT_JSON)
         fprintf(stderr, "stillset: verify writes text or json\n");
     else
@@ -24,11 +26,12 @@ int still_run_verify(const still_cli *cli)
     char *bytes = NULL;
     size_t len = 0;
     still_plant *plant = NULL;
+    still_state *state = NULL;
     still_verdict *verdict = NULL;
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
-    still_status status = still_plant_read(&plant, cli->plant, diags);
-    if (status == STILL_OK) status = still_verify_plan(&verdict, plant, NULL, cli->record, diags);
+    still_status status = still_cli_read(&plant, &state, cli, diags);
+    if (status == STILL_OK) status = still_verify_plan(&verdict, plant, state, cli->record, diags);
     if (status == STILL_OK) status = still_verdict_write(&bytes, &len, verdict, cli->format, diags);
     still_cli_print_diags(diags);
     int code = still_status_exit(status);
@@ -39,6 +42,7 @@ int still_run_verify(const still_cli *cli)
         fprintf(stderr, "stillset: %s\n", still_status_text(status));
     }
     still_verdict_free(verdict);
+    still_state_free(state);
     still_plant_free(plant);
     still_diags_free(diags);
     return code;

@@ -19,7 +19,8 @@ enum { DEPTH_MAX = 8 };
 typedef struct parse {
     still_small *file;
     xmlParserCtxtPtr ctxt;
-    const char *root, *ns;
+    const still_small_kind *kind;
+    bool bare;   /* the root has no namespace */
     uint32_t at; /* element around, or STILL_SMALL_NO_PARENT */
     unsigned depth;
     bool texted; /* text was reported already in this element */
@@ -103,12 +104,13 @@ static void on_start(void *data, const xmlChar *name, const xmlChar *prefix, con
     const xmlChar *at = p->ctxt->input != NULL ? p->ctxt->input->cur : NULL;
     if (n > 0 && offset_of(p, attributes[3]) != STILL_NOWHERE) at = attributes[3];
     still_small_element e = {.parent = p->at, .tag = tag_before(p, at)};
-    bool ours = uri != NULL && strcmp((const char *)uri, p->ns) == 0;
+    if (p->depth == 0) p->bare = uri == NULL && p->kind->bare;
+    bool ours = uri == NULL ? p->bare : !p->bare && strcmp((const char *)uri, p->kind->ns) == 0;
     p->texted = false;
-    if (p->depth == 0 && (!ours || strcmp((const char *)name, p->root) != 0)) {
+    if (p->depth == 0 && (!ours || strcmp((const char *)name, p->kind->root) != 0)) {
         char text[200];
-        snprintf(text, sizeof text, "the root element is not \"%s\" of the namespace %s", p->root,
-                 p->ns);
+        snprintf(text, sizeof text, "the root element is not \"%s\" of the namespace %s%s",
+                 p->kind->root, p->kind->ns, p->kind->bare ? ", or of none" : "");
         fault(p, STILL_CODE_ROOT, e.tag, text);
         return;
     }
@@ -179,11 +181,11 @@ static void on_error(void *data, xmlErrorPtr error)
     fault(p, STILL_CODE_SYNTAX, offset_now(p), text);
 }
 
-static still_status parse_bytes(still_small *file, const char *bytes, size_t len, const char *root,
-                                const char *ns)
+static still_status parse_bytes(still_small *file, const char *bytes, size_t len,
+                                const still_small_kind *kind)
 {
     xmlSAXHandler sax;
-    parse p = {.file = file, .root = root, .ns = ns, .at = STILL_SMALL_NO_PARENT};
+    parse p = {.file = file, .kind = kind, .at = STILL_SMALL_NO_PARENT};
     memset(&sax, 0, sizeof sax);
     sax.initialized = XML_SAX2_MAGIC;
     sax.startElementNs = on_start;
@@ -255,8 +257,7 @@ static still_status slurp(still_small *file, const char *name, char **bytes, siz
     return STILL_OK;
 }
 
-static still_status read_source(still_small *file, const char *name, const char *root,
-                                const char *ns)
+static still_status read_source(still_small *file, const char *name, const still_small_kind *kind)
 {
     char *bytes = NULL;
     size_t len = 0;
@@ -268,8 +269,8 @@ static still_status read_source(still_small *file, const char *name, const char 
     if (digest == NULL) goto out;
     still_digest_add(digest, bytes, len);
     still_digest_text(digest, file->digest);
-    status = encoding_is_utf8(file, bytes, len) ? parse_bytes(file, bytes, len, root, ns)
-                                                : STILL_E_INPUT;
+    status =
+        encoding_is_utf8(file, bytes, len) ? parse_bytes(file, bytes, len, kind) : STILL_E_INPUT;
     if (!still_source_keep(file->source) && status == STILL_OK) status = STILL_E_NOMEM;
 out:
     still_digest_free(digest);
@@ -277,7 +278,7 @@ out:
     return status;
 }
 
-still_status still_small_read(still_small *out, const char *path, const char *root, const char *ns)
+still_status still_small_read(still_small *out, const char *path, const still_small_kind *kind)
 {
     *out = (still_small){0};
     still_arena_init(&out->arena);
@@ -286,7 +287,7 @@ still_status still_small_read(still_small *out, const char *path, const char *ro
     if (out->source == NULL && why == ENOMEM) return STILL_E_NOMEM;
     out->report = still_report_new(path, out->source);
     if (out->report == NULL) return STILL_E_NOMEM;
-    if (out->source != NULL) return read_source(out, path, root, ns);
+    if (out->source != NULL) return read_source(out, path, kind);
     char text[100] = "";
     if (strerror_r(why, text, sizeof text) != 0) text[0] = '\0';
     still_report_add(out->report, STILL_CODE_FILE, STILL_NOWHERE, NULL, NULL,
@@ -295,7 +296,7 @@ still_status still_small_read(still_small *out, const char *path, const char *ro
 }
 
 still_status still_small_read_memory(still_small *out, const char *name, const void *bytes,
-                                     size_t len, const char *root, const char *ns)
+                                     size_t len, const still_small_kind *kind)
 {
     *out = (still_small){0};
     still_arena_init(&out->arena);
@@ -303,7 +304,7 @@ still_status still_small_read_memory(still_small *out, const char *name, const v
     if (out->source == NULL) return STILL_E_NOMEM;
     out->report = still_report_new(name, out->source);
     if (out->report == NULL) return STILL_E_NOMEM;
-    return read_source(out, name, root, ns);
+    return read_source(out, name, kind);
 }
 
 still_status still_small_close(still_small *file, still_diags *diags)

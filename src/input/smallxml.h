@@ -11,6 +11,8 @@
 #include "digest.h"
 #include "report.h"
 
+#include <stdbool.h>
+
 /** Most bytes of such a file. */
 #define STILL_SMALL_MOST (UINT32_C(1) << 20)
 /** Parent of the root. */
@@ -37,20 +39,26 @@ typedef struct still_small {
     still_source *source;
 } still_small;
 
+/** What such a file is: its root element, its namespace, and whether it may do without one. */
+typedef struct still_small_kind {
+    const char *root, *ns;
+    bool bare; /**< elements without a namespace are its own too, where the root has none */
+} still_small_kind;
+
 /** Read and parse a file.
  *  @param[out] out  in place; pair: still_small_close, also after a failure
  *  @param path      file, or "-" for standard input
- *  @param root, ns  root element and its namespace
+ *  @param kind      borrowed for the call
  *  @return STILL_OK (text between elements is an error in the report all the same); STILL_E_INPUT
  *          (not well-formed, a document type declaration, another encoding or root: in the report);
  *          STILL_E_LIMIT (more than STILL_SMALL_MOST); STILL_E_IO; STILL_E_NOMEM.
  *  No network, no entities but the five of XML. Cost: linear. */
-STILL_NODISCARD still_status still_small_read(still_small *out, const char *path, const char *root,
-                                              const char *ns);
+STILL_NODISCARD still_status still_small_read(still_small *out, const char *path,
+                                              const still_small_kind *kind);
 /** The same from memory, borrowed until still_small_close. */
 STILL_NODISCARD still_status still_small_read_memory(still_small *out, const char *name,
                                                      const void *bytes, size_t len,
-                                                     const char *root, const char *ns);
+                                                     const still_small_kind *kind);
 /** Give out all problems, and free everything.
  *  @return STILL_OK, STILL_E_INPUT (there were errors), STILL_E_NOMEM */
 STILL_NODISCARD still_status still_small_close(still_small *file, still_diags *diags);

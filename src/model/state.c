@@ -69,6 +69,8 @@ still_condition still_condition_now(const still_plant *plant, const still_state 
 
 still_contents still_contents_now(const still_plant *plant, const still_state *state, uint32_t comp)
 {
-    unsigned contents = today(state, comp).contents;
-    return (still_contents)(contents == 0 ? plant->comps[comp].contents : contents);
+    unsigned contents = today(state, comp).contents, filed = plant->comps[comp].contents;
+    if (contents == STILL_CONTENTS_TWO_PHASE && filed != STILL_CONTENTS_TWO_PHASE)
+        return STILL_CONTENTS_LIQUID;
+    return (still_contents)(contents == 0 ? filed : contents);
 }

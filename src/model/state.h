@@ -16,6 +16,7 @@ typedef struct still_state_item {
 typedef struct still_state {
     still_state_item *items; /**< ascending by component, each once */
     size_t n, cap;
+    char digest[65]; /**< SHA-256 of the file that it was read from; "" = from no file */
 } still_state;
 
 /** @return an empty overlay, or NULL when memory is out. */
@@ -31,7 +32,8 @@ still_position still_position_now(const still_plant *plant, const still_state *s
 /** Condition today; not said = sound (FORMAT.md). */
 still_condition still_condition_now(const still_plant *plant, const still_state *state,
                                     uint32_t comp);
-/** Contents today of a vessel; NOT_SAID where neither file nor state says. */
+/** Contents today of a vessel; NOT_SAID where neither file nor state says. Found two-phase where
+ * the plant file says something else, it is full: the file's `fill` is not that of today (N2). */
 still_contents still_contents_now(const still_plant *plant, const still_state *state,
                                   uint32_t comp);
 

@@ -41,6 +41,7 @@ still_status still_diagram_plant(still_canvas *out, const still_plant *plant, ui
                       .plant_name = still_text(plant, plant->name),
                       .plant_revision = still_text(plant, plant->revision),
                       .plant_digest = plant->digest,
+                      .state_digest = "",
                       .targets = {target, around == STILL_NONE ? 0 : 1},
                       .feasible = true};
     still_dia d = {.r = &r, .plant = plant, .bare = true};
@@ -58,6 +59,7 @@ still_status still_diagram_coverage(still_canvas *out, const still_coverage_reco
                       .plant_name = cov->plant_name,
                       .plant_revision = cov->plant_revision,
                       .plant_digest = cov->plant_digest,
+                      .state_digest = cov->state_digest,
                       .targets = {target, focus == STILL_NONE ? 0 : 1},
                       .feasible = true};
     still_dia d = {.r = &r, .plant = plant, .bare = true, .cov = cov, .focus = focus};
@@ -75,6 +77,7 @@ still_status still_diagram_area(still_canvas *out, const still_pages *pages, uin
                       .plant_name = cov->plant_name,
                       .plant_revision = cov->plant_revision,
                       .plant_digest = cov->plant_digest,
+                      .state_digest = cov->state_digest,
                       .targets = {name, 1},
                       .feasible = true};
     still_dia d = {.r = &r,

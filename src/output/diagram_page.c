@@ -245,7 +245,9 @@ static void block(still_canvas *out, const still_dia *d, double x, double y)
     block_row(out, x, &at, "Id", r->plant_id);
     block_row(out, x, &at, "Revision",
               r->plant_revision[0] != '\0' ? r->plant_revision : "not said");
-    block_row(out, x, &at, "Digest", first16);
+    still_buf_add(&text, first16);
+    if (r->state_digest[0] != '\0') still_buf_printf(&text, ", state %.8s", r->state_digest);
+    made_row(out, x, &at, "Digest", &text);
     targets_of(&text, r);
     if (d->bare && r->targets.n == 0) still_buf_add(&text, "the whole plant");
     made_row(out, x, &at, d->bare ? "Shown" : "Target", &text);

@@ -47,6 +47,11 @@ static void top(still_pen *pen, const still_coverage_record *r)
     }
     still_pen_label(pen, 0, 12, "Digest");
     still_pen_words(pen, r->plant_digest);
+    if (r->state_digest[0] != '\0') {
+        still_pen_label(pen, 0, 12, "State");
+        still_pen_words(pen, "as found, file with the digest");
+        still_pen_words(pen, r->state_digest);
+    }
     still_pen_label(pen, 0, 12, "Made by");
     still_pen_words(pen, r->program);
     still_pen_words(pen, r->version);

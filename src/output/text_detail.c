@@ -238,6 +238,11 @@ void still_text_end(still_pen *pen, const still_record *r)
     still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "SHA-256");
     still_pen_line(pen, STILL_TEXT_LABEL);
     still_pen_id(pen, r->plant_digest[0] != '\0' ? r->plant_digest : "unknown", "");
+    if (r->state_digest[0] != '\0') {
+        still_text_field(pen, "state", "as found today, in a state file with the SHA-256");
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_id(pen, r->state_digest, "");
+    }
     still_text_field(pen, "options", "--grade");
     still_pen_words(pen, r->option_grade);
     if (r->option_work[0] != '\0') {

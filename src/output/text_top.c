@@ -26,6 +26,12 @@ static void title(still_pen *pen, const still_record *r)
     strncpy(first16, r->plant_digest, sizeof first16 - 1);
     still_pen_words(pen, first16);
     still_pen_words(pen, "(in full at the end)");
+    if (r->state_digest[0] != '\0') {
+        top_label(pen, "State");
+        strncpy(first16, r->state_digest, sizeof first16 - 1);
+        still_pen_words(pen, first16);
+        still_pen_words(pen, "(as found today, by a state file)");
+    }
     top_label(pen, "Made by");
     still_pen_words(pen, r->program);
     still_pen_words(pen, r->version);

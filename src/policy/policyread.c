@@ -21,6 +21,8 @@
 #include <math.h>
 #include <string.h>
 
+static const still_small_kind kind = {"policy", "urn:stillset:policy:1", false};
+
 /* A cell as it was read. */
 typedef struct read_cell {
     still_policy_cell cell;
@@ -72,7 +74,7 @@ static void take_column(reading *r, uint32_t number)
     static const char *const known[] = {"id",     "name", "release", "pressure-from", "size-from",
                                         "people", "work", "opening", "note",          NULL};
     const still_small_element *e = &r->file->elements[number];
-    still_policy_value v = {r->file, e, true};
+    still_small_value v = {r->file, e, true};
     still_policy_column c = {.work = STILL_POLICY_WORK_ANY, .opening = STILL_OPENING_ANY};
     still_value_known(&v, known);
     c.id = still_value_id(&v);
@@ -118,7 +120,7 @@ static size_t take_class(reading *r, uint32_t number)
     static const still_value_word steam[] = {{"yes", STILL_TRAIT_STEAM}, {NULL, 0}};
     static const still_value_word choking[] = {{"yes", STILL_TRAIT_ASPHYXIANT}, {NULL, 0}};
     const still_small_element *e = &r->file->elements[number];
-    still_policy_value v = {r->file, e, true};
+    still_small_value v = {r->file, e, true};
     still_policy_class c = {0};
     still_value_known(&v, known);
     c.id = still_value_id(&v);
@@ -153,7 +155,7 @@ static void take_cell(reading *r, uint32_t number, size_t row)
                                               {NULL, 0}};
     static const still_value_word risks[] = {{"yes", 1}, {"no", 0}, {NULL, 0}};
     const still_small_element *e = &r->file->elements[number];
-    still_policy_value v = {r->file, e, true};
+    still_small_value v = {r->file, e, true};
     still_value_known(&v, known);
     const char *column = still_value_required(&v, "column");
     (void)still_value_required(&v, "grade");
@@ -181,7 +183,7 @@ static void take_cell(reading *r, uint32_t number, size_t row)
 static void take_root(reading *r)
 {
     static const char *const known[] = {"id", "name", "note", NULL};
-    still_policy_value v = {r->file, &r->file->elements[0], true};
+    still_small_value v = {r->file, &r->file->elements[0], true};
     still_value_known(&v, known);
     r->policy->id = still_value_id(&v);
     r->policy->name = still_value_text(&v, "name", r->policy->id);
@@ -358,7 +360,7 @@ static still_status finish(still_policy **out, still_small *file, still_status s
 still_status still_policy_read(still_policy **out, const char *path, still_diags *diags)
 {
     still_small file;
-    still_status status = still_small_read(&file, path, "policy", "urn:stillset:policy:1");
+    still_status status = still_small_read(&file, path, &kind);
     return finish(out, &file, status, diags);
 }
 
@@ -366,7 +368,6 @@ still_status still_policy_read_memory(still_policy **out, const char *name, cons
                                       size_t len, still_diags *diags)
 {
     still_small file;
-    still_status status =
-        still_small_read_memory(&file, name, bytes, len, "policy", "urn:stillset:policy:1");
+    still_status status = still_small_read_memory(&file, name, bytes, len, &kind);
     return finish(out, &file, status, diags);
 }

@@ -127,27 +127,44 @@ static still_status fill_points(still_record *r, still_procedure_notes *notes, s
     return STILL_OK;
 }
 
-/* Positions of today that differ from the plant file; those that no step changes still stand at the
- * end. */
-static still_status fill_start(still_record *r, still_arena *arena, const still_order *o)
+/* Found today otherwise than in the plant file. */
+static bool found_elsewhere(const still_plant *plant, const still_state *state, uint32_t comp)
 {
-    const still_state *state = o->state;
-    size_t n = state == NULL ? 0 : state->n, n_end = r->n_end;
+    return strcmp(still_describe_position(plant, state, comp),
+                  still_describe_position(plant, NULL, comp)) != 0;
+}
+
+still_status still_procedure_start(still_record *r, still_arena *arena, const still_plant *plant,
+                                   const still_state *state)
+{
+    size_t n = state == NULL ? 0 : state->n;
     still_position_of *start = STILL_ARENA_NEW(arena, n, still_position_of);
-    still_position_of *end = STILL_ARENA_NEW(arena, n + n_end, still_position_of);
-    if (start == NULL || end == NULL) return STILL_E_NOMEM;
-    for (size_t i = 0; i < n_end; i++) end[i] = r->end[i];
+    if (start == NULL) return STILL_E_NOMEM;
     r->n_start = 0;
     for (size_t i = 0; i < n; i++) {
         uint32_t comp = state->items[i].comp;
-        if (state->items[i].position == 0) continue;
-        const char *now = still_word(STILL_VOC_still_position, state->items[i].position);
-        if (strcmp(now, still_describe_position(o->plant, NULL, comp)) == 0) continue;
-        start[r->n_start++] = (still_position_of){still_id_of(o->plant, comp), now};
-        if (still_order_tag(o, comp) == 0)
-            end[n_end++] = (still_position_of){still_id_of(o->plant, comp), now};
+        if (!found_elsewhere(plant, state, comp)) continue;
+        start[r->n_start++] = (still_position_of){still_id_of(plant, comp),
+                                                  still_describe_position(plant, state, comp)};
     }
     r->start = start;
+    return STILL_OK;
+}
+
+/* What no step changes still stands at the end as it was found. */
+static still_status fill_end(still_record *r, still_arena *arena, const still_order *o)
+{
+    const still_state *state = o->state;
+    size_t n = state == NULL ? 0 : state->n, n_end = r->n_end;
+    still_position_of *end = STILL_ARENA_NEW(arena, n + n_end, still_position_of);
+    if (end == NULL) return STILL_E_NOMEM;
+    for (size_t i = 0; i < n_end; i++) end[i] = r->end[i];
+    for (size_t i = 0; i < n; i++) {
+        uint32_t comp = state->items[i].comp;
+        if (still_order_tag(o, comp) == 0 && found_elsewhere(o->plant, state, comp))
+            end[n_end++] = (still_position_of){still_id_of(o->plant, comp),
+                                               still_describe_position(o->plant, state, comp)};
+    }
     r->end = end;
     r->n_end = n_end;
     return STILL_OK;
@@ -164,7 +181,9 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
     status = fill_points(record, notes, arena, &order);
-    if (status == STILL_OK) status = fill_start(record, arena, &order);
+    if (status == STILL_OK)
+        status = still_procedure_start(record, arena, order.plant, order.state);
+    if (status == STILL_OK) status = fill_end(record, arena, &order);
     if (status == STILL_OK) status = still_steps_isolate(record, arena, &order);
     if (status == STILL_OK) status = still_steps_restore(record, arena, &order);
     return status;

@@ -27,5 +27,10 @@ STILL_NODISCARD still_status still_procedure_make(still_record *record,
                                                   still_procedure_notes *notes, still_arena *arena,
                                                   const still_isolation *iso,
                                                   const still_rooms *rooms);
+/** Fill `start` alone: where something was found today otherwise than in the plant file. For plans
+ *  that have no steps. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_procedure_start(still_record *record, still_arena *arena,
+                                                   const still_plant *plant,
+                                                   const still_state *state);
 
 #endif

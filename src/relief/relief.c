@@ -34,7 +34,11 @@ bool still_relief_stands_open(const still_relief *r, uint32_t comp)
     bool stays = c->cls == STILL_CLASS_BLIND || c->use == STILL_USE_SERVICE ||
                  c->sealed != STILL_SEALED_NOT_SAID;
     if (r->hands == STILL_HANDS_STANDING && !stays) return false;
-    return passes(c->normal != STILL_POSITION_NOT_SAID ? c->normal : (unsigned)now);
+    /* `normal` defaults to the position in the plant file. What was found shut today shuts, though
+     * normally open; what was found open today need not be open another day (N2). */
+    still_position filed = still_position_now(r->plant, NULL, comp);
+    if (now != filed && !passes(now)) return false;
+    return passes(c->normal != STILL_POSITION_NOT_SAID ? c->normal : (unsigned)filed);
 }
 
 bool still_relief_open(const still_relief *r, uint32_t comp)

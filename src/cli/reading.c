@@ -1,0 +1,21 @@
+/* Files that several commands read. */
+#include "options.h"
+
+#include <stdio.h>
+#include <string.h>
+
+bool still_cli_both_stdin(const char *a, const char *b)
+{
+    if (a == NULL || b == NULL || strcmp(a, "-") != 0 || strcmp(b, "-") != 0) return false;
+    fprintf(stderr, "stillset: only one of two files can be standard input\n");
+    return true;
+}
+
+still_status still_cli_read(still_plant **plant, still_state **state, const still_cli *cli,
+                            still_diags *diags)
+{
+    still_status status = still_plant_read(plant, cli->plant, diags);
+    if (status == STILL_OK && cli->state != NULL)
+        status = still_state_read(state, *plant, cli->state, diags);
+    return status;
+}
