@@ -65,6 +65,8 @@ add_test(NAME outside_grades_by_hand
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_by_hand.py ${STILL_OUTSIDE_BIN})
 add_test(NAME outside_grades
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades.py ${STILL_OUTSIDE_BIN} --plants 600 --start 1)
+add_test(NAME outside_keep
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_keep.py ${STILL_OUTSIDE_BIN} --plants 200 --start 1)
 add_test(NAME outside_grades_metamorphic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_metamorphic.py ${STILL_OUTSIDE_BIN}
             --plants 60 --start 1)
@@ -72,7 +74,7 @@ add_test(NAME outside_integer_program
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_integer_program.py ${STILL_OUTSIDE_BIN}
             --plants 100 --start 1)
 set_tests_properties(outside_grade_oracle outside_grade_comparison outside_grade_coverage outside_integer_program_small
-    outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades
+    outside_keep outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades
     outside_grades_metamorphic outside_integer_program PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

@@ -63,6 +63,7 @@ still_status still_ask(still_asking *a, const uint32_t *through, size_t n_throug
         if (a->demands.items[i].grade != a->demands.items[0].grade) differ = true;
     a->asked =
         still_asked_everywhere(a->opts->grade == STILL_GRADE_POLICY ? a->required : a->opts->grade);
+    a->asked.stays = a->stays;
     if (a->opts->grade != STILL_GRADE_POLICY || !differ) return STILL_OK;
     return ask_by_region(a);
 }
@@ -90,6 +91,7 @@ static still_status try_better(still_isolation **iso, still_asking *a, const sti
     for (int g = (int)a->asked.grade + 1; g <= STILL_GRADE_POSITIVE; g++) {
         still_isolation *better = NULL;
         asked[g] = still_asked_everywhere((still_grade)g);
+        asked[g].stays = a->stays;
         still_status status =
             still_isolate(&better, a->plant, a->state, a->targets, &asked[g], judge);
         if (status != STILL_OK) return status;
@@ -139,16 +141,17 @@ still_status still_ask_and_isolate(still_isolation **out, still_asking *a, const
     return status;
 }
 
-still_status still_best_grade(still_grade *best, const still_asking *a)
+still_status still_best_grade(still_grade *best, const still_asking *a, const still_judge *judge)
 {
     *best = STILL_GRADE_POLICY;
     for (int g = (int)a->asked.grade; g >= STILL_GRADE_SINGLE; g--) {
         /* What was asked everywhere is known not to work; a mix of grades may fail where one does
          * not. */
         if (g == (int)a->asked.grade && a->asked.by_port == NULL) continue;
-        const still_asked asked = still_asked_everywhere((still_grade)g);
+        still_asked asked = still_asked_everywhere((still_grade)g);
+        asked.stays = a->stays;
         still_isolation *iso = NULL;
-        still_status status = still_isolate(&iso, a->plant, a->state, a->targets, &asked, NULL);
+        still_status status = still_isolate(&iso, a->plant, a->state, a->targets, &asked, judge);
         if (status != STILL_OK) return status;
         bool feasible = iso->feasible;
         still_isolation_free(iso);

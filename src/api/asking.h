@@ -18,6 +18,7 @@ typedef struct still_asking {
     const still_plan_opts *opts;
     double ambient_K;
     const still_policy *policy;
+    const uint8_t *stays; /**< still_asked.stays */
     still_source_demands demands;
     still_grade required; /**< the highest demand of the policy */
     still_asked asked;    /**< what is planned for */
@@ -34,7 +35,9 @@ STILL_NODISCARD still_status still_ask(still_asking *asking, const uint32_t *thr
 STILL_NODISCARD still_status still_ask_and_isolate(still_isolation **out, still_asking *asking,
                                                    const still_judge *judge);
 /** The best grade below what was asked that can be had everywhere, or STILL_GRADE_POLICY: none.
+ *  @param judge  what must hold of a choice, or NULL
  *  @return as still_isolate */
-STILL_NODISCARD still_status still_best_grade(still_grade *best, const still_asking *asking);
+STILL_NODISCARD still_status still_best_grade(still_grade *best, const still_asking *asking,
+                                              const still_judge *judge);
 
 #endif

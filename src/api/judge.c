@@ -6,17 +6,24 @@
 #include <string.h>
 
 still_status still_judging_init(still_judging *j, const still_plant *plant,
-                                const still_state *state, const still_targets *targets)
+                                const still_state *state, const still_targets *targets,
+                                const uint32_t *kept, size_t n_kept)
 {
     *j = (still_judging){.plant = plant, .state = state, .targets = targets};
     j->held = still_calloc((size_t)plant->n_comps + 1, 1);
-    return j->held != NULL ? STILL_OK : STILL_E_NOMEM;
+    j->shut = still_calloc((size_t)plant->n_comps + 1, 1);
+    still_status status = still_in_service_init(&j->service, plant, state, kept, n_kept);
+    return j->held != NULL && j->shut != NULL ? status : STILL_E_NOMEM;
 }
 
 void still_judging_clear(still_judging *j)
 {
     if (j->has_before) still_relief_clear(&j->before);
+    still_in_service_clear(&j->service);
     still_free(j->held);
+    still_free(j->shut);
+    still_free(j->refused);
+    still_free(j->cause);
     *j = (still_judging){0};
 }
 
@@ -50,17 +57,112 @@ static still_status first_lost(still_judging *j, uint32_t *lost, uint32_t which)
     return status;
 }
 
+/* Drop the points without which the fault remains: the rest is enough for it, and one of them must
+ * go. @param fault  is it there with the points that are marked? */
+typedef still_status (*fault_with)(still_judging *j, uint32_t which, bool *there);
+
+static still_status find_culprits(still_judging *j, uint8_t *marks, uint8_t mark,
+                                  const uint32_t *points, uint32_t n_points, fault_with fault,
+                                  uint32_t which, uint32_t *culprits, uint32_t *n_culprits)
+{
+    still_status status = STILL_OK;
+    for (uint32_t i = 0; i < n_points && status == STILL_OK; i++) {
+        bool there = false;
+        if (marks[points[i]] == 0) continue;
+        marks[points[i]] = 0;
+        status = fault(j, which, &there);
+        if (status != STILL_OK || there) continue;
+        marks[points[i]] = mark;
+        culprits[(*n_culprits)++] = i;
+    }
+    return status;
+}
+
+static still_status relief_is_lost(still_judging *j, uint32_t which, bool *there)
+{
+    uint32_t lost;
+    still_status status = first_lost(j, &lost, which);
+    *there = lost != STILL_NONE;
+    return status;
+}
+
+static still_status service_is_lost(still_judging *j, uint32_t which, bool *there)
+{
+    still_service_loss loss;
+    *there = still_service_lost(&j->service, j->shut, NULL, which, &loss);
+    return STILL_OK;
+}
+
+/* Keep what the first choice that is none takes out of service: it is what people are told. */
+static still_status remember(still_judging *j, const still_service_loss *loss,
+                             const uint32_t *points, uint32_t n_points, const uint32_t *culprits,
+                             uint32_t n_culprits)
+{
+    if (j->refused != NULL) return STILL_OK;
+    j->refused = still_calloc((size_t)n_points + 1, sizeof j->refused[0]);
+    j->cause = still_calloc((size_t)n_culprits + 1, sizeof j->cause[0]);
+    if (j->refused == NULL || j->cause == NULL) return STILL_E_NOMEM;
+    for (uint32_t i = 0; i < n_points; i++) j->refused[j->n_refused++] = points[i];
+    for (uint32_t i = 0; i < n_culprits; i++) j->cause[j->n_cause++] = points[culprits[i]];
+    j->loss = *loss;
+    return STILL_OK;
+}
+
+/* Supply of what is kept, and what it delivers to. */
+static still_status look_at_service(still_judging *j, const uint32_t *points, uint32_t n_points,
+                                    uint32_t *culprits, uint32_t *n_culprits)
+{
+    still_service_loss loss;
+    still_status status = STILL_OK;
+    for (uint32_t i = 0; i < n_points; i++) j->shut[points[i]] = 1;
+    if (still_service_lost(&j->service, j->shut, NULL, STILL_NONE, &loss)) {
+        status = find_culprits(j, j->shut, 1, points, n_points, service_is_lost, loss.kept,
+                               culprits, n_culprits);
+        if (status == STILL_OK)
+            status = remember(j, &loss, points, n_points, culprits, *n_culprits);
+    }
+    for (uint32_t i = 0; i < n_points; i++) j->shut[points[i]] = 0;
+    return status;
+}
+
+/* The last relief path of what is kept, else of any. */
+static still_status look_at_relief(still_judging *j, const uint32_t *points, uint32_t n_points,
+                                   uint32_t *culprits, uint32_t *n_culprits, bool *must)
+{
+    uint32_t lost = STILL_NONE;
+    still_status status = STILL_OK;
+    for (uint32_t i = 0; i < n_points; i++)
+        if (holds(j, points[i])) j->held[points[i]] = STILL_HELD_CLOSED;
+    for (size_t i = 0; i < j->service.n_kept && status == STILL_OK && lost == STILL_NONE; i++)
+        status = first_lost(j, &lost, j->service.kept[i]);
+    *must = lost != STILL_NONE;
+    if (status == STILL_OK && !*must) status = first_lost(j, &lost, STILL_NONE);
+    if (status == STILL_OK && lost != STILL_NONE)
+        status = find_culprits(j, j->held, STILL_HELD_CLOSED, points, n_points, relief_is_lost,
+                               lost, culprits, n_culprits);
+    if (status == STILL_OK && *must) {
+        const still_service_loss loss = {.kept = lost, .port = STILL_NONE, .end = STILL_NONE};
+        status = remember(j, &loss, points, n_points, culprits, *n_culprits);
+    }
+    for (uint32_t i = 0; i < n_points; i++) j->held[points[i]] = 0;
+    return status;
+}
+
 still_status still_judging_look(void *arg, const still_zone *zone, const uint8_t *label,
                                 const uint32_t *points, uint32_t n_points, uint32_t *culprits,
                                 uint32_t *n_culprits, bool *must)
 {
     still_judging *j = arg;
-    uint32_t lost, still_lost;
     still_status status = STILL_OK;
     (void)zone;
     (void)label;
     *must = false;
     *n_culprits = 0;
+    if (j->service.n_kept > 0) {
+        status = look_at_service(j, points, n_points, culprits, n_culprits);
+        *must = *n_culprits > 0;
+        if (status != STILL_OK || *must) return status;
+    }
     if (!j->has_before) {
         status = still_relief_build(&j->before, j->plant, j->state, NULL);
         if (status != STILL_OK) {
@@ -69,21 +171,7 @@ still_status still_judging_look(void *arg, const still_zone *zone, const uint8_t
         }
         j->has_before = true;
     }
-    for (uint32_t i = 0; i < n_points; i++)
-        if (holds(j, points[i])) j->held[points[i]] = STILL_HELD_CLOSED;
-    status = first_lost(j, &lost, STILL_NONE);
-    /* Points without which it is lost all the same need not go: the rest is enough to take it. */
-    for (uint32_t i = 0; i < n_points && status == STILL_OK && lost != STILL_NONE; i++) {
-        if (j->held[points[i]] == 0) continue;
-        j->held[points[i]] = 0;
-        status = first_lost(j, &still_lost, lost);
-        if (status == STILL_OK && still_lost == STILL_NONE) {
-            j->held[points[i]] = STILL_HELD_CLOSED;
-            culprits[(*n_culprits)++] = i;
-        }
-    }
-    for (uint32_t i = 0; i < n_points; i++) j->held[points[i]] = 0;
-    return status;
+    return look_at_relief(j, points, n_points, culprits, n_culprits, must);
 }
 
 static still_status add_rooms(still_rooms *out, still_arena *arena, const still_isolation *iso,

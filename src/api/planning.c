@@ -6,6 +6,7 @@
 #include "assemble.h"
 #include "diags.h"
 #include "judge.h"
+#include "keeping.h"
 #include "shared.h"
 #include "utf8.h"
 #include "verify.h"
@@ -29,9 +30,6 @@ static still_status check_call(const still_plan_opts *opts, size_t n_targets, do
         if (!still_utf8_valid(opts->accept[i]))
             REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text");
     }
-    if (opts->n_keep > 0)
-        REFUSE(STILL_E_UNSUPPORTED, "equipment to be kept in service is not planned by this "
-                                    "version");
     if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
     return still_read_ambient(ambient_K, opts->ambient, diags);
 }
@@ -139,19 +137,23 @@ static void empty_texts(still_record *r)
     r->obstacle.text = r->obstacle.best_grade = "";
 }
 
-static still_status assemble(still_assembly *a, const still_judge *judge,
-                             const still_judging *judging)
+static still_status assemble(still_assembly *a, const still_judge *judge, still_judging *judging)
 {
     still_status status = STILL_OK;
     for (size_t i = 0; i < a->iso->zone.n_pieces; i++)
         if (a->iso->zone.pieces[i].outside == 2) a->layered = true;
     still_assemble_head(a);
+    still_assemble_kept(a, judging);
     if (!a->iso->feasible) {
         a->record->cost_mass_kg = (double)NAN;
         still_grade best;
-        status = still_best_grade(&best, a->asking);
+        status = still_best_grade(&best, a->asking, judging->service.n_kept > 0 ? judge : NULL);
         if (status != STILL_OK) return status;
         still_assemble_obstacle(a, best);
+        if (a->iso->judged_out) {
+            a->record->obstacle.text = still_kept_obstacle(a, judging);
+            if (a->record->obstacle.text == NULL) return STILL_E_NOMEM;
+        }
         status = still_procedure_start(a->record, a->arena, a->plant, a->state);
         if (status != STILL_OK) return status;
     } else {
@@ -204,7 +206,14 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     empty_texts(&plan->record);
     plan->record.option_ambient_degC = ambient_K - STILL_ZERO_DEGC_K;
     still_status status = find_targets(&targets, &plan->arena, plant, names, n_names, diags);
-    if (status == STILL_OK) status = still_judging_init(&judging, plant, state, &targets);
+    uint32_t *kept = NULL;
+    size_t n_kept = 0;
+    if (status == STILL_OK)
+        status = still_kept_find(&kept, &n_kept, &plan->arena, plant, &targets, opts, diags);
+    if (status == STILL_OK)
+        status = still_judging_init(&judging, plant, state, &targets, kept, n_kept);
+    still_kept_waive(&judging.service, opts);
+    asking.stays = judging.service.stays;
     const still_judge judge = {still_judging_look, &judging};
     if (status == STILL_OK) status = still_ask_and_isolate(&a.iso, &asking, &judge);
     if (status == STILL_OK) status = assemble(&a, &judge, &judging);

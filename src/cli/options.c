@@ -217,6 +217,8 @@ static const option options[] = {
      " plan ", take_grade},
     {"--policy", "FILE", "a site's policy instead of the one built in", " plan ", take_policy},
     {"--avoid", "ID,...", "devices that pass, are stuck or out of reach", " plan ", take_avoid},
+    {"--keep", "ID,...", "equipment that must stay in service, with supply and relief", " plan ",
+     take_keep},
     {"--state", "FILE", "what was found today, laid over the plant file", " plan relief verify ",
      take_state},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
@@ -242,7 +244,6 @@ static const option options[] = {
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
-    {"--keep", "ID,...", NULL, " plan ", take_keep},
     {"--help", NULL, "print this and stop", "*", take_help},
     {"--version", NULL, "print the version and stop", "*", take_version},
 };

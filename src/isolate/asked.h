@@ -12,6 +12,8 @@
 typedef struct still_asked {
     still_grade grade;      /**< for all; with by_port: the highest */
     const uint8_t *by_port; /**< by port: still_grade; NULL = the same everywhere */
+    const uint8_t *stays;   /**< by component: must stay outside, and switched on (METHOD 3.9); NULL
+                               = none */
     bool bleed_work;        /**< single-bleed is asked somewhere: the space of the work is bled */
     bool bleed_between;     /**< double-bleed is asked somewhere */
 } still_asked;

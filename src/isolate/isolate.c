@@ -475,6 +475,7 @@ static still_status attempt(still_isolation *iso, const still_judge *judge, bool
     }
     iso->nodes = search.nodes;
     iso->complete = search.complete;
+    iso->judged_out = !*found && search.judged_out;
     still_search_clear(&search);
     still_layers_clear(&layers);
     return status;
@@ -499,7 +500,7 @@ still_status still_isolate(still_isolation **out, const still_plant *plant,
         status = still_zone_build(&iso->zone, plant, state, targets, asked, true);
         if (status == STILL_OK) status = attempt(iso, judge, &found);
     }
-    if (status == STILL_OK && !found) status = still_find_bleed_help(iso);
+    if (status == STILL_OK && !found && !iso->judged_out) status = still_find_bleed_help(iso);
     if (status == STILL_OK)
         *out = iso;
     else

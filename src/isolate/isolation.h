@@ -108,6 +108,7 @@ typedef struct still_isolation {
     still_iso_help *help;
     uint32_t n_help;
     bool help_is_set;
+    bool judged_out; /**< infeasible: the caller's judgement left none of the choices */
 } still_isolation;
 
 /** Choose the points.

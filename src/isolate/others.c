@@ -143,7 +143,8 @@ static bool before(const still_iso_other *a, const still_iso_other *b)
 
 still_status still_isolate_others(still_isolation *iso, const still_judge *judge)
 {
-    bool judged = iso->zone.plant->n_comps <= MOST_JUDGED;
+    /* What must stay in service is looked at in any case. */
+    bool judged = iso->zone.plant->n_comps <= MOST_JUDGED || iso->zone.asked->stays != NULL;
     finding_out f = {.iso = iso, .judge = judged ? judge : NULL};
     still_iso_other plan = plan_itself(iso);
     if (!iso->feasible) return STILL_OK;

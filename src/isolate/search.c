@@ -408,7 +408,10 @@ static still_status look(run *r, open_case *o, bool *done)
     if (r->bleeds.gap) return split_bleed(r, o, which);
     status = judge(r, o, &n_culprits, &must);
     if (status != STILL_OK) return status;
-    if (n_culprits > 0 && must) return split_judged(r, o, n_culprits, true);
+    if (n_culprits > 0 && must) {
+        r->s->judged_out = true;
+        return split_judged(r, o, n_culprits, true);
+    }
     if (n_culprits == 0) {
         *done = true;
         return accept(r, o, false);

@@ -35,6 +35,7 @@ typedef struct still_search {
     uint64_t nodes;
     bool complete;      /**< sources and points are proven least */
     bool complete_ties; /**< D4, mass and ids are settled too */
+    bool judged_out;    /**< some choice was none, by the caller's judgement */
     still_network root; /**< network and flow of the first case */
     bool root_feasible;
 } still_search;

@@ -92,6 +92,12 @@ still_source_class still_source_of(const still_plant *plant, const still_state *
     return STILL_SOURCE_FIXED;
 }
 
+/* Kept in service, or can't be switched off because of what is. */
+static bool stays(const still_zone *zone, uint32_t comp)
+{
+    return zone->asked->stays != NULL && zone->asked->stays[comp];
+}
+
 still_source_class still_zone_source(const still_zone *zone, uint32_t comp)
 {
     uint8_t cls = zone->plant->comps[comp].cls;
@@ -100,6 +106,7 @@ still_source_class still_zone_source(const still_zone *zone, uint32_t comp)
     if (cls != STILL_CLASS_LIMIT && cls != STILL_CLASS_OUTLET &&
         still_opened_whole(zone->targets, comp))
         return STILL_SOURCE_NONE;
+    if (stays(zone, comp)) return STILL_SOURCE_FIXED;
     return still_source_of(zone->plant, zone->state, comp);
 }
 
@@ -110,6 +117,7 @@ static bool asks_positive(const still_zone *zone)
 
 bool still_zone_device(const still_zone *zone, uint32_t comp)
 {
+    if (stays(zone, comp)) return false;
     return still_closable(zone->plant, zone->state, zone->targets, comp) ||
            (asks_positive(zone) &&
             still_parts_positively(zone->plant, zone->state, zone->targets, comp));

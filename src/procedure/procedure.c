@@ -181,8 +181,7 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
     status = fill_points(record, notes, arena, &order);
-    if (status == STILL_OK)
-        status = still_procedure_start(record, arena, order.plant, order.state);
+    if (status == STILL_OK) status = still_procedure_start(record, arena, order.plant, order.state);
     if (status == STILL_OK) status = fill_end(record, arena, &order);
     if (status == STILL_OK) status = still_steps_isolate(record, arena, &order);
     if (status == STILL_OK) status = still_steps_restore(record, arena, &order);

@@ -31,6 +31,7 @@ static const part of_feasible[] = {
     {"I2 between", still_verify_between, GIVEN(BETWEEN)},
     {"D7", still_verify_ratings, 0},
     {"N5", still_verify_feeds, 0},
+    {"I8 kept", still_verify_kept, 0},
     {"N6", still_verify_sequences, GIVEN(STEPS)},
     {"I5", still_verify_proof, GIVEN(PROOF)},
     {"I2 I3", still_verify_grade, 0},
@@ -76,6 +77,7 @@ static bool prepare(still_verify *v)
     v->whole = still_verify_room(v, n, 1);
     v->work_port = still_verify_room(v, p->n_ports, 1);
     v->avoided = still_verify_room(v, n, 1);
+    v->stays = still_verify_room(v, n, 1);
     v->taken = still_verify_room(v, n, 1);
     v->closable = still_verify_room(v, n, 1);
     v->fork = still_verify_room(v, n, 1);

@@ -101,7 +101,8 @@ still_verify_join still_verify_rule_holding(const still_verify *v, const void *w
 
 static bool sound(const still_verify *v, uint32_t comp)
 {
-    return !v->whole[comp] && still_verify_condition(v, comp) == STILL_CONDITION_SOUND;
+    return !v->whole[comp] && !v->stays[comp] &&
+           still_verify_condition(v, comp) == STILL_CONDITION_SOUND;
 }
 
 static bool locks(const still_comp *c)
@@ -288,6 +289,7 @@ static still_verify_source machine(const still_verify *v, uint32_t comp)
 still_verify_source still_verify_source_of(const still_verify *v, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
+    if (v->stays[comp] && !v->whole[comp]) return STILL_VERIFY_HARD;
     switch ((still_class)c->cls) {
     case STILL_CLASS_VESSEL:
         if (v->whole[comp]) return STILL_VERIFY_NO_SOURCE;

@@ -203,7 +203,7 @@ static void higher_grade(still_verify *v, unsigned asked, bool no_single)
     if (no_single && best != 0 && !has_three_way(v))
         still_verify_against(v, "I6", v->subject,
                              "best grade \"%s\", where not even single can be had", o->best_grade);
-    if (!no_single && best == 0)
+    if (!no_single && best == 0 && v->rec->option_keep.n == 0)
         still_verify_against(v, "I6", v->subject, "best grade \"none\", where single can be had");
     if (!no_single && asked == STILL_VERIFY_DOUBLE && !behind_one_device(v))
         still_verify_against(v, "I6", v->subject,
@@ -254,6 +254,8 @@ void still_verify_obstacle(still_verify *v)
     bool no_single = walk_cut(v, &none) != STILL_NONE;
     if (r->obstacle.text[0] == '\0')
         still_verify_against(v, "I6", v->subject, "why it cannot be isolated is not said in words");
+    /* That no choice keeps it all in service cannot be told to be wrong by a flood. */
+    if (r->option_keep.n > 0 && r->obstacle.path.n == 0) return;
     if (asked > STILL_VERIFY_SINGLE)
         higher_grade(v, asked, no_single);
     else

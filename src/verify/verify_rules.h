@@ -25,6 +25,7 @@ void still_verify_boundary(still_verify *v);     /**< I1, N4, I4 */
 void still_verify_levels(still_verify *v);       /**< I2: level of each point; I4: it parts */
 void still_verify_paths(still_verify *v);        /**< I2: what lies on each path from a source */
 void still_verify_bleed_rules(still_verify *v);  /**< I2: spaces that must be bled */
+void still_verify_kept(still_verify *v);         /**< what stays in service */
 void still_verify_between(still_verify *v);      /**< spaces between in the record */
 void still_verify_ratings(still_verify *v);      /**< D7 */
 void still_verify_feeds(still_verify *v);        /**< N5 */

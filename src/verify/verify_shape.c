@@ -188,6 +188,24 @@ static void resolve_lists(still_verify *v)
     }
 }
 
+/* To be kept in service, and all that has an isolator in common with it (METHOD 3.9). */
+static void mark_kept(still_verify *v, const char *id)
+{
+    const still_plant *p = v->plant;
+    uint32_t kept = still_verify_comp(v, id);
+    size_t n_kept = 0, n = 0;
+    if (kept == STILL_NONE) return;
+    const still_comp_feed *of_kept = still_comp_feeds(p, kept, &n_kept);
+    v->stays[kept] = 1;
+    for (uint32_t comp = 0; comp < p->n_comps && n_kept > 0; comp++) {
+        const still_comp_feed *feeds = still_comp_feeds(p, comp, &n);
+        for (size_t i = 0; i < n; i++)
+            for (size_t k = 0; k < n_kept; k++)
+                if (v->isolator_of[feeds[i].feed] == v->isolator_of[of_kept[k].feed])
+                    v->stays[comp] = 1;
+    }
+}
+
 /* All that is opened: whole components, and ports. */
 static bool find_targets(still_verify *v)
 {
@@ -214,6 +232,7 @@ static bool find_targets(still_verify *v)
         uint32_t comp = still_verify_comp(v, r->option_avoid.items[i]);
         if (comp != STILL_NONE) v->avoided[comp] = 1;
     }
+    for (size_t i = 0; i < r->option_keep.n; i++) mark_kept(v, r->option_keep.items[i]);
     return true;
 }
 

@@ -76,6 +76,7 @@ typedef struct still_verify {
     uint8_t *whole;        /**< by component: opened whole */
     uint8_t *work_port;    /**< by port: it belongs to what is opened */
     uint8_t *avoided;      /**< by component: found unusable (--avoid) */
+    uint8_t *stays;        /**< by component: to be kept in service, or fed as such a one is */
     uint8_t *taken;        /**< by component: a source that the record takes inside */
     unsigned grade;        /**< the one claimed, for all sources unless mixed */
     unsigned n_levels;     /**< 1 or 2 */

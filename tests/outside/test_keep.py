@@ -1,0 +1,104 @@
+#!/usr/bin/python3
+"""--keep against the exhaustive search with the same words (docs/METHOD.md 3.9; I1, I4, N5).
+
+    test_keep.py STILLSET_BIN [--plants N] [--start SEED]
+
+Each plant is planned with one or two of its equipment kept, to every grade. Plants in which a relief path can
+tell plans apart (D4) are compared in (sources, points) only where no relief valve is there.
+"""
+
+import argparse
+import collections
+import multiprocessing
+import os
+import random
+import sys
+import tempfile
+
+import exhaustive
+import grade_random
+import grade_search
+from common import RunError, run_plan
+from grade_keep import KEPT, KeepPlant, KeepSearch
+from grade_plant import GRADES, GradePlant
+from test_grades import command
+
+
+def choose(case, seed):
+    """What is kept: what the program does not refuse outright."""
+    plant = GradePlant(case.text, [case.target], case.avoid)
+    target = case.target if case.target in plant.components else case.target.rsplit(".", 1)[0]
+    locked = plant.isolators_of([target])
+    able = [n for n, c in plant.components.items()
+            if c.tag in KEPT and n != target and not plant.isolators_of([n]) & locked]
+    rng = random.Random("keep-%d" % seed)
+    return rng.sample(able, min(len(able), rng.choice([1, 1, 2])))
+
+
+def examine(work):
+    binary, folder, seed = work
+    case, counts, bad = grade_random.plant(seed), collections.Counter(), []
+    kept = choose(case, seed)
+    if not kept:
+        return seed, counts, bad
+    plant = KeepPlant(case.text, [case.target], kept, case.avoid)
+    if exhaustive.relief_can_matter(plant):
+        counts["passed over: relief may matter"] += 1
+        return seed, counts, bad
+    path = os.path.join(folder, "plant-%d.xml" % seed)
+    with open(path, "w", encoding="utf-8") as stream:
+        stream.write(case.text)
+    for grade in GRADES:
+        try:
+            search = KeepSearch(plant, grade).run()
+            free = grade_search.Search(GradePlant(case.text, [case.target], case.avoid), grade).run()
+        except grade_search.TooMany:
+            counts["too many sets"] += 1
+            continue
+        counts["plans"] += 1
+        counts["feasible"] += search.best.cost is not None
+        counts["it makes a difference"] += search.best.cost != free.best.cost
+        counts["it costs points"] += (search.best.cost is not None and search.best.cost != free.best.cost)
+        options = command(path, case, grade)[4:-2] + ["--keep", ",".join(kept)]
+        try:
+            record = run_plan(binary, path, case.target, options)
+        except RunError as problem:
+            bad.append("%s, keep %s: %s" % (grade, ",".join(kept), problem))
+            continue
+        got = (record["cost"]["sources"], record["cost"]["points"]) if record["feasible"] else None
+        if got != search.best.cost:
+            bad.append("[I4] [I8] %s, target %s, avoid %s, keep %s: got %s, least is %s"
+                       % (grade, case.target, ",".join(case.avoid), ",".join(kept), got,
+                          search.best.cost))
+        counts["reason given"] += not record["feasible"] and bool(record["obstacle"]["text"])
+    os.unlink(path)
+    return seed, counts, bad
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("binary")
+    parser.add_argument("--plants", type=int, default=200)
+    parser.add_argument("--start", type=int, default=1)
+    options = parser.parse_args()
+    print("start %d" % options.start)
+    totals, passed, failed = collections.Counter(), 0, 0
+    with tempfile.TemporaryDirectory() as folder, multiprocessing.Pool(2) as pool:
+        work = ((options.binary, folder, n)
+                for n in range(options.start, options.start + options.plants))
+        for seed, counts, bad in pool.imap(examine, work, chunksize=4):
+            totals.update(counts)
+            passed += not bad
+            failed += bool(bad)
+            for line in bad:
+                print("FAIL seed %d: %s" % (seed, line))
+    print(", ".join("%s %d" % item for item in sorted(totals.items())))
+    rare = totals["it costs points"] * 200 < totals["plans"] or totals["feasible"] * 10 < totals["plans"]
+    if rare:
+        print("FAIL too rare: what this is there for")
+    print("%d passed, %d failed" % (passed, failed))
+    return 1 if failed or rare or not passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
