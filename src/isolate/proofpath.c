@@ -109,6 +109,27 @@ static bool cross(spelling *s, const paid *p)
     return true;
 }
 
+/* A path that comes back to a piece which it had left is cut short: a rise within the piece is
+ * free, and what is paid on the round trip proves nothing more. */
+static void cut_round_trips(spelling *s)
+{
+    const uint32_t *piece = s->iso->zone.piece_of_port;
+    for (size_t i = 0; i < s->n_list; i++)
+        for (int side = 0; side < 2; side++) {
+            if (i == 0 && side == 0) continue;
+            /* Where it stands before it pays for the i-th device. */
+            uint32_t here = piece[(side == 0 ? s->list[i - 1].far : s->list[i].near) / 2];
+            size_t again = i; /* entries before it are on the round trip */
+            for (size_t j = i; j < s->n_list; j++) {
+                if (piece[s->list[j].near / 2] == here) again = j;
+                if (piece[s->list[j].far / 2] == here) again = j + 1;
+            }
+            for (size_t k = again; k < s->n_list; k++) s->list[i + k - again] = s->list[k];
+            s->n_list -= again - i;
+            if (i == s->n_list) return;
+        }
+}
+
 /* Spell the path in hand. A device that it pays for and then rises behind is crossed free instead:
  * it is left out of the list, and the free way goes over it. */
 static still_status spell(spelling *s)
@@ -183,6 +204,7 @@ still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
         if (status != STILL_OK) break;
         /* A path that ends in a locked isolator proves no device: that feed is counted apart. */
         if (s.isolator != STILL_NONE && is_locked(&s, s.isolator)) continue;
+        cut_round_trips(&s);
         status = spell(&s);
         if (status == STILL_OK && !keep(&s)) status = STILL_E_NOMEM;
     }

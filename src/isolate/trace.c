@@ -139,6 +139,9 @@ uint32_t still_trace_find(still_trace *t, uint32_t from, still_goal goal, uint32
         uint32_t state = t->queue[head], port = state / 2, layer = state % 2 + 1;
         if (goal(t->zone, port, layer, arg)) return state;
         visit_joined(t, &tail, port, layer, state);
+        /* Any rise within a piece is free (METHOD 4). */
+        if (layer == 1 && !t->zone->pieces[t->zone->piece_of_port[port] - 1].wall)
+            visit(t, &tail, port, 2, state);
         visit_spool(t, &tail, port, layer, state);
     }
     return STILL_NONE;

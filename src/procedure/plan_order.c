@@ -166,6 +166,9 @@ static void add_outway(still_order *o, const still_outway *way)
         /* One that stands open and can't be moved stays as it is: nothing to do, nothing to tag. */
         still_condition now = still_condition_now(o->plant, o->state, comp);
         if (now == STILL_CONDITION_SEIZED || now == STILL_CONDITION_UNREACHABLE) continue;
+        if (!still_by_hand(&o->plant->comps[comp]) &&
+            still_passage_of(o->plant, o->state, comp) == STILL_PASSAGE_JOINS)
+            continue;
         o->ops[o->n_ops++] = (still_op){.comp = comp,
                                         .feed = STILL_NONE,
                                         .inner_port = STILL_NONE,

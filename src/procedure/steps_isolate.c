@@ -301,7 +301,8 @@ static void open_way(script *s, const still_outway *way, uint8_t *done)
         const still_op *op = NULL;
         for (uint32_t k = 0; k < s->order->n_ops; k++)
             if (s->order->ops[k].comp == comp) op = &s->order->ops[k];
-        if (op == NULL || op->opening) continue;
+        /* A blind that is fitted later stands open until then. */
+        if (op == NULL || op->opening || op->barrier) continue;
         still_step *step = still_stepper_add(
             &s->step, still_id_of(plant, comp), op->tag,
             attended ? SAY("Hold self-closing valve %s open by hand and stay with it; let go and "

@@ -203,13 +203,20 @@ static void rate(still_verify *v, const char *id, uint32_t comp)
     const still_comp *c = &v->plant->comps[comp];
     bool spool = c->cls == STILL_CLASS_SPOOL, unknown = false;
     uint32_t n = spool ? 2 : c->b;
+    bool nearest = false; /* it bounds the space next to the work's */
     double rating = still_verify_rating(v, comp);
+    for (uint32_t k = 0; k < n; k++) {
+        const still_verify_space *at = &v->spaces[v->space_of[spool && k == 1 ? c->b : c->a + k]];
+        nearest = nearest || (at->where == STILL_VERIFY_BETWEEN && !at->further);
+    }
     for (uint32_t k = 0; k < n; k++) {
         uint32_t port = spool && k == 1 ? c->b : c->a + k, piece = v->piece[port];
         const still_verify_space *space = &v->spaces[v->space_of[port]];
         double live = v->piece_bara[piece];
         if (space->where == STILL_VERIFY_AT_WORK) continue;
-        if (space->where == STILL_VERIFY_BETWEEN && !space->further && v->level[comp] == 2)
+        /* Of a second device the side nearer to the work is not the live one. */
+        if (space->where == STILL_VERIFY_BETWEEN && v->level[comp] == 2 &&
+            (!space->further || !nearest))
             continue;
         /* Beyond a pipe that could be parted it is told as a finding (METHOD 3). */
         bool told = still_verify_asks_positive(v) && still_verify_blocked(v, "D7", id);

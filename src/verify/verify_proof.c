@@ -43,6 +43,10 @@ static uint32_t leave(const still_verify *v, const stand *at, uint32_t comp, uin
     uint32_t ends[2] = {s->a, s->b};
     for (int e = 0; e < 2; e++) {
         if (v->plant->ports[ends[e]].comp != comp) continue;
+        if (at->mark[ends[e]] == at->round) { /* one stands there: nothing is crossed */
+            *entered = ends[e];
+            return ends[e];
+        }
         for (uint32_t k = 0; k < c->b; k++)
             if (at->mark[c->a + k] == at->round && joined(v, comp, c->a + k, ends[e])) {
                 *entered = c->a + k;

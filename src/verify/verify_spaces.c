@@ -216,7 +216,8 @@ static void way_devices(still_verify *v, const space *s, still_strings way, use 
         uint32_t comp = still_verify_comp(v, id);
         if (comp == STILL_NONE) continue;
         const still_comp *c = &v->plant->comps[comp];
-        if (still_verify_shuts(v, comp) || !(v->where[comp] & s->where))
+        bool fitted_later = v->barrier[comp] && !still_verify_shuts(v, comp);
+        if (still_verify_shuts(v, comp) || (!fitted_later && !(v->where[comp] & s->where)))
             still_verify_against(v, "E4", id, "the way to %s at %s leaves the boundary at %s",
                                  use_words[u], end, id);
         if (c->cls != STILL_CLASS_VALVE) continue;
