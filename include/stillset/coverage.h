@@ -229,7 +229,9 @@ typedef struct still_curve_record {
     const still_curve_row *points;
     size_t n_points;
     bool whole;           /**< the rows go up to ambient, one column at least */
-    const char *stops;    /**< why a column, or both, stop before ambient; "" = neither does */
+    bool complete;        /**< both columns go up to ambient, which is not below the start */
+    const char *stops;    /**< why a column, or both, stop before ambient, or why nothing warms up;
+                               "" = there is nothing of the kind */
     const char *rests_on; /**< equation or constants, and what was assumed */
     const char *conflict; /**< pressure and temperature of the service contradict each other: what
                                that means for the curve; "" = they do not */

@@ -162,6 +162,7 @@ static void rows_of_liquid(work *w, still_curve_row *rows, size_t max)
                                               row.rigid == STILL_EOS_OK ? row.rigid_bara : none,
                                               row.wall == STILL_EOS_OK ? row.wall_bara : none};
     r->whole = r->n_rows > 0 && (c.rigid == STILL_EOS_OK || c.wall == STILL_EOS_OK);
+    r->complete = c.rigid == STILL_EOS_OK && c.wall == STILL_EOS_OK;
     why_stopped(w, &c);
 }
 
@@ -176,14 +177,21 @@ static void add_rows(work *w)
         return;
     }
     r->rows = rows;
-    r->whole = true;
+    r->whole = r->complete = true;
     if (w->m->basis == STILL_WARMING_GAS)
         rows_of_gas(w, rows, max);
     else
         rows_of_liquid(w, rows, max);
     if (max == MAX_ROWS && r->n_rows == max) {
-        r->whole = false;
+        r->whole = r->complete = false;
         r->stops = SAY("rows end %d K above the start", MAX_ROWS - 1);
+    }
+    /* One point is no curve: what was asked for, how it warms up, is not there. */
+    if (r->complete && w->ambient_K < w->m->start_K - 1e-6) {
+        r->complete = false;
+        r->stops = SAY("ambient, %.10g degC, is below the start, %.10g degC: nothing warms up, and "
+                       "the start is all there is",
+                       w->of->record.ambient_degC, w->m->start_K - STILL_ZERO_DEGC_K);
     }
 }
 

@@ -257,11 +257,13 @@ static int write_curve(const still_cli *cli, const still_coverage *coverage, sti
     const still_curve_record *r = still_curve_record_of(curve);
     say_of_curve(r, "", r->conflict);
     say_of_curve(r, r->n_rows == 0 ? "no numbers: " : "", r->stops);
+    if (r->n_rows == 1 && r->complete)
+        say_of_curve(r, "", "one row: ambient is less than one kelvin above the start");
     if (r->n_rows > 0) {
         status = still_curve_write(&bytes, &len, curve,
                                    cli->format_said ? cli->format : STILL_FORMAT_CSV, diags);
         code = status == STILL_OK ? still_cli_deliver(cli, bytes, len) : failed(status, diags);
-        if (code == 0 && !r->whole) code = 1;
+        if (code == 0 && !r->complete) code = 1;
     }
     still_curve_free(curve);
     return code;
