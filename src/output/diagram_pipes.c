@@ -26,6 +26,8 @@ still_look still_diagram_torn_look(const still_dia *d, uint32_t comp)
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t across = still_port_across(p, c->a + k), pipe = p->ports[c->a + k].spool;
         if (across == STILL_NONE || (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) continue;
+        /* On a page of several: what stands on the other sheets of this component. */
+        if (d->pages != NULL && still_diagram_on_page(d, c->a + k)) continue;
         if (pipe != STILL_NONE && d->part[pipe] < worst) worst = d->part[pipe];
     }
     return worst == STILL_NONE ? STILL_LOOK_RULE

@@ -610,9 +610,11 @@ static bool answered(const references *r, const reference *asked)
     return n == 1;
 }
 
-/** Every component stands on one page, every pipe on one, or on two that name each other. */
-static size_t all_stands_on_pages(const references *r, const still_plant *plant, const char *name)
+/** Every component stands on one page, or on each of its sheets; every pipe on one page, or on two
+ *  that name each other. */
+static size_t all_stands_on_pages(const references *r, const still_pages *pages, const char *name)
 {
+    const still_plant *plant = pages->plant;
     size_t bad = 0;
     for (size_t i = 0; i < r->n; i++) {
         if (answered(r, &r->items[i])) continue;
@@ -623,9 +625,35 @@ static size_t all_stands_on_pages(const references *r, const still_plant *plant,
     for (uint32_t c = 0; c < plant->n_comps; c++) {
         size_t cut = 0;
         for (size_t i = 0; i < r->n; i++) cut += r->items[i].spool == c;
-        if (r->times[c] == (cut > 0 ? 2 : 1) && cut != 1) continue;
+        uint32_t area = pages->area_of[c];
+        uint32_t times = area != STILL_NONE ? pages->sheets[area] : cut > 0 ? 2 : 1;
+        if (r->times[c] == times && cut != 1) continue;
         print_error("%s: %s stands on %u pages, cut %zu times\n", name, still_id_of(plant, c),
                     r->times[c], cut);
+        bad++;
+    }
+    return bad;
+}
+
+/** No page is larger than A3, and on paper no capital lower than 2 mm (0.729 of the size of type in
+ *  DejaVu Sans, which pictures are set in; from its file). */
+static size_t examine_size(const still_canvas *c, const char *where)
+{
+    double mm = c->width_mm / c->width, least = INFINITY;
+    size_t bad = 0;
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT) least = fmin(least, c->prims[i].size);
+    if (c->width_mm > 420.0 || c->height_mm > 297.0 + 1e-9) {
+        print_error("%s: %g mm x %g mm is larger than A3\n", where, c->width_mm, c->height_mm);
+        bad++;
+    }
+    /* The sheet is as wide as the drawing, and no lower: nothing is cut off. */
+    if (c->height * mm > 298.0) {
+        print_error("%s: %g mm of drawing on %g mm\n", where, c->height * mm, c->height_mm);
+        bad++;
+    }
+    if (least * mm * 0.729 < 2.0 - 1e-9) {
+        print_error("%s: capitals of %.3f mm\n", where, least * mm * 0.729);
         bad++;
     }
     return bad;
@@ -650,10 +678,10 @@ static size_t examine_pages(const still_plant *plant, const still_coverage_recor
         bad += examine(&c, where);
         bool area = i > pages.n_index && i <= pages.n_index + pages.n_areas;
         if (area) read_page(refs, &c, plant, i);
-        if (area && pages.sizes[i - pages.n_index - 1] > 1) bad += !still_pages_on_a3(&c);
+        bad += examine_size(&c, where);
         still_canvas_clear(&c);
     }
-    bad += all_stands_on_pages(refs, plant, name);
+    bad += all_stands_on_pages(refs, &pages, name);
     still_pages_clear(&pages);
     free(refs->times);
     free(refs);
