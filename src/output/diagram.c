@@ -8,9 +8,10 @@
 
 #include <math.h>
 
-/** Boxes of symbols and labels that fill more than this part of the drawing's room on A3 never had
- *  room there: at most 0.32 of it was filled on the demo plants and on generated ones. It saves
- *  layouts that are much larger than a page; whether what is below has room is tried. */
+/** Boxes of symbols and labels that fill more than this part of the drawing's room on A3 are not
+ *  laid out to see whether they have room there: on the demo plants none had beyond 0.32, and of a
+ *  generated plant of 100,000 components one page in 11,525 is there for it. It saves a third of
+ *  the layouts, the largest ones; whether what is below has room is tried. */
 #define CROWDED (0.4 * 1774.0 * 785.0)
 
 /** While pages are cut: true where a layout would tell nothing new. */

@@ -200,7 +200,7 @@ static bool label_sheets(still_dia *d, still_dnode *node)
     still_buf on = STILL_BUF_INIT;
     /* While pages are cut it is not known how many sheets there will be: many take most room. */
     uint32_t n = p->sheets != NULL ? p->sheets[first] : NAMED + 1;
-    still_buf_add(&on, n == 2 ? "on page" : "on pages");
+    still_buf_add(&on, n == 2 ? "on page" : n <= NAMED ? "on pages" : "pages");
     for (uint32_t k = 0, named = 0; k < n && n <= NAMED; k++)
         if (first + k != d->area)
             still_buf_printf(&on, "%s %u", named++ > 0 ? "," : "",

@@ -7,8 +7,8 @@
  * Kernighan and Lin 1970, one at a time). A pipe weighs more where it belongs to a gap, where both
  * ends say the same place (if most components say one), and where one end has no other pipe.
  * Whether a group has room is not estimated: it is laid out. One component that has no room by
- * itself has too many pipes: they are halved until each share has room (sheets). At last neighbours
- * are put together again where both have room on one page (pages_join.c).
+ * itself has too many pipes: they are shared out over as few sheets as have room. At last
+ * neighbours are put together again where both have room on one page (pages_join.c).
  *
  * Cost: a few layouts a page; the rest is linear in each group, and groups get smaller by a third
  * at least each time. */
@@ -233,6 +233,28 @@ static still_status share(cutter *w, uint32_t comp, const uint32_t *ports, uint3
     return status == STILL_OK ? share(w, comp, ports + (n + 1) / 2, n / 2) : status;
 }
 
+/* How many of the first pipes of a component have room on a sheet. */
+static still_status most_pipes(cutter *w, uint32_t comp, const uint32_t *ports, uint32_t n,
+                               uint32_t *most)
+{
+    bool fits = false;
+    uint32_t m = n;
+    still_status status = STILL_OK;
+    while (m > 1 && !fits && status == STILL_OK) {
+        m = (m + 1) / 2;
+        put_pipes(w, comp, ports, n, LATER);
+        put_pipes(w, comp, ports, m, w->p->n_areas);
+        status = still_pages_room(&fits, w, &comp, 1);
+    }
+    for (*most = m; fits && m + 1 < n && status == STILL_OK;) {
+        *most = m++;
+        put_pipes(w, comp, ports, m, w->p->n_areas);
+        status = still_pages_room(&fits, w, &comp, 1);
+    }
+    put_pipes(w, comp, ports, n, LATER);
+    return status;
+}
+
 /* A component that has no room on a page: it stands on several, each with some of its pipes. */
 static still_status split(cutter *w, uint32_t comp)
 {
@@ -253,10 +275,15 @@ static still_status split(cutter *w, uint32_t comp)
     *s = (still_pages_split){comp, w->p->n_areas, 1};
     w->p->area_of[comp] = w->p->n_areas;
     still_status status = STILL_OK;
-    if (n > 1)
-        status = share(w, comp, ports, n);
-    else
-        w->p->n_areas++;
+    uint32_t most = 1, done = 0;
+    if (n > 1) status = most_pipes(w, comp, ports, n, &most);
+    /* As few sheets as may do, each with as many pipes as the others. */
+    for (uint32_t left = (n + most - 1) / most; left > 0 && status == STILL_OK; left--) {
+        uint32_t some = (n - done + left - 1) / left;
+        status = share(w, comp, ports + done, some);
+        done += some;
+    }
+    if (n == 0) w->p->n_areas++;
     s->n = w->p->n_areas - s->first;
     still_free(ports);
     return status;

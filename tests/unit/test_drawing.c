@@ -688,7 +688,7 @@ static size_t examine_pages(const still_plant *plant, const still_coverage_recor
     return bad;
 }
 
-static void L5_pages_of_the_demo_plants_are_clear_and_whole(void **state)
+static void L5_pages_of_the_demo_plants_are_clear_whole_and_A3(void **state)
 {
     (void)state;
     glob_t found;
@@ -705,6 +705,121 @@ static void L5_pages_of_the_demo_plants_are_clear_and_whole(void **state)
     }
     globfree(&found);
     assert_int_equal(bad, 0);
+}
+
+/** A plant file that is made here. */
+static still_plant *written_plant(const char *head, int n, const char *each, const char *tail)
+{
+    still_plant *plant = NULL;
+    still_buf text = STILL_BUF_INIT;
+    still_buf_add(&text,
+                  "<plant xmlns=\"urn:stillset:plant:1\" id=\"made\" name=\"Made (invented)\">"
+                  "<service id=\"L\" substance=\"ammonia\" phase=\"liquid\" "
+                  "temperature=\"-30 degC\" pressure=\"3 barg\" design-pressure=\"19 barg\"/>");
+    still_buf_add(&text, head);
+    for (int i = 1; i <= n; i++)
+        for (const char *p = each; *p != '\0'; p++) {
+            /* % is the number, & the one before. */
+            if (*p == '%' || *p == '&')
+                still_buf_printf(&text, "%d", *p == '%' ? i : i - 1);
+            else
+                still_buf_char(&text, *p);
+        }
+    still_buf_printf(&text, "%s</plant>", tail);
+    assert_false(text.failed);
+    still_diags *diags = still_diags_new();
+    assert_non_null(diags);
+    assert_int_equal(still_plant_read_memory(&plant, "made", text.text, text.len, diags), STILL_OK);
+    still_diags_free(diags);
+    still_buf_clear(&text);
+    return plant;
+}
+
+/** A header with sixty branches, and a pipe from it to itself. */
+static void L5_a_component_with_too_many_pipes_stands_on_sheets(void **state)
+{
+    (void)state;
+    still_coverage *coverage = NULL;
+    still_pages pages;
+    still_plant *plant = written_plant(
+        "<fitting id=\"H\" kind=\"node\"/>", 60,
+        "<valve id=\"V-%\" kind=\"globe\" position=\"open\" bore=\"DN25\"/><cap id=\"C-%\"/>"
+        "<spool id=\"A-%\" from=\"H.p%\" to=\"V-%.in\" length=\"1 m\" bore=\"DN25\" service=\"L\"/>"
+        "<spool id=\"B-%\" from=\"V-%.out\" to=\"C-%.in\" length=\"1 m\" bore=\"DN25\" "
+        "service=\"L\"/>",
+        "<spool id=\"R\" from=\"H.r1\" to=\"H.r2\" length=\"1 m\" bore=\"DN25\" service=\"L\"/>");
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    const still_coverage_record *r = still_coverage_record_of(coverage);
+    assert_int_equal(examine_pages(plant, r, "header"), 0);
+    assert_int_equal(still_pages_make(&pages, r, plant), STILL_OK);
+    uint32_t header = still_plant_find(plant, "H").v, sheets = pages.sheets[pages.area_of[header]];
+    assert_true(sheets > 5);
+    uint32_t pipes = 0;
+    for (uint32_t k = 0; k < sheets; k++) {
+        uint32_t area = pages.area_of[header] + k, n = 0;
+        assert_int_equal(pages.sheet[area], k + 1);
+        assert_int_equal(still_pages_size(&pages, area), 1);
+        for (uint32_t i = 0; i < plant->comps[header].b; i++)
+            n += pages.port_area[plant->comps[header].a + i] == area;
+        assert_true(n > 0);
+        pipes += n;
+    }
+    assert_int_equal(pipes, 62);
+    still_pages_clear(&pages);
+    still_coverage_free(coverage);
+    still_plant_free(plant);
+}
+
+static bool says(const still_canvas *c, const char *text)
+{
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT &&
+            strstr(still_prim_text(c, &c->prims[i]), text) != NULL)
+            return true;
+    return false;
+}
+
+/** A gap of a hundred and fifty pieces has no room on a page in one piece. */
+static void L5_a_gap_without_room_is_said_in_words_and_stands_on_its_pages(void **state)
+{
+    (void)state;
+    still_coverage *coverage = NULL;
+    still_pages pages;
+    still_plant *plant = written_plant(
+        "<limit id=\"A\"/><limit id=\"B\"/>"
+        "<valve id=\"V-1\" kind=\"globe\" position=\"open\" bore=\"DN50\"/>"
+        "<valve id=\"V-2\" kind=\"globe\" position=\"open\" bore=\"DN50\"/>"
+        "<spool id=\"S-A\" from=\"A.in\" to=\"V-1.in\" length=\"1 m\" bore=\"DN50\" service=\"L\"/>"
+        "<spool id=\"S-B\" from=\"V-2.out\" to=\"B.in\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>"
+        "<fitting id=\"E-0\" kind=\"elbow\"/>"
+        "<spool id=\"S-0\" from=\"V-1.out\" to=\"E-0.a\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>",
+        75,
+        "<fitting id=\"E-%\" kind=\"elbow\"/><spool id=\"S-%\" from=\"E-&.b\" to=\"E-%.a\" "
+        "length=\"1 m\" bore=\"DN50\" service=\"L\"/>",
+        "<spool id=\"S-Z\" from=\"E-75.b\" to=\"V-2.in\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>");
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    const still_coverage_record *r = still_coverage_record_of(coverage);
+    assert_int_equal(r->n_gaps, 3); /* it, and the pipes to the limits */
+    uint32_t gap = 0;
+    while (r->segments[gap].ids.n < 10) gap++;
+    assert_int_equal(r->segments[gap].ids.n, 153);
+    assert_int_equal(examine_pages(plant, r, "long gap"), 0);
+    assert_int_equal(still_pages_make(&pages, r, plant), STILL_OK);
+    assert_int_equal(pages.n_close, 3);
+    uint32_t shown = pages.shown_at[gap + 1] - pages.shown_at[gap];
+    assert_true(shown > 2 && shown == pages.n_areas);
+    still_canvas c = {0};
+    assert_int_equal(still_pages_draw(&c, &pages, pages.n_index + pages.n_areas + gap + 1),
+                     STILL_OK);
+    assert_true(says(&c, "This part has no room on one page. It is drawn on pages 2, 3"));
+    assert_true(says(&c, "and 53 more"));
+    still_canvas_clear(&c);
+    still_pages_clear(&pages);
+    still_coverage_free(coverage);
+    still_plant_free(plant);
 }
 
 /** Seen by a person who tells no colours apart, or in grey: lines differ in width or dashes, and
@@ -807,7 +922,9 @@ int main(int argc, char **argv)
         cmocka_unit_test(every_form_is_made_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_nothing),
         cmocka_unit_test(L5_closed_in_liquid_of_the_demo_plants_is_clear),
-        cmocka_unit_test(L5_pages_of_the_demo_plants_are_clear_and_whole),
+        cmocka_unit_test(L5_pages_of_the_demo_plants_are_clear_whole_and_A3),
+        cmocka_unit_test(L5_a_component_with_too_many_pipes_stands_on_sheets),
+        cmocka_unit_test(L5_a_gap_without_room_is_said_in_words_and_stands_on_its_pages),
         cmocka_unit_test(L5_no_two_sorts_differ_by_colour_alone),
         cmocka_unit_test(coverage_is_made_in_every_form_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_no_coverage_picture),
