@@ -182,18 +182,23 @@ STILL_NODISCARD still_status still_coverage_write_table(char **bytes, size_t *le
  *  @return STILL_OK, STILL_E_NO_COMP (no such component, or in no part that can be shut in),
  *          STILL_E_USAGE (a format that is no picture), STILL_E_NOMEM, STILL_E_INTERNAL
  *  As PDF a whole plant that has no room on A3 at a size that can be read stands on several pages
- *  of A3: an index, the plant cut into areas, and a close-up for each gap (up to 100 gaps). A page
- *  that one component with many pipes fills by itself is larger.
- *  Cost: as for still_draw, for pages a few layouts each. As one picture, and as PDF beyond 20,000
- *  components, those nearest to the parts without cover are drawn (1500 at most), and the picture
- *  says how many are left out. */
+ *  of A3: an index, the plant cut into areas, and a close-up for each gap (up to 100 gaps). A
+ *  component with too many pipes for one page stands on several sheets. PDF of more than 250,000
+ *  components: STILL_E_UNSUPPORTED.
+ *  Cost: as for still_draw, for pages a few layouts each. As one picture those nearest to the parts
+ *  without cover are drawn (1500 at most), and the picture says how many are left out. */
 STILL_NODISCARD still_status still_coverage_draw(char **bytes, size_t *len,
                                                  const still_coverage *coverage, const char *around,
                                                  unsigned depth, still_format format,
                                                  still_diags *diags);
 
-/** How many pages the PDF of a whole plant has. @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL
- */
+/** How many components one picture of the whole plant leaves out: those that are furthest from the
+ *  parts without cover, where there are more than 1500. */
+uint32_t still_coverage_left_out(const still_coverage *coverage);
+/** How many pages the PDF of a whole plant has.
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL, STILL_E_UNSUPPORTED (more than 250,000
+ *          components)
+ *  Cost: a few layouts a page, as for drawing them all. */
 STILL_NODISCARD still_status still_coverage_pages(uint32_t *n, const still_coverage *coverage);
 /** Draw one of these pages, 1, 2, …, as any form of picture.
  *  @return as still_coverage_draw; STILL_E_USAGE also where there is no such page (said in diags)
@@ -230,7 +235,9 @@ typedef struct still_curve_record {
     const still_curve_row *points;
     size_t n_points;
     bool whole;           /**< the rows go up to ambient, one column at least */
-    const char *stops;    /**< why a column, or both, stop before ambient; "" = neither does */
+    bool complete;        /**< both columns go up to ambient */
+    const char *stops;    /**< why a column, or both, stop before ambient, or why nothing warms up;
+                               "" = there is nothing of the kind */
     const char *rests_on; /**< equation or constants, and what was assumed */
     const char *conflict; /**< pressure and temperature of the service contradict each other: what
                                that means for the curve; "" = they do not */

@@ -74,6 +74,22 @@ static still_status no_part(const still_coverage *w, const char *id, still_diags
     return STILL_E_NO_COMP;
 }
 
+/* Pages of a plant that is too large for them. */
+static still_status too_large(still_status status, still_diags *diags)
+{
+    if (status == STILL_E_UNSUPPORTED)
+        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
+                        "a plant of more than %d components is not drawn on pages; one part of it "
+                        "can be drawn (--around)",
+                        STILL_PICTURE_PAGES_MOST);
+    return status;
+}
+
+uint32_t still_coverage_left_out(const still_coverage *w)
+{
+    return still_picture_left_out(w->plant);
+}
+
 still_status still_coverage_pages(uint32_t *n, const still_coverage *w)
 {
     return still_picture_pages(NULL, &w->record, w->plant, 0, STILL_PICTURE_PDF, n);
@@ -91,7 +107,7 @@ still_status still_coverage_draw_page(char **bytes, size_t *len, const still_cov
     if (status == STILL_E_USAGE)
         still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
                         "there is no page %u: the picture has %u", page, n);
-    return still_give(bytes, len, &buf, status);
+    return still_give(bytes, len, &buf, too_large(status, diags));
 }
 
 still_status still_coverage_draw(char **bytes, size_t *len, const still_coverage *w,
@@ -108,5 +124,5 @@ still_status still_coverage_draw(char **bytes, size_t *len, const still_coverage
             ? still_picture_pages(&buf, &w->record, w->plant, 0, STILL_PICTURE_PDF, &n)
             : still_picture_coverage(&buf, &w->record, w->plant, part, depth,
                                      still_picture_of(format));
-    return still_give(bytes, len, &buf, status);
+    return still_give(bytes, len, &buf, too_large(status, diags));
 }

@@ -162,6 +162,7 @@ static void rows_of_liquid(work *w, still_curve_row *rows, size_t max)
                                               row.rigid == STILL_EOS_OK ? row.rigid_bara : none,
                                               row.wall == STILL_EOS_OK ? row.wall_bara : none};
     r->whole = r->n_rows > 0 && (c.rigid == STILL_EOS_OK || c.wall == STILL_EOS_OK);
+    r->complete = c.rigid == STILL_EOS_OK && c.wall == STILL_EOS_OK;
     why_stopped(w, &c);
 }
 
@@ -176,13 +177,13 @@ static void add_rows(work *w)
         return;
     }
     r->rows = rows;
-    r->whole = true;
+    r->whole = r->complete = true;
     if (w->m->basis == STILL_WARMING_GAS)
         rows_of_gas(w, rows, max);
     else
         rows_of_liquid(w, rows, max);
     if (max == MAX_ROWS && r->n_rows == max) {
-        r->whole = false;
+        r->whole = r->complete = false;
         r->stops = SAY("rows end %d K above the start", MAX_ROWS - 1);
     }
 }

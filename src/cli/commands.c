@@ -265,11 +265,13 @@ static int write_curve(const still_cli *cli, const still_coverage *coverage, sti
     const still_curve_record *r = still_curve_record_of(curve);
     say_of_curve(r, "", r->conflict);
     say_of_curve(r, r->n_rows == 0 ? "no numbers: " : "", r->stops);
+    if (r->n_rows == 1 && r->complete)
+        say_of_curve(r, "", "one row: ambient is not a whole kelvin above the start");
     if (r->n_rows > 0) {
         status = still_curve_write(&bytes, &len, curve,
                                    cli->format_said ? cli->format : STILL_FORMAT_CSV, diags);
         code = status == STILL_OK ? still_cli_deliver(cli, bytes, len) : failed(status, diags);
-        if (code == 0 && !r->whole) code = 1;
+        if (code == 0 && !r->complete) code = 1;
     }
     still_curve_free(curve);
     return code;
@@ -306,7 +308,8 @@ static still_status compare(const still_cli *cli, still_coverage *coverage, stil
     return status;
 }
 
-/* A picture; of a whole plant that does not fit on a page it is said how many pages it has. */
+/* A picture; of a whole plant that does not fit on a page it is said how many pages it has. Where
+ * one picture leaves something out that is said instead: pages of a large plant take time. */
 static still_status draw_relief(char **bytes, size_t *len, const still_cli *cli,
                                 const still_coverage *coverage, still_diags *diags)
 {
@@ -316,6 +319,15 @@ static still_status draw_relief(char **bytes, size_t *len, const still_cli *cli,
     still_status status =
         still_coverage_draw(bytes, len, coverage, cli->around, cli->depth, cli->format, diags);
     if (status != STILL_OK || cli->around != NULL || cli->format == STILL_FORMAT_PDF) return status;
+    uint32_t left_out = still_coverage_left_out(coverage);
+    if (left_out > 0) {
+        fprintf(stderr,
+                "stillset: note: one picture: %u components have no room on it and ARE NOT DRAWN; "
+                "--format pdf draws all, on pages that can be printed on A3, and --page N one of "
+                "these\n",
+                left_out);
+        return status;
+    }
     status = still_coverage_pages(&n, coverage);
     if (status == STILL_OK && n > 1)
         fprintf(stderr,

@@ -96,11 +96,12 @@ static double head(still_canvas *out, const still_curve_record *r)
         still_buf_printf(&text, "MIND: %s.", r->conflict);
         y += flow(out, STILL_LOOK_ID, MARGIN, y, room, &text);
     }
-    if (r->stops[0] != '\0') {
+    bool warms = r->of->ambient_degC > s->start_degC;
+    if (r->stops[0] != '\0' && warms) {
         still_buf_printf(&text, "MIND: %s.", r->stops);
         y += flow(out, STILL_LOOK_ID, MARGIN, y, room, &text);
     }
-    if (!(r->of->ambient_degC > s->start_degC)) {
+    if (!warms) {
         still_buf_add(&text,
                       "MIND: ambient is not above the start, so nothing warms up here. Ask for "
                       "a higher --ambient to see a curve.");

@@ -29,6 +29,8 @@
 #include "stillset/record.h"
 #include "stillset/status.h"
 
+#include <limits.h>
+
 /** Marks of a component. */
 enum {
     STILL_MARK_SHOW = 1,
@@ -116,12 +118,17 @@ typedef struct still_dia {
     bool bare;                        /**< no plan: only the plant is drawn */
     const still_coverage_record *cov; /**< closed-in liquid; NULL = not drawn */
     uint32_t *part; /**< by component: its segment in cov, the worst of several, or STILL_NONE */
+    uint32_t *nth;  /**< by component: which of that segment's ids it is */
     uint8_t *role;  /**< by component: STILL_ROLE_… */
+    uint32_t *here; /**< segments that carry their numbers in this picture, worst first */
+    size_t n_here;
     uint32_t focus; /**< the segment of a close-up, or STILL_NONE = the whole plant */
     const struct still_pages *pages; /**< of several pages this one is `area`; else NULL */
     uint32_t area;
-    uint8_t *mark;     /**< by component */
-    uint32_t *node_of; /**< by component: node, or STILL_NONE */
+    uint8_t *mark;        /**< by component */
+    uint32_t *node_of;    /**< by component: node, or STILL_NONE */
+    const uint32_t *list; /**< components that are drawn, in the order of the file, no spools */
+    size_t n_list;
     still_dnode *nodes;
     size_t n_nodes, cap_nodes;
     still_dedge *edges;
@@ -145,10 +152,10 @@ enum {
     STILL_ROLE_SPEAKS = 8  /**< the numbers of its part stand at it */
 };
 
-/** The components of an area: what is drawn of a plant on several pages (pages.h). */
-STILL_NODISCARD still_status still_diagram_pick_area(still_dia *d);
-/** The component behind a pipe that is cut, on another page. */
+/** The port behind a pipe that is cut, on another page. */
 uint32_t still_diagram_cut_to(const still_dia *d, uint32_t spool);
+/** Of a component whose pipes stand on several pages: whether that of a port is on this one. */
+bool still_diagram_on_page(const still_dia *d, uint32_t port);
 /** Each step: @return STILL_OK, STILL_E_NOMEM; the layout also STILL_E_INTERNAL. */
 STILL_NODISCARD still_status still_diagram_pick(still_dia *d);
 /** Instead of it: component `around` (STILL_NONE = all) and what is up to `depth` components away.
@@ -176,11 +183,19 @@ STILL_NODISCARD still_status still_diagram_plan(still_canvas *out, const still_r
 STILL_NODISCARD still_status still_diagram_plant(still_canvas *out, const still_plant *plant,
                                                  uint32_t around, unsigned depth);
 
+/** Depth of a close-up that ends at the devices that shut the part in. */
+#define STILL_DIAGRAM_ALONE UINT_MAX
+
 /** Draw closed-in liquid: the whole plant, or segment `focus` of the record and what is near. */
 STILL_NODISCARD still_status still_diagram_coverage(still_canvas *out,
                                                     const still_coverage_record *cov,
                                                     const still_plant *plant, uint32_t focus,
                                                     unsigned depth);
+
+/** The page of a close-up with nothing drawn on it: the heading, and what the record says. */
+STILL_NODISCARD still_status still_diagram_words(still_canvas *out,
+                                                 const still_coverage_record *cov,
+                                                 const still_plant *plant, uint32_t focus);
 
 /** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
@@ -229,8 +244,10 @@ void still_diagram_litres(still_buf *out, const still_segment *s);
 void still_diagram_kelvins(still_buf *out, const still_segment *s);
 /** Fill part, role and the marks of closed-in liquid. */
 STILL_NODISCARD still_status still_diagram_parts(still_dia *d);
-/** Say which pipe of each part carries its numbers: once nodes are made. */
-void still_diagram_speakers(still_dia *d);
+/** Likewise for pages, on memory of the caller: `mark`, `role`, `part`, `nth` are filled. */
+void still_diagram_fill_parts(still_dia *d);
+/** Say which pipe of each part carries its numbers, and fill `here`: once nodes are made. */
+STILL_NODISCARD still_status still_diagram_speakers(still_dia *d);
 /** Lines at a node about closed-in liquid: false when memory is out. */
 bool still_diagram_cover_lines(still_dia *d, still_dnode *node);
 /** Put a line, or a text that may be long, at the end of a label. @return false: memory is out */

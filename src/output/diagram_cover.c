@@ -79,15 +79,10 @@ static void add_role(still_dia *d, still_strings ids, uint8_t role)
     }
 }
 
-still_status still_diagram_parts(still_dia *d)
+void still_diagram_fill_parts(still_dia *d)
 {
     const still_coverage_record *cov = d->cov;
-    uint32_t n = d->plant->n_comps;
-    d->mark = still_arena_alloc(&d->arena, n, sizeof *d->mark);
-    d->role = still_arena_alloc(&d->arena, n, sizeof *d->role);
-    d->part = STILL_ARENA_NEW(&d->arena, n, uint32_t);
-    if (d->mark == NULL || d->role == NULL || d->part == NULL) return STILL_E_NOMEM;
-    for (uint32_t c = 0; c < n; c++) d->part[c] = STILL_NONE;
+    for (uint32_t c = 0; c < d->plant->n_comps; c++) d->part[c] = STILL_NONE;
     for (uint32_t i = 0; i < cov->n_segments; i++) {
         const still_segment *s = &cov->segments[i];
         bool loud = still_diagram_loud(d, i);
@@ -95,29 +90,53 @@ still_status still_diagram_parts(still_dia *d)
             uint32_t c = still_diagram_find(d, s->ids.items[k]);
             if (c == STILL_NONE) continue;
             /* Both sides of an exchanger may be parts: the worse one comes first. */
-            if (d->part[c] == STILL_NONE) d->part[c] = i;
+            if (d->part[c] == STILL_NONE) {
+                d->part[c] = i;
+                d->nth[c] = (uint32_t)k;
+            }
             if (loud) d->mark[c] |= STILL_MARK_CLOSED_IN;
         }
         add_role(d, s->covered_by, STILL_ROLE_COVERS);
         add_role(d, s->conditions, STILL_ROLE_NEEDED);
     }
     if (d->focus != STILL_NONE) add_role(d, cov->segments[d->focus].closed_by, STILL_ROLE_SHUTS);
+}
+
+still_status still_diagram_parts(still_dia *d)
+{
+    uint32_t n = d->plant->n_comps;
+    d->mark = still_arena_alloc(&d->arena, n, sizeof *d->mark);
+    d->role = still_arena_alloc(&d->arena, n, sizeof *d->role);
+    d->part = STILL_ARENA_NEW(&d->arena, n, uint32_t);
+    d->nth = STILL_ARENA_NEW(&d->arena, n, uint32_t);
+    if (d->mark == NULL || d->role == NULL || d->part == NULL || d->nth == NULL)
+        return STILL_E_NOMEM;
+    still_diagram_fill_parts(d);
     return STILL_OK;
 }
 
-/* The first pipe of each part that is drawn. */
-void still_diagram_speakers(still_dia *d)
+/* The first pipe of each part that is drawn. Only nodes are looked through: of a large plant a page
+ * shows little. */
+still_status still_diagram_speakers(still_dia *d)
 {
-    for (uint32_t i = 0; i < d->cov->n_segments; i++) {
-        still_strings ids = d->cov->segments[i].ids;
-        for (size_t k = 0; k < ids.n; k++) {
-            uint32_t c = still_diagram_find(d, ids.items[k]);
-            if (c == STILL_NONE || d->node_of[c] == STILL_NONE) continue;
-            if (d->plant->comps[c].cls != STILL_CLASS_SPOOL) continue;
-            d->role[c] |= STILL_ROLE_SPEAKS;
-            break;
-        }
+    still_dplace *pipes = STILL_ARENA_NEW(&d->arena, d->n_nodes, still_dplace);
+    size_t n = 0;
+    d->here = STILL_ARENA_NEW(&d->arena, d->n_nodes, uint32_t);
+    if (pipes == NULL || d->here == NULL) return STILL_E_NOMEM;
+    for (size_t v = 0; v < d->n_nodes; v++) {
+        uint32_t c = d->nodes[v].comp;
+        if (d->plant->comps[c].cls == STILL_CLASS_SPOOL && d->part[c] != STILL_NONE)
+            pipes[n++] = (still_dplace){(double)d->part[c], c};
     }
+    still_diagram_sort(pipes, n);
+    for (size_t i = 0, next; i < n; i = next) {
+        uint32_t part = d->part[pipes[i].node], first = pipes[i].node;
+        for (next = i; next < n && d->part[pipes[next].node] == part; next++)
+            if (d->nth[pipes[next].node] < d->nth[first]) first = pipes[next].node;
+        d->role[first] |= STILL_ROLE_SPEAKS;
+        d->here[d->n_here++] = part;
+    }
+    return STILL_OK;
 }
 
 /** Add a text that was made here. */

@@ -29,13 +29,25 @@ void still_diagram_cover_name(still_buf *out, const still_dia *d)
 }
 
 /** True when the part that a number stands for is in the drawing. */
-static bool drawn(const still_dia *d, const still_segment *s)
+static bool drawn(const still_dia *d, uint32_t segment)
 {
-    for (size_t k = 0; k < s->ids.n; k++) {
-        uint32_t c = still_diagram_find(d, s->ids.items[k]);
-        if (c != STILL_NONE && (d->role[c] & STILL_ROLE_SPEAKS)) return true;
+    size_t from = 0, to = d->n_here;
+    while (from < to) {
+        size_t middle = from + (to - from) / 2;
+        if (d->here[middle] < segment)
+            from = middle + 1;
+        else
+            to = middle;
     }
-    return false;
+    return from < d->n_here && d->here[from] == segment;
+}
+
+/** The gaps that are listed: all of the plant, or those on this page. @return false: no more */
+static bool listed(const still_dia *d, uint32_t i, uint32_t *segment)
+{
+    if (d->pages != NULL && i >= d->n_here) return false;
+    *segment = d->pages != NULL ? d->here[i] : i;
+    return *segment < d->cov->n_segments && still_diagram_gap(d->cov, *segment) != 0;
 }
 
 /** What a part is, in a few words. */
@@ -86,9 +98,8 @@ void still_diagram_cover_desc(still_buf *out, const still_dia *d)
         still_buf_printf(out, "; %s", focus_of(d)->why);
         return;
     }
-    for (uint32_t i = 0; i < d->cov->n_segments; i++) {
-        if (still_diagram_gap(d->cov, i) == 0) continue;
-        if (d->pages != NULL && !drawn(d, &d->cov->segments[i])) continue;
+    uint32_t i;
+    for (uint32_t n = 0; listed(d, n, &i); n++) {
         still_buf_printf(out, "; %u: %s ", i + 1, d->cov->segments[i].name);
         still_diagram_litres(out, &d->cov->segments[i]);
         still_buf_add(out, ", ");
@@ -163,7 +174,7 @@ static void list_row(still_canvas *out, const still_dia *d, uint32_t i, double x
     still_diagram_kelvins(&text, s);
     still_buf_printf(&text, ", %s", still_diagram_part_words(s));
     if (s->accepted) still_buf_add(&text, ", accepted");
-    if (!drawn(d, s)) still_buf_add(&text, " (not drawn)");
+    if (!drawn(d, i)) still_buf_add(&text, " (not drawn)");
     still_canvas_fitted(out, STILL_LOOK_TXT, x + w, y + 4.0, STILL_TYPE, COLUMN - w - 8.0,
                         good(out, &text));
     still_buf_clear(&text);
@@ -172,13 +183,11 @@ static void list_row(still_canvas *out, const still_dia *d, uint32_t i, double x
 static double list(still_canvas *out, const still_dia *d, double x, double y, double width,
                    double height)
 {
-    uint32_t rows = (uint32_t)((height - 38.0) / ROW), columns = (uint32_t)(width / COLUMN), n = 0;
-    for (uint32_t i = 0; i < d->cov->n_segments && still_diagram_gap(d->cov, i) != 0; i++) {
-        if (d->pages != NULL && !drawn(d, &d->cov->segments[i])) continue;
+    uint32_t rows = (uint32_t)((height - 38.0) / ROW), columns = (uint32_t)(width / COLUMN), n, i;
+    for (n = 0; listed(d, n, &i); n++) {
         if (n < rows * columns)
             list_row(out, d, i, x + COLUMN * (double)(n / rows),
                      y + 38.0 + ROW * (double)(n % rows));
-        n++;
     }
     still_canvas_text(out, STILL_LOOK_ID, x, y + 16.0, 14.0, STILL_ANCHOR_START,
                       d->pages != NULL
@@ -212,10 +221,13 @@ static void made(rows *r, const char *word, still_buf *text)
     still_buf_clear(text);
 }
 
+/** Ids, as many as leave room for the rest of the page. */
 static void ids(still_buf *out, still_strings list)
 {
-    for (size_t i = 0; i < list.n; i++)
+    enum { LISTED = 100 };
+    for (size_t i = 0; i < list.n && i < LISTED; i++)
         still_buf_printf(out, "%s%s", i > 0 ? ", " : "", list.items[i]);
+    if (list.n > LISTED) still_buf_printf(out, " and %zu more", list.n - LISTED);
 }
 
 static void value(still_buf *out, double x, int digits, const char *unit)

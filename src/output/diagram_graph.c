@@ -3,6 +3,9 @@
 #include "diagram.h"
 
 #include "alloc.h"
+#include "pages.h"
+
+#include <stdlib.h>
 
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp)
 {
@@ -40,13 +43,23 @@ static bool add_spool(still_dia *d, uint32_t s)
     return true;
 }
 
-/** Pipes that are cut between two pages: a torn end each, which bears the pipe's name. */
+bool still_diagram_on_page(const still_dia *d, uint32_t port)
+{
+    uint32_t area = d->pages == NULL ? STILL_NONE : d->pages->port_area[port];
+    return area == STILL_NONE || area == d->area;
+}
+
+/** Pipes that are cut between two pages: a torn end each, which bears the pipe's name. For all
+ *  pipes of a component that stand on other sheets of it there is one. */
 static bool add_cut(still_dia *d, uint32_t c)
 {
     const still_plant *p = d->plant;
+    bool others = false;
     for (uint32_t k = 0; k < p->comps[c].b; k++) {
         uint32_t port = p->comps[c].a + k, across = still_port_across(p, port);
-        if (across == STILL_NONE || shown(d, p->ports[across].comp)) continue;
+        if (across == STILL_NONE) continue;
+        others = others || !still_diagram_on_page(d, port);
+        if (shown(d, p->ports[across].comp) || !still_diagram_on_page(d, port)) continue;
         uint32_t spool = p->ports[port].spool, node = still_diagram_node(d, STILL_D_TORN, spool);
         if (node == STILL_NONE) return false;
         d->node_of[spool] = node;
@@ -54,7 +67,10 @@ static bool add_cut(still_dia *d, uint32_t c)
         if (edge == STILL_NONE) return false;
         d->edges[edge].port_from = port;
     }
-    return true;
+    if (!others) return true;
+    uint32_t node = still_diagram_node(d, STILL_D_TORN, c);
+    return node != STILL_NONE &&
+           still_diagram_edge(d, d->node_of[c], node, STILL_NONE) != STILL_NONE;
 }
 
 /** Where the plant goes on beyond the picture: one torn end a component, whatever the number. */
@@ -76,34 +92,63 @@ static bool add_torn(still_dia *d, uint32_t c)
     return still_diagram_edge(d, d->node_of[c], node, STILL_NONE) != STILL_NONE;
 }
 
+static int upward(const void *a, const void *b)
+{
+    const uint32_t *x = a, *y = b;
+    return *x < *y ? -1 : *x > *y;
+}
+
+/** Pipes between two components that are drawn, in the order of the file. */
+static bool add_spools(still_dia *d)
+{
+    const still_plant *p = d->plant;
+    size_t n = 0, most = 0;
+    for (size_t i = 0; i < d->n_list; i++) most += p->comps[d->list[i]].b;
+    uint32_t *spools = STILL_ARENA_NEW(&d->arena, most, uint32_t);
+    if (spools == NULL) return false;
+    for (size_t i = 0; i < d->n_list; i++)
+        for (uint32_t k = 0; k < p->comps[d->list[i]].b; k++) {
+            uint32_t port = p->comps[d->list[i]].a + k, across = still_port_across(p, port);
+            if (across == STILL_NONE || !shown(d, p->ports[across].comp)) continue;
+            uint32_t spool = p->ports[port].spool;
+            if (p->comps[spool].a == port && still_diagram_on_page(d, port)) spools[n++] = spool;
+        }
+    if (n > 1) qsort(spools, n, sizeof spools[0], upward);
+    for (size_t i = 0; i < n; i++)
+        if (!add_spool(d, spools[i])) return false;
+    return true;
+}
+
 /** Nodes of components in file order, then of spools, then torn ends. */
 static bool add_all(still_dia *d)
 {
-    const still_plant *p = d->plant;
-    for (uint32_t c = 0; c < p->n_comps; c++) {
-        if (p->comps[c].cls == STILL_CLASS_SPOOL || !shown(d, c)) continue;
-        uint32_t node = still_diagram_node(d, STILL_D_COMP, c);
+    for (size_t i = 0; i < d->n_list; i++) {
+        uint32_t node = still_diagram_node(d, STILL_D_COMP, d->list[i]);
         if (node == STILL_NONE) return false;
-        d->node_of[c] = node;
+        d->node_of[d->list[i]] = node;
     }
-    for (uint32_t s = 0; s < p->n_comps; s++) {
-        if (p->comps[s].cls != STILL_CLASS_SPOOL) continue;
-        if (!shown(d, p->ports[p->comps[s].a].comp) || !shown(d, p->ports[p->comps[s].b].comp))
-            continue;
-        if (!add_spool(d, s)) return false;
+    if (!add_spools(d)) return false;
+    for (size_t i = 0; i < d->n_list; i++)
+        if (!(d->pages != NULL ? add_cut(d, d->list[i]) : add_torn(d, d->list[i]))) return false;
+    return true;
+}
+
+/** Of the whole plant: what is marked to be drawn, and where nodes will be noted. */
+static bool prepare(still_dia *d)
+{
+    uint32_t n = d->plant->n_comps, *list = STILL_ARENA_NEW(&d->arena, d->n_shown, uint32_t);
+    d->node_of = STILL_ARENA_NEW(&d->arena, n, uint32_t);
+    if (d->node_of == NULL || list == NULL) return false;
+    for (uint32_t c = 0; c < n; c++) {
+        d->node_of[c] = STILL_NONE;
+        if (d->plant->comps[c].cls != STILL_CLASS_SPOOL && shown(d, c)) list[d->n_list++] = c;
     }
-    for (uint32_t c = 0; c < p->n_comps; c++)
-        if (p->comps[c].cls != STILL_CLASS_SPOOL && shown(d, c) &&
-            !(d->pages != NULL ? add_cut(d, c) : add_torn(d, c)))
-            return false;
+    d->list = list;
     return true;
 }
 
 still_status still_diagram_graph(still_dia *d)
 {
-    uint32_t n = d->plant->n_comps;
-    d->node_of = STILL_ARENA_NEW(&d->arena, n, uint32_t);
-    if (d->node_of == NULL) return STILL_E_NOMEM;
-    for (uint32_t c = 0; c < n; c++) d->node_of[c] = STILL_NONE;
+    if (d->list == NULL && !prepare(d)) return STILL_E_NOMEM;
     return add_all(d) ? STILL_OK : STILL_E_NOMEM;
 }

@@ -184,15 +184,48 @@ static bool label_spool(still_dia *d, still_dnode *node)
     return add_gauges(d, node);
 }
 
+/** The other sheets of a component that has too many pipes for one. */
+static bool label_sheets(still_dia *d, still_dnode *node)
+{
+    enum { NAMED = 3 };
+    const still_comp *c = &d->plant->comps[node->comp];
+    const still_pages *p = d->pages;
+    uint32_t others = 0, first = p->area_of[node->comp];
+    for (uint32_t k = 0; k < c->b; k++) {
+        /* A pipe back to the component counts once. */
+        uint32_t port = c->a + k, across = still_port_across(d->plant, port);
+        bool back = across != STILL_NONE && d->plant->ports[across].comp == node->comp;
+        others += !still_diagram_on_page(d, port) && !(back && across < port);
+    }
+    still_buf on = STILL_BUF_INIT;
+    /* While pages are cut it is not known how many sheets there will be: many take most room. */
+    uint32_t n = p->sheets != NULL ? p->sheets[first] : NAMED + 1;
+    still_buf_add(&on, n == 2 ? "on page" : n <= NAMED ? "on pages" : "pages");
+    for (uint32_t k = 0, named = 0; k < n && n <= NAMED; k++)
+        if (first + k != d->area)
+            still_buf_printf(&on, "%s %u", named++ > 0 ? "," : "",
+                             still_pages_of_area(p, first + k));
+    if (n > NAMED)
+        still_buf_printf(&on, " %u to %u", still_pages_of_area(p, first),
+                         still_pages_of_area(p, first + n - 1));
+    const char *kept = on.failed ? NULL : still_arena_str(&d->arena, on.text);
+    still_buf_clear(&on);
+    return still_diagram_add_text(
+               d, &node->above, STILL_LINE_LOUD,
+               still_arena_printf(&d->arena, "%u more pipe%s", others, others == 1 ? "" : "s")) &&
+           still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN, kept);
+}
+
 /** A pipe that is cut says where it goes on: both pages say so of each other. */
 static bool label_cut(still_dia *d, still_dnode *node)
 {
+    if (d->plant->comps[node->comp].cls != STILL_CLASS_SPOOL) return label_sheets(d, node);
     uint32_t far = still_diagram_cut_to(d, node->comp);
     const char *lines[3] = {
         still_id_of(d->plant, node->comp),
-        still_arena_printf(&d->arena, "to %s", still_id_of(d->plant, far)),
+        still_arena_printf(&d->arena, "to %s", still_id_of(d->plant, d->plant->ports[far].comp)),
         still_arena_printf(&d->arena, "page %u",
-                           still_pages_of_area(d->pages, d->pages->area_of[far]))};
+                           still_pages_of_area(d->pages, still_pages_at_port(d->pages, far)))};
     for (int i = 0; i < 3; i++)
         if (!still_diagram_add_text(d, &node->above, STILL_LINE_PLAIN, lines[i])) return false;
     return still_diagram_cover_lines(d, node);

@@ -3,7 +3,6 @@
 #include "diagram.h"
 
 #include "alloc.h"
-#include "pages.h"
 
 #include <limits.h>
 #include <string.h>
@@ -252,7 +251,7 @@ static void pick_focus(still_dia *d, unsigned depth, uint32_t *queue)
         put_shown(d, v, queue, &n);
     }
     if (depth > 0) {
-        show_next(d, depth, queue, n);
+        if (depth != STILL_DIAGRAM_ALONE) show_next(d, depth, queue, n);
         return;
     }
     for (size_t i = 0, end = n; i < end; i++)
@@ -290,21 +289,9 @@ still_status still_diagram_pick_cover(still_dia *d, unsigned depth)
     return STILL_OK;
 }
 
-still_status still_diagram_pick_area(still_dia *d)
-{
-    still_status status = still_diagram_parts(d);
-    if (status != STILL_OK) return status;
-    for (uint32_t c = 0; c < d->plant->n_comps; c++)
-        if (!is_spool(d, c) && d->pages->area_of[c] == d->area) {
-            d->mark[c] |= STILL_MARK_SHOW;
-            d->n_shown++;
-        }
-    return STILL_OK;
-}
-
 uint32_t still_diagram_cut_to(const still_dia *d, uint32_t spool)
 {
     const still_plant *p = d->plant;
-    uint32_t a = p->ports[p->comps[spool].a].comp, b = p->ports[p->comps[spool].b].comp;
-    return (d->mark[a] & STILL_MARK_SHOW) != 0 ? b : a;
+    uint32_t a = p->comps[spool].a, b = p->comps[spool].b;
+    return (d->mark[p->ports[a].comp] & STILL_MARK_SHOW) != 0 ? b : a;
 }

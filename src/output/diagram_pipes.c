@@ -16,18 +16,31 @@ still_look still_diagram_pipe_look(const still_dia *d, uint32_t pipe)
     return inside && d->r->feasible ? STILL_LOOK_PIPE_IN : STILL_LOOK_PIPE_LIVE;
 }
 
+/** The worst part that a stretch to where the plant goes on leads to, or STILL_NONE. */
+static uint32_t worst_beyond(const still_dia *d, uint32_t comp)
+{
+    const still_plant *p = d->plant;
+    uint32_t worst = STILL_NONE;
+    if (comp == STILL_NONE) return STILL_NONE; /* a bend of such a stretch */
+    const still_comp *c = &p->comps[comp];
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t across = still_port_across(p, c->a + k), pipe = p->ports[c->a + k].spool;
+        /* On a page of several: what stands on the other sheets of this component. */
+        bool here = d->pages != NULL ? still_diagram_on_page(d, c->a + k)
+                                     : across != STILL_NONE &&
+                                           (d->mark[p->ports[across].comp] & STILL_MARK_SHOW) != 0;
+        if (across == STILL_NONE || here) continue;
+        if (pipe != STILL_NONE && d->part[pipe] < worst) worst = d->part[pipe];
+    }
+    return worst;
+}
+
 /** A stretch to where the plant goes on looks like the worst part that it leads to. */
 still_look still_diagram_torn_look(const still_dia *d, uint32_t comp)
 {
-    const still_plant *p = d->plant;
-    const still_comp *c = &p->comps[comp];
-    if (c->cls == STILL_CLASS_SPOOL) return still_diagram_pipe_look(d, comp);
-    uint32_t worst = STILL_NONE;
-    for (uint32_t k = 0; k < c->b; k++) {
-        uint32_t across = still_port_across(p, c->a + k), pipe = p->ports[c->a + k].spool;
-        if (across == STILL_NONE || (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) continue;
-        if (pipe != STILL_NONE && d->part[pipe] < worst) worst = d->part[pipe];
-    }
+    if (comp != STILL_NONE && d->plant->comps[comp].cls == STILL_CLASS_SPOOL)
+        return still_diagram_pipe_look(d, comp);
+    uint32_t worst = worst_beyond(d, comp);
     return worst == STILL_NONE ? STILL_LOOK_RULE
                                : still_diagram_part_look(&d->cov->segments[worst]);
 }
@@ -197,6 +210,14 @@ static void ring(still_canvas *out, const still_dia *d, const still_dnode *n)
     still_canvas_rect(out, look, n->x - w / 2.0, n->y - h / 2.0, w, h, 6.0);
 }
 
+/** Hatched: a gap, also where it goes on to the other sheets of a component. */
+static bool hatched(const still_dia *d, const still_dedge *e)
+{
+    if (e->pipe != STILL_NONE) return (d->mark[e->pipe] & STILL_MARK_CLOSED_IN) != 0;
+    uint32_t worst = d->pages != NULL ? worst_beyond(d, d->nodes[e->from].comp) : STILL_NONE;
+    return worst != STILL_NONE && still_diagram_loud(d, worst);
+}
+
 static void layer(still_canvas *out, const still_dia *d, still_look look, uint8_t mark)
 {
     for (size_t i = 0; i < d->n_edges; i++) {
@@ -211,10 +232,8 @@ void still_diagram_pipes(still_canvas *out, const still_dia *d)
     out->owner = STILL_NONE;
     layer(out, d, STILL_LOOK_BAND_EDGE, STILL_MARK_OBSTACLE);
     layer(out, d, STILL_LOOK_BAND_PATH, STILL_MARK_OBSTACLE);
-    for (size_t i = 0; i < d->n_edges; i++) {
-        uint32_t pipe = d->edges[i].pipe;
-        if (pipe != STILL_NONE && (d->mark[pipe] & STILL_MARK_CLOSED_IN)) hatch(out, d, i);
-    }
+    for (size_t i = 0; i < d->n_edges; i++)
+        if (hatched(d, &d->edges[i])) hatch(out, d, i);
     for (size_t v = 0; v < d->n_nodes; v++)
         if (d->cov != NULL)
             ring(out, d, &d->nodes[v]);

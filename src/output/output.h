@@ -102,11 +102,18 @@ STILL_NODISCARD still_status still_picture_coverage(still_buf *out,
                                                     const still_plant *plant, uint32_t focus,
                                                     unsigned depth, still_picture form);
 
+/** How many components of a plant that leaves out: 0, or those beyond the most on one page. */
+uint32_t still_picture_left_out(const still_plant *plant);
+
+/** Components beyond which a plant is not drawn on pages. */
+enum { STILL_PICTURE_PAGES_MOST = 250000 };
+
 /** The same on several pages (pages.h).
  *  @param out      NULL = only say how many there are
  *  @param page     1, 2, …; 0 = all, as PDF only
  *  @param n_pages  how many there are
- *  @return as still_picture_write; STILL_E_USAGE (there is no such page) */
+ *  @return as still_picture_write; STILL_E_USAGE (there is no such page), STILL_E_UNSUPPORTED (more
+ *          than STILL_PICTURE_PAGES_MOST components) */
 STILL_NODISCARD still_status still_picture_pages(still_buf *out, const still_coverage_record *cov,
                                                  const still_plant *plant, uint32_t page,
                                                  still_picture form, uint32_t *n_pages);

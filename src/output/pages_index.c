@@ -2,10 +2,9 @@
  * run down in columns, over as many pages as they need. */
 #include "pages.h"
 
-#include "alloc.h"
 #include "diagram.h"
 
-#include <stdlib.h>
+#include <math.h>
 #include <string.h>
 
 /** A3 in pixels at which capitals are 2 mm high, as in diagram_page.c. */
@@ -17,7 +16,9 @@
 #define ROW 20.0
 #define COLUMN 445.0
 
-enum { COLUMNS = 4, PAGES_A_ROW = 8 };
+#define INDENT 20.0
+
+enum { COLUMNS = 4 };
 
 /** A writer of rows: those of one page are drawn, the others counted. */
 typedef struct rows {
@@ -40,6 +41,14 @@ static void row(rows *r, still_look look, double indent, const char *text)
     still_canvas_fitted(r->out, look, x, y, STILL_TYPE, COLUMN - indent - 14.0, text);
 }
 
+/** Pass over rows none of which is on this page. */
+static bool pass(rows *r, uint32_t n)
+{
+    if (r->out != NULL && r->n < r->last && r->n + n > r->first) return false;
+    r->n += n;
+    return true;
+}
+
 static void made(rows *r, still_look look, double indent, still_buf *text)
 {
     if (text->failed && r->out != NULL) r->out->failed = true;
@@ -47,43 +56,66 @@ static void made(rows *r, still_look look, double indent, still_buf *text)
     still_buf_clear(text);
 }
 
-/** Mark the areas that show a part of a segment. */
-static void areas_of(const still_pages *p, const still_segment *s, uint8_t *shows)
+/** How the numbers of pages of a segment fall into rows. Widths are taken for the widest letters
+ * and for bold type: rows must be counted before numbers are known, and none may be cut off. */
+typedef struct layout {
+    uint32_t first, more; /* numbers in the first row, and in each after it */
+    bool close_up;        /* its close-up has a row of its own */
+    uint32_t n;           /* rows */
+} layout;
+
+static layout layout_of(const still_pages *p, uint32_t i)
 {
-    const still_plant *plant = p->plant;
-    memset(shows, 0, p->n_areas);
-    for (size_t i = 0; i < s->ids.n; i++) {
-        uint32_t c = still_plant_find(plant, s->ids.items[i]).v;
-        if (c == STILL_NONE) continue;
-        bool spool = plant->comps[c].cls == STILL_CLASS_SPOOL;
-        const uint32_t ends[2] = {spool ? plant->ports[plant->comps[c].a].comp : c,
-                                  spool ? plant->ports[plant->comps[c].b].comp : c};
-        for (int k = 0; k < 2; k++) shows[p->area_of[ends[k]]] = 1;
-    }
+    const double letter = 9.2, digit = 8.4, comma = 9.0, room = COLUMN - 14.0;
+    const char *close_up = "; close-up: page 8888";
+    const still_segment *s = &p->cov->segments[i];
+    uint32_t pages = p->shown_at[i + 1] - p->shown_at[i], digits = 1, rest = 0;
+    for (uint32_t n = p->n_areas + p->n_areas / 8 + 200; n >= 10; n /= 10) digits++;
+    double number = digit * digits + comma,
+           head = letter * (double)strlen(s->name) + digit * (double)strlen(" (by a person): page");
+    layout l = {.first = (uint32_t)fmax(0.0, (room - head) / number),
+                .more = (uint32_t)((room - INDENT) / number)};
+    if (l.first > pages) l.first = pages;
+    rest = pages - l.first;
+    l.n = 1 + (rest + l.more - 1) / l.more;
+    if (still_diagram_gap(p->cov, i) == 0 || p->n_close == 0) return l;
+    double used = rest == 0 ? head + number * l.first
+                            : INDENT + number * (rest % l.more != 0 ? rest % l.more : l.more);
+    l.close_up = used + digit * (double)strlen(close_up) > room;
+    l.n += l.close_up;
+    return l;
 }
 
-static void segment_rows(rows *r, const still_pages *p, uint32_t i, uint8_t *shows)
+static void segment_rows(rows *r, const still_pages *p, uint32_t i)
 {
     const still_segment *s = &p->cov->segments[i];
-    uint32_t gap = still_diagram_gap(p->cov, i), n = 0;
+    const layout l = layout_of(p, i);
+    uint32_t gap = still_diagram_gap(p->cov, i), n = 0, most = l.first;
+    if (pass(r, l.n)) return;
     double indent = 0.0;
     still_look look = gap != 0 ? STILL_LOOK_ID : STILL_LOOK_TXT;
     still_buf text = STILL_BUF_INIT;
-    areas_of(p, s, shows);
     still_buf_printf(&text, "%s (%s): page", s->name, still_diagram_part_words(s));
-    for (uint32_t a = 0; a < p->n_areas; a++) {
-        if (!shows[a]) continue;
-        if (n == PAGES_A_ROW) {
-            still_buf_add(&text, ",");
+    for (uint32_t k = p->shown_at[i]; k < p->shown_at[i + 1]; k++) {
+        if (n == most) {
+            if (most > 0) still_buf_add(&text, ",");
             made(r, look, indent, &text);
-            indent = 20.0;
+            indent = INDENT;
+            most = l.more;
             n = 0;
         }
-        still_buf_printf(&text, "%s %u", n > 0 ? "," : "", still_pages_of_area(p, a));
+        still_buf_printf(&text, "%s%s%u", n > 0 ? "," : "", text.len > 0 ? " " : "",
+                         still_pages_of_area(p, p->shown_on[k]));
         n++;
     }
+    if (l.close_up) {
+        still_buf_add(&text, ";");
+        made(r, look, indent, &text);
+        indent = INDENT;
+    }
     if (gap != 0 && p->n_close > 0)
-        still_buf_printf(&text, "; close-up: page %u", p->n_index + p->n_areas + gap);
+        still_buf_printf(&text, "%sclose-up: page %u", l.close_up ? "" : "; ",
+                         p->n_index + p->n_areas + gap);
     made(r, look, indent, &text);
 }
 
@@ -92,8 +124,10 @@ static void page_rows(rows *r, const still_pages *p)
     still_buf text = STILL_BUF_INIT;
     row(r, STILL_LOOK_ID, 0.0, "Pages");
     for (uint32_t a = 0; a < p->n_areas; a++) {
+        if (pass(r, 1)) continue;
         still_buf_printf(&text, "page %u: %s (%u component%s)", still_pages_of_area(p, a),
-                         p->names[a], p->sizes[a], p->sizes[a] == 1 ? "" : "s");
+                         p->names[a], still_pages_size(p, a),
+                         still_pages_size(p, a) == 1 ? "" : "s");
         made(r, STILL_LOOK_TXT, 0.0, &text);
     }
     if (p->n_close > 0) {
@@ -107,23 +141,18 @@ static void page_rows(rows *r, const still_pages *p)
 }
 
 /** All rows: areas, then gaps and other segments in the order of the record (worst first). */
-static still_status write_rows(rows *r, const still_pages *p)
+static void write_rows(rows *r, const still_pages *p)
 {
-    uint8_t *shows = still_calloc(p->n_areas, 1);
-    if (shows == NULL) return STILL_E_NOMEM;
     page_rows(r, p);
     row(r, STILL_LOOK_ID, 0.0, "Parts that can be shut in: where they are drawn");
-    for (uint32_t i = 0; i < p->cov->n_segments; i++) segment_rows(r, p, i, shows);
-    still_free(shows);
-    return STILL_OK;
+    for (uint32_t i = 0; i < p->cov->n_segments; i++) segment_rows(r, p, i);
 }
 
 uint32_t still_pages_index_size(const still_pages *p)
 {
     rows r = {.out = NULL};
     uint32_t a_page = rows_a_column() * COLUMNS;
-    /* Without room for the marks one page stands here, and drawing it says so. */
-    if (write_rows(&r, p) != STILL_OK) return 1;
+    write_rows(&r, p);
     return (r.n + a_page - 1) / a_page;
 }
 
@@ -157,7 +186,7 @@ still_status still_pages_index(still_canvas *out, const still_pages *p, uint32_t
                             text.text);
     still_buf_clear(&text);
     still_canvas_line(out, STILL_LOOK_RULE, MARGIN, MARGIN + 66.0, WIDTH - MARGIN, MARGIN + 66.0);
-    still_status status = write_rows(&r, p);
+    write_rows(&r, p);
     still_buf_printf(&text,
                      "Plant %s, revision %s, digest %.16s. Made by %s %s. These pages must be "
                      "checked by walking the line before work; their data may be wrong.",
@@ -170,5 +199,5 @@ still_status still_pages_index(still_canvas *out, const still_pages *p, uint32_t
                             WIDTH - 2.0 * MARGIN, text.text);
     still_buf_clear(&text);
     if (out->title.failed || out->desc.failed) out->failed = true;
-    return status == STILL_OK && out->failed ? STILL_E_NOMEM : status;
+    return out->failed ? STILL_E_NOMEM : STILL_OK;
 }

@@ -105,6 +105,7 @@ static void column_that_leaves_the_range_stays_empty(void **state)
     still_curve *curve = curve_of(&m, "P-3");
     const still_curve_record *r = still_curve_record_of(curve);
     assert_true(r->whole);
+    assert_false(r->complete);
     assert_non_null(strstr(r->stops, "beyond the range of the equation of state"));
     bool gone = false;
     for (size_t i = 0; i < r->n_rows; i++) {
@@ -124,6 +125,22 @@ static void column_that_leaves_the_range_stays_empty(void **state)
     assert_true(r->rows[r->n_rows - 1].pipe_bara > 0);
     still_curve_free(curve);
     clear(&m);
+}
+
+static void one_row_is_all_up_to_ambient(void **state)
+{
+    (void)state;
+    static const char *const ambient[] = {"-50 degC", "-34 degC", "-33.5 degC", "-33 degC"};
+    for (size_t i = 0; i < sizeof ambient / sizeof ambient[0]; i++) {
+        made m = make(CURVES, ambient[i]);
+        still_curve *curve = curve_of(&m, "P-1");
+        const still_curve_record *r = still_curve_record_of(curve);
+        assert_int_equal(r->n_rows, i < 3 ? 1 : 2);
+        assert_true(r->complete);
+        assert_string_equal(r->stops, "");
+        still_curve_free(curve);
+        clear(&m);
+    }
 }
 
 static void no_numbers_no_curve(void **state)
@@ -364,6 +381,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST("[L4] a curve's part is named by any id in it", part_is_named_by_any_id_in_it),
+        TEST("[L4] a start that ambient does not warm up is one point, and no whole curve",
+             one_row_is_all_up_to_ambient),
         TEST("[L4] rows stand at whole kelvins from the start up to ambient",
              rows_stand_at_whole_kelvins_up_to_ambient),
         TEST("[L4] a column that leaves the equation's range stays empty",

@@ -610,9 +610,11 @@ static bool answered(const references *r, const reference *asked)
     return n == 1;
 }
 
-/** Every component stands on one page, every pipe on one, or on two that name each other. */
-static size_t all_stands_on_pages(const references *r, const still_plant *plant, const char *name)
+/** Every component stands on one page, or on each of its sheets; every pipe on one page, or on two
+ *  that name each other. */
+static size_t all_stands_on_pages(const references *r, const still_pages *pages, const char *name)
 {
+    const still_plant *plant = pages->plant;
     size_t bad = 0;
     for (size_t i = 0; i < r->n; i++) {
         if (answered(r, &r->items[i])) continue;
@@ -623,9 +625,35 @@ static size_t all_stands_on_pages(const references *r, const still_plant *plant,
     for (uint32_t c = 0; c < plant->n_comps; c++) {
         size_t cut = 0;
         for (size_t i = 0; i < r->n; i++) cut += r->items[i].spool == c;
-        if (r->times[c] == (cut > 0 ? 2 : 1) && cut != 1) continue;
+        uint32_t area = pages->area_of[c];
+        uint32_t times = area != STILL_NONE ? pages->sheets[area] : cut > 0 ? 2 : 1;
+        if (r->times[c] == times && cut != 1) continue;
         print_error("%s: %s stands on %u pages, cut %zu times\n", name, still_id_of(plant, c),
                     r->times[c], cut);
+        bad++;
+    }
+    return bad;
+}
+
+/** No page is larger than A3, and on paper no capital lower than 2 mm (0.729 of the size of type in
+ *  DejaVu Sans, which pictures are set in; from its file). */
+static size_t examine_size(const still_canvas *c, const char *where)
+{
+    double mm = c->width_mm / c->width, least = INFINITY;
+    size_t bad = 0;
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT) least = fmin(least, c->prims[i].size);
+    if (c->width_mm > 420.0 || c->height_mm > 297.0 + 1e-9) {
+        print_error("%s: %g mm x %g mm is larger than A3\n", where, c->width_mm, c->height_mm);
+        bad++;
+    }
+    /* The sheet is as wide as the drawing, and no lower: nothing is cut off. */
+    if (c->height * mm > 298.0) {
+        print_error("%s: %g mm of drawing on %g mm\n", where, c->height * mm, c->height_mm);
+        bad++;
+    }
+    if (least * mm * 0.729 < 2.0 - 1e-9) {
+        print_error("%s: capitals of %.3f mm\n", where, least * mm * 0.729);
         bad++;
     }
     return bad;
@@ -650,17 +678,17 @@ static size_t examine_pages(const still_plant *plant, const still_coverage_recor
         bad += examine(&c, where);
         bool area = i > pages.n_index && i <= pages.n_index + pages.n_areas;
         if (area) read_page(refs, &c, plant, i);
-        if (area && pages.sizes[i - pages.n_index - 1] > 1) bad += !still_pages_on_a3(&c);
+        bad += examine_size(&c, where);
         still_canvas_clear(&c);
     }
-    bad += all_stands_on_pages(refs, plant, name);
+    bad += all_stands_on_pages(refs, &pages, name);
     still_pages_clear(&pages);
     free(refs->times);
     free(refs);
     return bad;
 }
 
-static void L5_pages_of_the_demo_plants_are_clear_and_whole(void **state)
+static void L5_pages_of_the_demo_plants_are_clear_whole_and_A3(void **state)
 {
     (void)state;
     glob_t found;
@@ -677,6 +705,121 @@ static void L5_pages_of_the_demo_plants_are_clear_and_whole(void **state)
     }
     globfree(&found);
     assert_int_equal(bad, 0);
+}
+
+/** A plant file that is made here. */
+static still_plant *written_plant(const char *head, int n, const char *each, const char *tail)
+{
+    still_plant *plant = NULL;
+    still_buf text = STILL_BUF_INIT;
+    still_buf_add(&text,
+                  "<plant xmlns=\"urn:stillset:plant:1\" id=\"made\" name=\"Made (invented)\">"
+                  "<service id=\"L\" substance=\"ammonia\" phase=\"liquid\" "
+                  "temperature=\"-30 degC\" pressure=\"3 barg\" design-pressure=\"19 barg\"/>");
+    still_buf_add(&text, head);
+    for (int i = 1; i <= n; i++)
+        for (const char *p = each; *p != '\0'; p++) {
+            /* % is the number, & the one before. */
+            if (*p == '%' || *p == '&')
+                still_buf_printf(&text, "%d", *p == '%' ? i : i - 1);
+            else
+                still_buf_char(&text, *p);
+        }
+    still_buf_printf(&text, "%s</plant>", tail);
+    assert_false(text.failed);
+    still_diags *diags = still_diags_new();
+    assert_non_null(diags);
+    assert_int_equal(still_plant_read_memory(&plant, "made", text.text, text.len, diags), STILL_OK);
+    still_diags_free(diags);
+    still_buf_clear(&text);
+    return plant;
+}
+
+/** A header with sixty branches, and a pipe from it to itself. */
+static void L5_a_component_with_too_many_pipes_stands_on_sheets(void **state)
+{
+    (void)state;
+    still_coverage *coverage = NULL;
+    still_pages pages;
+    still_plant *plant = written_plant(
+        "<fitting id=\"H\" kind=\"node\"/>", 60,
+        "<valve id=\"V-%\" kind=\"globe\" position=\"open\" bore=\"DN25\"/><cap id=\"C-%\"/>"
+        "<spool id=\"A-%\" from=\"H.p%\" to=\"V-%.in\" length=\"1 m\" bore=\"DN25\" service=\"L\"/>"
+        "<spool id=\"B-%\" from=\"V-%.out\" to=\"C-%.in\" length=\"1 m\" bore=\"DN25\" "
+        "service=\"L\"/>",
+        "<spool id=\"R\" from=\"H.r1\" to=\"H.r2\" length=\"1 m\" bore=\"DN25\" service=\"L\"/>");
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    const still_coverage_record *r = still_coverage_record_of(coverage);
+    assert_int_equal(examine_pages(plant, r, "header"), 0);
+    assert_int_equal(still_pages_make(&pages, r, plant), STILL_OK);
+    uint32_t header = still_plant_find(plant, "H").v, sheets = pages.sheets[pages.area_of[header]];
+    assert_true(sheets > 5);
+    uint32_t pipes = 0;
+    for (uint32_t k = 0; k < sheets; k++) {
+        uint32_t area = pages.area_of[header] + k, n = 0;
+        assert_int_equal(pages.sheet[area], k + 1);
+        assert_int_equal(still_pages_size(&pages, area), 1);
+        for (uint32_t i = 0; i < plant->comps[header].b; i++)
+            n += pages.port_area[plant->comps[header].a + i] == area;
+        assert_true(n > 0);
+        pipes += n;
+    }
+    assert_int_equal(pipes, 62);
+    still_pages_clear(&pages);
+    still_coverage_free(coverage);
+    still_plant_free(plant);
+}
+
+static bool says(const still_canvas *c, const char *text)
+{
+    for (size_t i = 0; i < c->n_prims; i++)
+        if (c->prims[i].kind == STILL_PRIM_TEXT &&
+            strstr(still_prim_text(c, &c->prims[i]), text) != NULL)
+            return true;
+    return false;
+}
+
+/** A gap of a hundred and fifty pieces has no room on a page in one piece. */
+static void L5_a_gap_without_room_is_said_in_words_and_stands_on_its_pages(void **state)
+{
+    (void)state;
+    still_coverage *coverage = NULL;
+    still_pages pages;
+    still_plant *plant = written_plant(
+        "<limit id=\"A\"/><limit id=\"B\"/>"
+        "<valve id=\"V-1\" kind=\"globe\" position=\"open\" bore=\"DN50\"/>"
+        "<valve id=\"V-2\" kind=\"globe\" position=\"open\" bore=\"DN50\"/>"
+        "<spool id=\"S-A\" from=\"A.in\" to=\"V-1.in\" length=\"1 m\" bore=\"DN50\" service=\"L\"/>"
+        "<spool id=\"S-B\" from=\"V-2.out\" to=\"B.in\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>"
+        "<fitting id=\"E-0\" kind=\"elbow\"/>"
+        "<spool id=\"S-0\" from=\"V-1.out\" to=\"E-0.a\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>",
+        75,
+        "<fitting id=\"E-%\" kind=\"elbow\"/><spool id=\"S-%\" from=\"E-&.b\" to=\"E-%.a\" "
+        "length=\"1 m\" bore=\"DN50\" service=\"L\"/>",
+        "<spool id=\"S-Z\" from=\"E-75.b\" to=\"V-2.in\" length=\"1 m\" bore=\"DN50\" "
+        "service=\"L\"/>");
+    assert_int_equal(still_coverage_make(&coverage, plant, NULL, NULL, NULL), STILL_OK);
+    const still_coverage_record *r = still_coverage_record_of(coverage);
+    assert_int_equal(r->n_gaps, 3); /* it, and the pipes to the limits */
+    uint32_t gap = 0;
+    while (r->segments[gap].ids.n < 10) gap++;
+    assert_int_equal(r->segments[gap].ids.n, 153);
+    assert_int_equal(examine_pages(plant, r, "long gap"), 0);
+    assert_int_equal(still_pages_make(&pages, r, plant), STILL_OK);
+    assert_int_equal(pages.n_close, 3);
+    uint32_t shown = pages.shown_at[gap + 1] - pages.shown_at[gap];
+    assert_true(shown > 2 && shown == pages.n_areas);
+    still_canvas c = {0};
+    assert_int_equal(still_pages_draw(&c, &pages, pages.n_index + pages.n_areas + gap + 1),
+                     STILL_OK);
+    assert_true(says(&c, "This part has no room on one page. It is drawn on pages 2, 3"));
+    assert_true(says(&c, "and 53 more"));
+    still_canvas_clear(&c);
+    still_pages_clear(&pages);
+    still_coverage_free(coverage);
+    still_plant_free(plant);
 }
 
 /** Seen by a person who tells no colours apart, or in grey: lines differ in width or dashes, and
@@ -779,7 +922,9 @@ int main(int argc, char **argv)
         cmocka_unit_test(every_form_is_made_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_nothing),
         cmocka_unit_test(L5_closed_in_liquid_of_the_demo_plants_is_clear),
-        cmocka_unit_test(L5_pages_of_the_demo_plants_are_clear_and_whole),
+        cmocka_unit_test(L5_pages_of_the_demo_plants_are_clear_whole_and_A3),
+        cmocka_unit_test(L5_a_component_with_too_many_pipes_stands_on_sheets),
+        cmocka_unit_test(L5_a_gap_without_room_is_said_in_words_and_stands_on_its_pages),
         cmocka_unit_test(L5_no_two_sorts_differ_by_colour_alone),
         cmocka_unit_test(coverage_is_made_in_every_form_and_the_same_twice),
         cmocka_unit_test(memory_that_runs_out_leaves_no_coverage_picture),
