@@ -24,6 +24,7 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     b->inner = still_calloc(zone->n_ports + 1, sizeof b->inner[0]);
     b->touched = still_calloc(zone->n_ports + 1, sizeof b->touched[0]);
     b->pieces = still_calloc(zone->n_pieces + 1, sizeof b->pieces[0]);
+    b->noted = still_calloc(zone->n_pieces + zone->n_devices + 1, sizeof b->noted[0]);
     b->devices = still_calloc(zone->n_devices + 1, sizeof b->devices[0]);
     b->lock = still_calloc(layers->n_isolators + 1, sizeof b->lock[0]);
     b->touches = still_calloc(zone->n_pieces + 1, 1);
@@ -34,12 +35,13 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     b->links = still_calloc(zone->n_pieces + 1, sizeof b->links[0]);
     bool good = b->touches && b->stack && b->chain && b->from && b->by && b->links && b->room &&
                 b->stub && b->reached && b->parent && b->queue && b->inner && b->touched &&
-                b->pieces && b->devices && b->lock;
+                b->pieces && b->devices && b->lock && b->noted;
     return good ? STILL_OK : STILL_E_NOMEM;
 }
 
 void still_bleeds_clear(still_bleeds *b)
 {
+    still_free(b->noted);
     still_free(b->touches);
     still_free(b->stack);
     still_free(b->chain);
@@ -349,16 +351,16 @@ static void note_port(const look *k, uint32_t port)
 {
     still_bleeds *b = k->b;
     const still_plant *plant = k->zone->plant;
-    uint32_t piece = k->zone->piece_of_port[port] - 1, i = 0;
-    while (i < b->n_pieces && b->pieces[i] != piece) i++;
-    if (i == b->n_pieces) b->pieces[b->n_pieces++] = piece;
+    uint32_t piece = k->zone->piece_of_port[port] - 1;
+    if (b->noted[piece] != b->n_checks) b->pieces[b->n_pieces++] = piece;
+    b->noted[piece] = b->n_checks;
     uint32_t both[2] = {plant->ports[port].comp, plant->ports[port].spool};
     for (int e = 0; e < 2; e++) {
         if (both[e] == STILL_NONE || !is_point(k, both[e])) continue;
         uint32_t d = k->zone->device_of[both[e]] - 1;
-        for (i = 0; i < b->n_devices && b->devices[i] != d; i++) {
-        }
-        if (i == b->n_devices) b->devices[b->n_devices++] = d;
+        uint32_t *noted = &b->noted[k->zone->n_pieces + d];
+        if (*noted != b->n_checks) b->devices[b->n_devices++] = d;
+        *noted = b->n_checks;
     }
 }
 
@@ -410,6 +412,7 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
     for (size_t i = 0; i < b->n_touched; i++) b->room[b->touched[i]] = 0;
     b->n_touched = 0;
     b->gap = false;
+    b->n_checks++;
     b->n_pieces = b->n_devices = b->n_lock = 0;
     for (size_t i = 0; i < zone->n_ports && status == STILL_OK; i++) {
         uint32_t port = zone->ports[i];
@@ -418,11 +421,11 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
         size_t n_way = serve(&k, first);
         if (tell != NULL && !tell(arg, b->touched + first, b->n_touched - first, b->queue, n_way))
             status = STILL_E_NOMEM;
-        if (n_way > 0 || b->gap) continue;
+        if (n_way > 0 || (b->gap && !b->all_gaps)) continue;
         b->gap = true;
         for (size_t j = first; j < b->n_touched; j++) note_port(&k, b->touched[j]);
-        if (which == 1) find_chain(&k);
-        if (tell == NULL) break;
+        if (which == 1 && !b->all_gaps) find_chain(&k);
+        if (tell == NULL && !b->all_gaps) break;
     }
     return status;
 }
@@ -446,6 +449,8 @@ still_status still_bleeds_rule_out(still_bleeds *b, still_layers *l, still_case 
     const still_asked *asks = l->zone->asked;
     uint8_t *label = still_calloc(l->zone->n_pieces + l->zone->n_devices + 1, 1);
     if (label == NULL) return STILL_E_NOMEM;
+    /* The spaces are as wide as they can be, so each gap is one by itself. */
+    b->all_gaps = true;
     for (uint8_t which = 0; which < 2 && status == STILL_OK; which++) {
         if (which == 0 ? !asks->bleed_work : !asks->bleed_between) continue;
         do {
@@ -464,6 +469,7 @@ still_status still_bleeds_rule_out(still_bleeds *b, still_layers *l, still_case 
             if (stuck) break; /* the work itself can't be bled: no case is feasible */
         } while (status == STILL_OK && b->gap);
     }
+    b->all_gaps = false;
     still_free(label);
     return status;
 }

@@ -12,8 +12,11 @@ typedef struct still_bleeds {
     uint32_t *parent;         /**< by port, of that search */
     uint32_t *queue, *inner;
     uint32_t mark;
-    bool everywhere;  /**< set by the caller: look at all spaces between, asked for or not */
-    uint8_t *touches; /**< by piece: its space has a point of layer 2 at its edge */
+    bool everywhere; /**< set by the caller: look at all spaces between, asked for or not */
+    bool all_gaps;   /**< set by the caller: note the pieces of every gap, not of the first only */
+    uint32_t *noted; /**< by piece, then by device: the check in which it was noted */
+    uint32_t n_checks;
+    uint8_t *touches;            /**< by piece: its space has a point of layer 2 at its edge */
     uint32_t *stack, *from, *by; /**< of pieces */
     uint32_t *touched;           /**< ports with a room, in the order of the search */
     size_t n_touched;

@@ -31,6 +31,7 @@ typedef struct still_weights {
 typedef struct still_layers {
     const still_zone *zone;
     still_weights weights;
+    bool unproved;        /**< no proof is wanted: the network of the first cut is not kept */
     uint32_t most_cases;  /**< after which the search gives up proving (METHOD 3.4) */
     bool free_sources;    /**< of a priced zone: sources cost nothing */
     uint32_t extra_bleed; /**< a pipe taken to have a bleed, to see whether it would help; or

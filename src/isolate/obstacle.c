@@ -298,6 +298,7 @@ static still_status try_bleed(const still_zone *zone, uint32_t spool, bleed_help
     still_status status = still_layers_build(&layers, zone);
     layers.extra_bleed = spool;
     layers.most_cases = STILL_FEW_CASES;
+    layers.unproved = true;
     if (status == STILL_OK) status = still_search_run(&search, &layers, NULL);
     if (status == STILL_OK && search.feasible) {
         uint32_t at = *n;

@@ -485,21 +485,38 @@ static still_status loop(run *r)
     return status;
 }
 
+/* The first cut is that of the grade without bleeds: its paths are the proof. Without bleeds it is
+ * also the first case of the search. */
+static still_status first_cut(run *r, still_case *root, bool bleeds)
+{
+    bool feasible = false;
+    open_case o = {0};
+    still_status status = still_layers_solve(&o.l, &feasible, r->layers, root, &r->s->root);
+    r->s->root_feasible = feasible;
+    r->s->root_bound = o.l.bound;
+    if (status == STILL_OK && feasible && !bleeds) {
+        o.c = *root;
+        *root = (still_case){0};
+        r->s->nodes++;
+        if (push(r, &o)) return STILL_OK;
+        status = STILL_E_NOMEM;
+    }
+    free_case(&o);
+    return status;
+}
+
 static still_status start(run *r)
 {
+    const still_asked *asks = r->layers->zone->asked;
+    bool bleeds = asks->bleed_work || asks->bleed_between;
     still_case root = {0};
-    bool feasible = false;
-    still_labelling first = {0};
-    still_status status = still_bleeds_init(&r->bleeds, r->layers);
-    if (status == STILL_OK) status = still_case_open(&root, r->layers);
-    /* The first cut is that of the grade without bleeds: its paths are the proof. */
-    if (status == STILL_OK)
-        status = still_layers_solve(&first, &feasible, r->layers, &root, &r->s->root);
-    r->s->root_feasible = feasible;
-    r->s->root_bound = first.bound;
-    still_labelling_clear(&first);
-    if (status == STILL_OK && feasible) {
-        status = still_bleeds_rule_out(&r->bleeds, r->layers, &root);
+    still_status status = still_case_open(&root, r->layers);
+    r->s->root_feasible = true;
+    if (status == STILL_OK && !(bleeds && r->layers->unproved))
+        status = first_cut(r, &root, bleeds);
+    if (status == STILL_OK && bleeds && r->s->root_feasible) {
+        status = still_bleeds_init(&r->bleeds, r->layers);
+        if (status == STILL_OK) status = still_bleeds_rule_out(&r->bleeds, r->layers, &root);
         if (status == STILL_OK) status = open(r, &root, false);
     }
     still_case_clear(&root);
