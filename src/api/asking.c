@@ -127,10 +127,11 @@ still_status still_ask_and_isolate(still_isolation **out, still_asking *a, const
             else
                 status = STILL_E_NOMEM;
         }
+        /* The list only grows, and demands with it: this ends. What was asked for by name stays. */
+        if (status == STILL_OK) status = still_ask(a, through, n);
+        if (status == STILL_OK && a->opts->grade != STILL_GRADE_POLICY) break;
         still_isolation_free(iso);
         iso = NULL;
-        /* The list only grows, and demands with it: this ends. */
-        if (status == STILL_OK) status = still_ask(a, through, n);
     }
     still_free(through);
     if (status == STILL_OK && !iso->feasible) status = try_better(&iso, a, judge);

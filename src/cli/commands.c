@@ -190,6 +190,7 @@ int still_run_plan(const still_cli *cli)
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_cli_read(&plant, &state, cli, diags);
+    still_cli_keep_memory();
     if (status == STILL_OK)
         status = still_plan_make(&plan, plant, state, cli->targets, cli->n_targets, &opts, diags);
     still_cli_print_diags(diags);

@@ -10,7 +10,7 @@
 
 static const still_command commands[] = {
     {"check", "check PLANT", "report what is wrong or odd in a plant file", still_run_check},
-    {"plan", "plan PLANT --target ID --grade single [OPTIONS]",
+    {"plan", "plan PLANT --target ID,... [OPTIONS]",
      "plan the isolation of a component: points, steps, what is left to look at", still_run_plan},
     {"draw", "draw PLANT [--around ID [--depth N]] [--format svg|png|pdf] [-o FILE]",
      "draw a plant, or the neighbourhood of a component", still_run_draw},

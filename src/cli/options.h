@@ -59,6 +59,10 @@ void still_cli_print_diags(const still_diags *diags);
 /** Write a result to where it goes, and free it. @return exit status */
 int still_cli_deliver(const still_cli *cli, char *bytes, size_t len);
 
+/** From here on what is freed is kept for the next use: a search takes and frees the same again and
+ *  again. Call it once a plant is read. */
+void still_cli_keep_memory(void);
+
 /** Two of the files are standard input: explained. @return whether that is so */
 bool still_cli_both_stdin(const char *a, const char *b);
 /** Read a plant file, and the state file if there is one.

@@ -4,6 +4,19 @@
 #include <stdio.h>
 #include <string.h>
 
+#if defined(__GLIBC__)
+#include <malloc.h>
+#endif
+
+void still_cli_keep_memory(void)
+{
+#if defined(__GLIBC__)
+    mallopt(M_MMAP_THRESHOLD, 32 * 1024 * 1024);
+    mallopt(M_TRIM_THRESHOLD, 1024 * 1024 * 1024);
+    mallopt(M_TOP_PAD, 4 * 1024 * 1024);
+#endif
+}
+
 bool still_cli_both_stdin(const char *a, const char *b)
 {
     if (a == NULL || b == NULL || strcmp(a, "-") != 0 || strcmp(b, "-") != 0) return false;

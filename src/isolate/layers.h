@@ -24,13 +24,14 @@ typedef struct still_weights {
 } still_weights;
 
 /** Cases that a plan's search looks at, and those of an alternative's. */
-#define STILL_MOST_CASES 4000
+#define STILL_MOST_CASES 10000
 #define STILL_FEW_CASES 40
 
 /** What all cases of a zone share. */
 typedef struct still_layers {
     const still_zone *zone;
     still_weights weights;
+    bool proven_only;     /**< past the limit of cases no choice is looked for any more */
     bool unproved;        /**< no proof is wanted: the network of the first cut is not kept */
     uint32_t most_cases;  /**< after which the search gives up proving (METHOD 3.4) */
     bool free_sources;    /**< of a priced zone: sources cost nothing */

@@ -70,7 +70,7 @@ static still_status run(finding_out *f, const still_zone *zone, still_weights we
     layers.weights = weights;
     layers.free_sources = free;
     layers.most_cases = STILL_FEW_CASES;
-    layers.unproved = true;
+    layers.unproved = layers.proven_only = true;
     if (status == STILL_OK) status = still_search_run(&search, &layers, f->judge);
     if (status == STILL_OK && search.feasible && search.complete) {
         const still_labelling *l = &search.best;

@@ -466,6 +466,10 @@ static still_status loop(run *r)
         }
         if (s->nodes > r->layers->most_cases) {
             s->complete = s->complete_ties = false;
+            if (r->layers->proven_only) {
+                free_case(&o);
+                break;
+            }
             if (!r->has_breached && push(r, &o)) {
                 status = dive(r, &done);
                 break;
