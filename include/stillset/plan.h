@@ -87,10 +87,11 @@ typedef struct still_plan_opts {
     const char *const *keep; /**< ids of equipment that must stay in service */
     size_t n_keep;
     const char *policy; /**< a site's policy file (docs/POLICY.md); NULL = the one built in */
+    bool explain;       /**< text: also why devices near the boundary are no points */
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
-        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL            \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL, false     \
     }
 
 /** Plan the isolation of a component.
@@ -102,11 +103,10 @@ typedef struct still_plan_opts {
  *  @param opts       NULL = STILL_PLAN_OPTS_INIT
  *  @param diags      says why on failure; may be NULL
  *  @return STILL_OK, also when the target cannot be isolated (record->feasible says so);
- *          STILL_E_NO_COMP (no such component), STILL_E_UNSUPPORTED (equipment to be kept in
- *          service: not in this version), as still_plant_read for a policy file, STILL_E_USAGE
- * (accept names no finding of this plan is not an error; a malformed one is), STILL_E_NOMEM,
- * STILL_E_INTERNAL (the second check did not agree: no plan is given) Cost: one minimum cut on the
- * part of the plant within reach, and walks linear in the plant. */
+ *          STILL_E_NO_COMP (no such component), as still_plant_read for a policy file,
+ * STILL_E_USAGE (accept names no finding of this plan is not an error; a malformed one is),
+ * STILL_E_NOMEM, STILL_E_INTERNAL (the second check did not agree: no plan is given) Cost: one
+ * minimum cut on the part of the plant within reach, and walks linear in the plant. */
 STILL_NODISCARD still_status still_plan_make(still_plan **out, const still_plant *plant,
                                              const still_state *state, const char *const *targets,
                                              size_t n_targets, const still_plan_opts *opts,

@@ -195,6 +195,8 @@ typedef struct still_record {
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
     const char *option_grade, *option_work;
     still_strings option_accept, option_avoid, option_keep;
+    bool
+        option_explain; /**< how much the text tells; not in the JSON record, which has all of it */
     const char *state_digest;              /**< SHA-256 of the state file; "" = none */
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
     double option_ambient_degC;

@@ -58,6 +58,9 @@ void still_assemble_closed_in(still_assembly *a);
 /** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
  *  @return text, or NULL when memory is out */
 const char *still_assemble_remedies(still_assembly *a, size_t i, still_closed_in *out);
+/** What keeps a component from being a point (D1 to D7), arena memory; "" = it is no such device,
+ * or nothing does; NULL when memory is out. */
+const char *still_why_no_point(still_assembly *a, uint32_t comp);
 void still_assemble_rooms(still_assembly *a);
 void still_assemble_live(still_assembly *a);
 void still_assemble_live_side(still_assembly *a);

@@ -134,7 +134,7 @@ void still_assemble_boundary(still_assembly *a)
 }
 
 /* Why a component on the way holds nothing back. */
-static const char *why_no_point(still_assembly *a, uint32_t comp)
+const char *still_why_no_point(still_assembly *a, uint32_t comp)
 {
     const still_comp *c = &a->plant->comps[comp];
     const char *id = still_id_of(a->plant, comp);
@@ -202,7 +202,7 @@ static const char *obstacle_text(still_assembly *a)
             : SAY("%s, and reaches the work without a device that may be a point", text);
     const char *gap = ": ";
     for (uint32_t i = 0; i < way->n && reach != NULL; i++) {
-        const char *why = why_no_point(a, way->items[i]);
+        const char *why = still_why_no_point(a, way->items[i]);
         if (why == NULL) return NULL;
         if (why[0] == '\0') continue;
         reach = SAY("%s%s%s", reach, gap, why);

@@ -258,15 +258,35 @@ static const char *why_not(still_assembly *a, const still_device *d)
     if (inside)
         return SAY("%s lies within what is closed off: closing it would part nothing from a source",
                    id);
-    if (outside) return SAY("%s lies outside of the devices that were taken", id);
+    if (outside)
+        return SAY("%s lies outside of the points that were taken: it would only be one more", id);
     return NULL;
+}
+
+/* Valves and blinds within what is closed off that can't be points at all. */
+static size_t explain_inside(still_assembly *a, const still_list *comps, still_remark *list,
+                             size_t n)
+{
+    for (uint32_t i = 0; i < comps->n && !a->failed; i++) {
+        uint32_t comp = comps->items[i];
+        uint8_t cls = a->plant->comps[comp].cls;
+        if (a->iso->zone.device_of[comp] != 0 ||
+            (cls != STILL_CLASS_VALVE && cls != STILL_CLASS_BLIND))
+            continue;
+        const char *text = still_why_no_point(a, comp);
+        if (text == NULL) a->failed = true;
+        if (text != NULL && text[0] != '\0')
+            list[n++] = (still_remark){"D1", still_id_of(a->plant, comp), text};
+    }
+    return n;
 }
 
 void still_assemble_explain(still_assembly *a)
 {
     const still_isolation *iso = a->iso;
     const still_zone *zone = &iso->zone;
-    still_remark *list = STILL_ARENA_NEW(a->arena, iso->points.n + zone->n_devices, still_remark);
+    still_remark *list = STILL_ARENA_NEW(
+        a->arena, iso->points.n + zone->n_devices + iso->inside.n + iso->between.n, still_remark);
     size_t n = 0;
     if (list == NULL) {
         a->failed = true;
@@ -285,6 +305,8 @@ void still_assemble_explain(still_assembly *a)
         const char *text = why_not(a, dev);
         if (text != NULL) list[n++] = (still_remark){"I4", still_id_of(a->plant, dev->comp), text};
     }
+    n = explain_inside(a, &iso->inside, list, n);
+    n = explain_inside(a, &iso->between, list, n);
     a->record->explain = list;
     a->record->n_explain = n;
 }

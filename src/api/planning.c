@@ -204,6 +204,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     still_judging judging = {0};
     bool agrees = false;
     empty_texts(&plan->record);
+    plan->record.option_explain = opts->explain;
     plan->record.option_ambient_degC = ambient_K - STILL_ZERO_DEGC_K;
     still_status status = find_targets(&targets, &plan->arena, plant, names, n_names, diags);
     uint32_t *kept = NULL;

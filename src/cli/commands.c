@@ -186,7 +186,8 @@ int still_run_plan(const still_cli *cli)
                                   .n_avoid = cli->n_avoid,
                                   .keep = cli->keep,
                                   .n_keep = cli->n_keep,
-                                  .policy = cli->policy};
+                                  .policy = cli->policy,
+                                  .explain = cli->explain};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_cli_read(&plant, &state, cli, diags);

@@ -195,6 +195,13 @@ static int take_losses(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_explain(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->explain = true;
+    return 0;
+}
+
 static int take_help(still_cli *cli, char *value)
 {
     (void)value;
@@ -241,6 +248,8 @@ static const option options[] = {
      " plan draw relief verify ", take_format},
     {"-o", "FILE", "write there instead of to standard output", " plan draw import relief verify ",
      take_output},
+    {"--explain", NULL, "text: also why devices near the boundary are no points", " plan ",
+     take_explain},
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},

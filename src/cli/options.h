@@ -37,7 +37,7 @@ typedef struct still_cli {
     bool table_said;
     bool format_said, depth_said;
     const char *source; /**< import: the format to read, or NULL */
-    bool assume_lockable, accept_losses;
+    bool assume_lockable, accept_losses, explain;
     bool help, version;
 } still_cli;
 

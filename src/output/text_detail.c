@@ -224,6 +224,13 @@ void still_text_choices(still_pen *pen, const still_record *r)
         still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 2, "-");
         still_pen_words(pen, r->explain[i].text);
     }
+    if (!r->option_explain) return;
+    still_pen_heading(pen, "WHY NO OTHERS", '-');
+    for (size_t i = 0; i < r->n_explain; i++) {
+        if (strcmp(r->explain[i].rule, "I1") == 0) continue;
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 2, "-");
+        still_pen_words(pen, r->explain[i].text);
+    }
 }
 
 void still_text_end(still_pen *pen, const still_record *r)
