@@ -387,9 +387,15 @@ static still_status accept(run *r, open_case *o, bool breach)
     o->l = (still_labelling){0};
     s->feasible = true;
     s->breach = breach;
-    for (uint32_t d = 0; d < zone->n_devices; d++)
-        if (zone->devices[d].n == 3 && still_is_point(zone, s->best.label, &zone->devices[d]))
-            s->position[d] = position_for(zone, &zone->devices[d], s->best.label, o->c.position[d]);
+    for (uint32_t d = 0; d < zone->n_devices; d++) {
+        if (zone->devices[d].n != 3 || !still_is_point(zone, s->best.label, &zone->devices[d]))
+            continue;
+        /* One that parts a space stands as the bleeds were looked at with it. */
+        uint8_t parts = s->best.label[zone->n_pieces + d];
+        s->position[d] =
+            parts != 0 ? parts
+                       : position_for(zone, &zone->devices[d], s->best.label, o->c.position[d]);
+    }
     return STILL_OK;
 }
 
