@@ -156,63 +156,129 @@ static bool enclosed(const still_zone *zone, const still_search *s, uint32_t p)
     return (piece->work || still_in_play(piece)) && s->best.label[p] < piece->outside;
 }
 
-/* What a space further out than the first between touches over its points. */
-enum { TOUCHES_BETWEEN = 1, TOUCHES_OUTSIDE = 2 };
+/* Spaces as the points part them; a piece that is not passed is one by itself. */
+typedef struct partition {
+    const still_zone *zone;
+    const still_search *search;
+    uint32_t *space; /* by piece: from 1 */
+    uint32_t n;
+    uint8_t *live;                 /* by space: a source in it stays outside */
+    uint32_t *one, *other, *queue; /* by space: two neighbours; by piece */
+} partition;
 
-static uint8_t touched(const still_zone *zone, const still_search *s, const uint8_t *away,
-                       uint32_t p)
+/* Sides of a device that stay joined: all, or those of a three-way point that is set so. */
+static bool stay_joined(const partition *t, uint32_t d, int a, int b)
 {
-    uint8_t met = 0;
-    for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
-        const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
-        for (int k = 0; k < d->n && still_is_point(zone, s->best.label, d); k++) {
-            uint32_t q = d->piece[k];
-            if (q == STILL_NONE || q == p) continue;
-            if (!enclosed(zone, s, q))
-                met |= TOUCHES_OUTSIDE;
-            else if (away[q] == 1)
-                met |= TOUCHES_BETWEEN;
-        }
-    }
-    return met;
+    const still_device *dev = &t->zone->devices[d];
+    if (!still_is_point(t->zone, t->search->best.label, dev)) return true;
+    if (dev->n != 3 || t->search->position[d] == 0) return false;
+    uint8_t joined = dev->joined[t->search->position[d] - 1];
+    return (joined >> a & joined >> b & 1) != 0;
 }
 
-/* A point that keeps feeds out may part the work from the space before a first device: of three
+static void fill_space(partition *t, uint32_t first)
+{
+    const still_zone *zone = t->zone;
+    size_t n = 0;
+    t->space[first] = ++t->n;
+    t->queue[n++] = first;
+    for (size_t i = 0; i < n; i++) {
+        uint32_t p = t->queue[i];
+        const still_piece *piece = &zone->pieces[p];
+        bool passed = piece->work || still_in_play(piece);
+        if (!passed || piece->blocker != STILL_NONE ||
+            (piece->n_sources > 0 && t->search->best.label[p] >= piece->outside))
+            t->live[t->n] = 1;
+        for (uint32_t j = 0; j < piece->n_devs && passed; j++) {
+            uint32_t d = zone->piece_devs[piece->dev0 + j];
+            const still_device *dev = &zone->devices[d];
+            for (int a = 0; a < dev->n; a++)
+                for (int b = 0; b < dev->n && dev->piece[a] == p; b++) {
+                    uint32_t q = dev->piece[b];
+                    if (q == STILL_NONE || !stay_joined(t, d, a, b)) continue;
+                    if (!zone->pieces[q].work && !still_in_play(&zone->pieces[q]))
+                        t->live[t->n] = 1; /* a wall may have been met before */
+                    if (t->space[q] != 0) continue;
+                    t->space[q] = t->n;
+                    t->queue[n++] = q;
+                }
+        }
+    }
+}
+
+/* All that stays live counts as one neighbour. */
+static void neighbour(partition *t, uint32_t space, uint32_t other)
+{
+    if (t->live[space]) return;
+    if (t->live[other]) other = STILL_NONE;
+    if (space == other || t->one[space] == other) return;
+    if (t->one[space] == 0)
+        t->one[space] = other;
+    else if (t->other[space] == 0)
+        t->other[space] = other;
+}
+
+static void find_neighbours(partition *t)
+{
+    for (uint32_t d = 0; d < t->zone->n_devices; d++) {
+        const still_device *dev = &t->zone->devices[d];
+        if (!still_is_point(t->zone, t->search->best.label, dev)) continue;
+        for (int a = 0; a < dev->n; a++)
+            for (int b = 0; b < dev->n; b++)
+                if (dev->piece[a] != STILL_NONE && dev->piece[b] != STILL_NONE)
+                    neighbour(t, t->space[dev->piece[a]], t->space[dev->piece[b]]);
+    }
+}
+
+/* Points that keep feeds out may part the work from the space before a first device: of three
  * points in a row the outer two then hold the space that is bled, two points away from the work.
+ * Such spaces are held between points, lead on (two neighbours at least), and follow one another
+ * from the first between.
  * @param[out] further  by piece: lies in such a space */
 static still_status find_further(const still_zone *zone, const still_search *s, const uint8_t *away,
                                  uint8_t *further)
 {
-    enum { NEW, SEEN, YES };
-    uint32_t *queue = still_calloc(zone->n_pieces + 1, sizeof queue[0]);
-    if (queue == NULL) return STILL_E_NOMEM;
-    for (uint32_t first = 0; first < zone->n_pieces; first++) {
-        if (further[first] != NEW || !enclosed(zone, s, first) || away[first] < 2) continue;
-        uint8_t met = 0;
-        size_t n = 0;
-        further[first] = SEEN;
-        queue[n++] = first;
-        for (size_t i = 0; i < n; i++) {
-            met |= touched(zone, s, away, queue[i]);
-            for (uint32_t j = 0; j < zone->pieces[queue[i]].n_devs; j++) {
-                const still_device *d =
-                    &zone->devices[zone->piece_devs[zone->pieces[queue[i]].dev0 + j]];
-                for (int k = 0; k < d->n && !still_is_point(zone, s->best.label, d); k++) {
-                    uint32_t q = d->piece[k];
-                    if (q == STILL_NONE || further[q] != NEW || !enclosed(zone, s, q) ||
-                        away[q] < 2)
-                        continue;
-                    further[q] = SEEN;
-                    queue[n++] = q;
+    size_t n = zone->n_pieces + 1;
+    partition t = {.zone = zone, .search = s};
+    still_status status = STILL_E_NOMEM;
+    uint8_t *held = still_calloc(n + 1, 1); /* by space: between, or further */
+    t.space = still_calloc(n, sizeof t.space[0]);
+    t.queue = still_calloc(n, sizeof t.queue[0]);
+    t.live = still_calloc(n + 1, 1);
+    t.one = still_calloc(n + 1, sizeof t.one[0]);
+    t.other = still_calloc(n + 1, sizeof t.other[0]);
+    if (!held || !t.space || !t.queue || !t.live || !t.one || !t.other) goto out;
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (t.space[p] == 0) fill_space(&t, p);
+    find_neighbours(&t);
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (away[p] == 1 && enclosed(zone, s, p)) held[t.space[p]] = 1;
+    for (bool grown = true; grown;) {
+        grown = false;
+        for (uint32_t d = 0; d < zone->n_devices; d++) {
+            const still_device *dev = &zone->devices[d];
+            if (!still_is_point(zone, s->best.label, dev)) continue;
+            for (int a = 0; a < dev->n; a++)
+                for (int b = 0; b < dev->n; b++) {
+                    uint32_t p = dev->piece[a], q = dev->piece[b];
+                    if (p == STILL_NONE || q == STILL_NONE || away[q] < 2) continue;
+                    uint32_t to = t.space[q];
+                    if (!held[t.space[p]] || held[to] || t.live[to] || t.other[to] == 0) continue;
+                    held[to] = 1;
+                    grown = true;
                 }
-            }
         }
-        for (size_t i = 0; i < n && met == (TOUCHES_BETWEEN | TOUCHES_OUTSIDE); i++)
-            further[queue[i]] = YES;
     }
-    for (uint32_t p = 0; p < zone->n_pieces; p++) further[p] = further[p] == YES;
-    still_free(queue);
-    return STILL_OK;
+    for (uint32_t p = 0; p < zone->n_pieces; p++) further[p] = away[p] >= 2 && held[t.space[p]];
+    status = STILL_OK;
+out:
+    still_free(held);
+    still_free(t.space);
+    still_free(t.queue);
+    still_free(t.live);
+    still_free(t.one);
+    still_free(t.other);
+    return status;
 }
 
 enum { AT_WORK = 1, BETWEEN = 2 };

@@ -29,6 +29,7 @@ typedef struct run {
     open_case breached; /* the best labelling that breaks D4 only */
     bool has_breached;
     uint32_t *points, *culprits; /* of the labelling in hand */
+    bool diving;                 /* past the limit: any choice that holds */
 } run;
 
 static void free_case(open_case *o)
@@ -399,6 +400,43 @@ static still_status accept(run *r, open_case *o, bool breach)
     return STILL_OK;
 }
 
+/* The same labels without one isolator that a case has locked for a bleed. */
+static still_status unlock(run *r, open_case *o, uint32_t isolator)
+{
+    const still_zone *zone = r->layers->zone;
+    open_case less = {0};
+    bool feasible = false, holds = false;
+    uint8_t which;
+    still_status status = still_case_copy(&less.c, &o->c, r->layers);
+    for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++)
+        if (!zone->pieces[p].work && still_in_play(&zone->pieces[p]))
+            less.c.low[p] = less.c.high[p] = o->l.label[p];
+    if (status == STILL_OK) {
+        less.c.locked[isolator] = 0;
+        status = still_layers_solve(&less.l, &feasible, r->layers, &less.c, NULL);
+    }
+    if (status == STILL_OK && feasible && less.l.cost == less.l.bound && less.l.cost < o->l.cost) {
+        status = check_bleeds(r, &less, &which);
+        holds = status == STILL_OK && !r->bleeds.gap;
+    }
+    if (holds) {
+        free_case(o);
+        *o = less;
+    } else {
+        free_case(&less);
+    }
+    return status;
+}
+
+/* A choice that is just any one may have locked more than it needs. */
+static still_status unlock_all(run *r, open_case *o)
+{
+    still_status status = STILL_OK;
+    for (uint32_t k = 0; k < r->layers->n_isolators && status == STILL_OK; k++)
+        if (o->c.locked[k]) status = unlock(r, o, k);
+    return status;
+}
+
 /* A labelling in hand, the best of what is open. @param[out] done  it is the answer */
 static still_status look(run *r, open_case *o, bool *done)
 {
@@ -420,7 +458,8 @@ static still_status look(run *r, open_case *o, bool *done)
     }
     if (n_culprits == 0) {
         *done = true;
-        return accept(r, o, false);
+        if (r->diving) status = unlock_all(r, o);
+        return status == STILL_OK ? accept(r, o, false) : status;
     }
     if (!r->has_breached) {
         open_case kept = {0};
@@ -449,6 +488,7 @@ static still_status dive(run *r, bool *done)
 {
     still_status status = STILL_OK;
     uint64_t limit = r->s->nodes + r->layers->most_cases;
+    r->diving = true;
     while (r->n_heap > 0 && status == STILL_OK && !*done && r->s->nodes < limit) {
         open_case o = r->heap[--r->n_heap];
         status = look(r, &o, done);

@@ -100,27 +100,38 @@ static void mark_where(still_verify *v)
 }
 
 /* Of three points in a row, where the space next to the work is not bled, the outer two hold the
- * one that is: not live, with a point to a space between and one to a live space. */
+ * one that is: not live, with two neighbours at least, and next to a space between or to another
+ * such one. */
 static void further_out(still_verify *v)
 {
-    enum { TOUCHES_BETWEEN = 1, TOUCHES_LIVE = 2 };
-    uint8_t *met = still_verify_room(v, v->n_spaces, 1);
-    if (met == NULL) return;
-    for (uint32_t i = 0; i < v->plant->n_comps; i++) {
-        uint8_t both = 0;
-        for (uint32_t k = 0; v->barrier[i] && k < n_ports_of(v, i); k++) {
-            const still_verify_space *s = &v->spaces[v->space_of[port_of(v, i, k)]];
-            if (s->where == STILL_VERIFY_BETWEEN) both |= TOUCHES_BETWEEN;
-            if (s->live) both |= TOUCHES_LIVE;
-        }
-        for (uint32_t k = 0; both != 0 && k < n_ports_of(v, i); k++)
-            met[v->space_of[port_of(v, i, k)]] |= both;
-    }
-    for (uint32_t i = 1; i < v->n_spaces; i++) {
-        still_verify_space *s = &v->spaces[i];
-        if (s->where != 0 || s->live || met[i] != (TOUCHES_BETWEEN | TOUCHES_LIVE)) continue;
-        s->where = STILL_VERIFY_BETWEEN;
-        s->further = 1;
+    uint32_t *one = still_verify_room(v, v->n_spaces, sizeof *one);
+    uint8_t *two = still_verify_room(v, v->n_spaces, 1);
+    if (one == NULL || two == NULL) return;
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        for (uint32_t k = 0; v->barrier[i] && k < n_ports_of(v, i); k++)
+            for (uint32_t m = 0; m < n_ports_of(v, i); m++) {
+                uint32_t a = v->space_of[port_of(v, i, k)], b = v->space_of[port_of(v, i, m)];
+                if (a == b) continue;
+                uint32_t next = v->spaces[b].live ? STILL_NONE : b + 1; /* all live as one */
+                if (one[a] == 0)
+                    one[a] = next;
+                else if (one[a] != next)
+                    two[a] = 1;
+            }
+    for (bool grown = true; grown;) {
+        grown = false;
+        for (uint32_t i = 0; i < v->plant->n_comps; i++)
+            for (uint32_t k = 0; v->barrier[i] && k < n_ports_of(v, i); k++)
+                for (uint32_t m = 0; m < n_ports_of(v, i); m++) {
+                    uint32_t b = v->space_of[port_of(v, i, m)];
+                    still_verify_space *s = &v->spaces[b];
+                    if (v->spaces[v->space_of[port_of(v, i, k)]].where != STILL_VERIFY_BETWEEN ||
+                        s->where != 0 || s->live || !two[b])
+                        continue;
+                    s->where = STILL_VERIFY_BETWEEN;
+                    s->further = 1;
+                    grown = true;
+                }
     }
 }
 
