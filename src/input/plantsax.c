@@ -7,6 +7,7 @@
 #include "plantsax.h"
 
 #include "alloc.h"
+#include "saxtext.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -255,14 +256,10 @@ static void on_error(void *data, xmlErrorPtr error)
     }
     if (error->level == XML_ERR_WARNING) return;
     p->fatal = true;
-    char text[300];
-    snprintf(text, sizeof text, "%s", error->message != NULL ? error->message : "");
-    size_t n = strlen(text);
-    while (n > 0 && (text[n - 1] == '\n' || text[n - 1] == '.')) text[--n] = '\0';
-    for (size_t i = 0; i < n; i++)
-        if (text[i] == '\n') text[i] = ' ';
+    char text[317]; /* 299 bytes of the parser's own */
+    still_saxtext_problem(text, sizeof text, error->message);
     uint32_t at = p->ctxt->input != NULL ? offset_of(p, p->ctxt->input->cur) : STILL_NOWHERE;
-    still_report_add(p->r->report, STILL_CODE_SYNTAX, at, NULL, NULL, "not well-formed: %s", text);
+    still_report_add(p->r->report, STILL_CODE_SYNTAX, at, NULL, NULL, "%s", text);
     stop(p);
 }
 

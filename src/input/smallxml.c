@@ -5,6 +5,7 @@
 #include "smallxml.h"
 
 #include "alloc.h"
+#include "saxtext.h"
 
 #include <errno.h>
 #include <stdbool.h>
@@ -172,12 +173,7 @@ static void on_error(void *data, xmlErrorPtr error)
         return;
     }
     char text[300];
-    snprintf(text, sizeof text, "not well-formed: %s",
-             error->message != NULL ? error->message : "");
-    size_t n = strlen(text);
-    while (n > 0 && (text[n - 1] == '\n' || text[n - 1] == '.')) text[--n] = '\0';
-    for (size_t i = 0; i < n; i++)
-        if (text[i] == '\n') text[i] = ' ';
+    still_saxtext_problem(text, sizeof text, error->message);
     fault(p, STILL_CODE_SYNTAX, offset_now(p), text);
 }
 
