@@ -50,18 +50,13 @@ static void fault(parse *p, const char *code, const char *text)
     stop(p, STILL_E_INPUT);
 }
 
-/* A value with the parser's "&#38;" for "&" undone. */
 static const char *value_of(parse *p, const xmlChar *from, const xmlChar *to)
 {
-    size_t len = (size_t)(to - from), out = 0;
+    size_t len = (size_t)(to - from);
     if (len > VALUE_MAX) return "";
     char *copy = still_arena_alloc(p->arena, len + 1, 1);
     if (copy == NULL) return NULL;
-    for (size_t i = 0; i < len; i++) {
-        copy[out++] = (char)from[i];
-        if (from[i] == '&' && len - i >= 5 && memcmp(from + i, "&#38;", 5) == 0) i += 4;
-    }
-    copy[out] = '\0';
+    copy[still_saxtext_value(copy, (const char *)from, len)] = '\0';
     return copy;
 }
 

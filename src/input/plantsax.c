@@ -124,17 +124,11 @@ static void unknown_attribute(parse *p, const xmlChar *prefix, const xmlChar *na
                      "%s has no attribute \"%s\"", still_elem_of(p->r->elem)->text, text);
 }
 
-/* The parser gives "&" in values as "&#38;" where entities are not replaced. */
 static still_raw unescape(still_raw v)
 {
     char *p = NULL;
     memcpy(&p, &v.p, sizeof p); /* an allocated copy of the parser's: it may be changed */
-    size_t out = 0;
-    for (size_t i = 0; i < v.len; i++) {
-        p[out++] = p[i];
-        if (p[i] == '&' && v.len - i >= 5 && memcmp(p + i, "&#38;", 5) == 0) i += 4;
-    }
-    return (still_raw){p, out};
+    return (still_raw){p, still_saxtext_value(p, p, v.len)};
 }
 
 static void take_attributes(parse *p, int n, const xmlChar **attributes)

@@ -9,5 +9,10 @@
  *  @param text     gets it, cut to `size` bytes with its end
  *  @param message  as the parser gives it; NULL is allowed */
 void still_saxtext_problem(char *text, size_t size, const char *message);
+/** A value with the parser's "&#38;" for "&" undone, which it gives since entities are not
+ * replaced.
+ *  @param out  gets it, without an end: room for `len` bytes; may be `from` itself
+ *  @return bytes written */
+size_t still_saxtext_value(char *out, const char *from, size_t len);
 
 #endif
