@@ -60,6 +60,11 @@ static json_t *get(still_planjson *r, const still_place *at, const char *key, st
     return NULL;
 }
 
+void still_planjson_part(still_planjson *r, const still_place *at, const char *key, unsigned part)
+{
+    if (!still_planjson_has(at, key)) r->given &= ~part;
+}
+
 bool still_planjson_down(still_planjson *r, still_place *out, const still_place *at,
                          const char *key, json_type type, still_need need)
 {

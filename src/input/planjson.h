@@ -37,6 +37,8 @@ void still_planjson_fault(still_planjson *r, const still_place *at, const char *
                           const char *what);
 /** Is there a value other than null under the key? */
 bool still_planjson_has(const still_place *at, const char *key);
+/** A part of the record (bits of given.h) is not given where there is no value under the key. */
+void still_planjson_part(still_planjson *r, const still_place *at, const char *key, unsigned part);
 /** Step to a value of this type: JSON_OBJECT or JSON_ARRAY. @return false: not there, or a fault */
 bool still_planjson_down(still_planjson *r, still_place *out, const still_place *at,
                          const char *key, json_type type, still_need need);

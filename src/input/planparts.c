@@ -38,9 +38,9 @@ static void one_point(still_planjson *r, const still_place *at, still_point *t, 
     static const char *const handling[] = {"tag", "from", "to", "hold", "legend"};
     still_action a = action_of(r, at);
     for (size_t k = 0; k < sizeof handling / sizeof handling[0]; k++)
-        if (!still_planjson_has(at, handling[k])) r->given &= ~(unsigned)STILL_GIVEN_HANDLING;
+        still_planjson_part(r, at, handling[k], STILL_GIVEN_HANDLING);
     bool barrier = a != STILL_ACTION_OPEN && a != STILL_ACTION_SWITCH_OFF;
-    if (barrier && !still_planjson_has(at, "level")) r->given &= ~(unsigned)STILL_GIVEN_LEVELS;
+    if (barrier) still_planjson_part(r, at, "level", STILL_GIVEN_LEVELS);
     *t = (still_point){.what = "", .place = "", .why = "", .isolator = "", .action = a};
     t->tag = (uint32_t)still_planjson_count(r, at, "tag", STILL_MAY, UINT32_MAX, i + 1);
     t->id = still_planjson_text(r, at, "id", STILL_MUST, "");
@@ -61,7 +61,7 @@ static void sources(still_planjson *r, const still_place *root, still_record *ou
         begin(r, &list, root, "sources_inside", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         if (!still_planjson_entry(r, &at, &list, i)) continue;
-        if (!still_planjson_has(&at, "treatment")) r->given &= ~(unsigned)STILL_GIVEN_TREATMENTS;
+        still_planjson_part(r, &at, "treatment", STILL_GIVEN_TREATMENTS);
         items[i].id = still_planjson_text(r, &at, "id", STILL_MUST, "");
         items[i].treatment = still_planjson_text(r, &at, "treatment", STILL_MAY, "");
     }
@@ -101,8 +101,8 @@ void still_planparts_grade(still_planjson *r, const still_place *root, still_rec
     still_place grade;
     out->grade_required = out->grade_achieved = out->grade_because = out->grade_shortfall = "";
     if (!still_planjson_down(r, &grade, root, "grade", JSON_OBJECT, STILL_MUST)) return;
-    if (!still_planjson_has(&grade, "required") || !still_planjson_has(&grade, "because"))
-        r->given &= ~(unsigned)STILL_GIVEN_REQUIRED;
+    still_planjson_part(r, &grade, "required", STILL_GIVEN_REQUIRED);
+    still_planjson_part(r, &grade, "because", STILL_GIVEN_REQUIRED);
     out->grade_achieved = still_planjson_text(r, &grade, "achieved", STILL_MUST, "");
     out->grade_required = still_planjson_text(r, &grade, "required", STILL_MAY, "");
     out->grade_because = still_planjson_text(r, &grade, "because", STILL_MAY, "");
@@ -128,7 +128,7 @@ void still_planparts_between(still_planjson *r, const still_place *root, still_r
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "between")) r->given &= ~(unsigned)STILL_GIVEN_BETWEEN;
+    still_planjson_part(r, root, "between", STILL_GIVEN_BETWEEN);
     still_between *items = begin(r, &list, root, "between", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         if (!still_planjson_entry(r, &at, &list, i)) continue;
@@ -227,7 +227,7 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "compartments")) r->given &= ~(unsigned)STILL_GIVEN_COMPARTMENTS;
+    still_planjson_part(r, root, "compartments", STILL_GIVEN_COMPARTMENTS);
     still_compartment *items = begin(r, &list, root, "compartments", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_compartment *c = &items[i];
@@ -249,7 +249,7 @@ void still_planparts_closed_in(still_planjson *r, const still_place *root, still
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "closed_in")) r->given &= ~(unsigned)STILL_GIVEN_CLOSED_IN;
+    still_planjson_part(r, root, "closed_in", STILL_GIVEN_CLOSED_IN);
     still_closed_in *items = begin(r, &list, root, "closed_in", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_closed_in *c = &items[i];
@@ -296,8 +296,8 @@ static const still_step *steps(still_planjson *r, const still_place *root, const
 
 void still_planparts_steps(still_planjson *r, const still_place *root, still_record *out)
 {
-    if (!still_planjson_has(root, "steps")) r->given &= ~(unsigned)STILL_GIVEN_STEPS;
-    if (!still_planjson_has(root, "restore")) r->given &= ~(unsigned)STILL_GIVEN_RESTORE;
+    still_planjson_part(r, root, "steps", STILL_GIVEN_STEPS);
+    still_planjson_part(r, root, "restore", STILL_GIVEN_RESTORE);
     out->steps = steps(r, root, "steps", &out->n_steps);
     out->restore = steps(r, root, "restore", &out->n_restore);
 }
@@ -326,9 +326,9 @@ void still_planparts_remarks(still_planjson *r, const still_place *root, still_r
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "assumptions")) r->given &= ~(unsigned)STILL_GIVEN_ASSUMPTIONS;
-    if (!still_planjson_has(root, "findings") || !still_planjson_has(root, "ready"))
-        r->given &= ~(unsigned)STILL_GIVEN_FINDINGS;
+    still_planjson_part(r, root, "assumptions", STILL_GIVEN_ASSUMPTIONS);
+    still_planjson_part(r, root, "findings", STILL_GIVEN_FINDINGS);
+    still_planjson_part(r, root, "ready", STILL_GIVEN_FINDINGS);
     still_remark *items = begin(r, &list, root, "assumptions", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         items[i] = (still_remark){"", "", ""};

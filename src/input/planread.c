@@ -86,7 +86,7 @@ static void answer(still_planjson *r, const still_place *root, still_record *out
     out->end = positions(r, root, "end", STILL_GIVEN_END, &out->n_end);
     out->targets = still_planjson_strings(r, root, "target", STILL_MUST);
     out->target_what = out->target_place = "";
-    if (!still_planjson_has(root, "work")) r->given &= ~(unsigned)STILL_GIVEN_WORK;
+    still_planjson_part(r, root, "work", STILL_GIVEN_WORK);
     out->work = still_planjson_text(r, root, "work", STILL_MAY, "open");
     out->feasible = still_planjson_bool(r, root, "feasible", STILL_MAY, true);
     out->ready = still_planjson_bool(r, root, "ready", STILL_MAY, false);
@@ -100,7 +100,7 @@ static void answer(still_planjson *r, const still_place *root, still_record *out
     } else {
         r->given &= ~(unsigned)STILL_GIVEN_COST;
     }
-    if (!still_planjson_has(root, "inside")) r->given &= ~(unsigned)STILL_GIVEN_INSIDE;
+    still_planjson_part(r, root, "inside", STILL_GIVEN_INSIDE);
     out->inside = still_planjson_strings(r, root, "inside", STILL_MAY);
 }
 
