@@ -118,6 +118,12 @@ uint64_t still_planjson_count(still_planjson *r, const still_place *at, const ch
     return other;
 }
 
+uint32_t still_planjson_count32(still_planjson *r, const still_place *at, const char *key,
+                                still_need need, uint64_t other)
+{
+    return (uint32_t)still_planjson_count(r, at, key, need, UINT32_MAX, other);
+}
+
 double still_planjson_number(still_planjson *r, const still_place *at, const char *key)
 {
     json_t *value =

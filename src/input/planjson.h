@@ -52,6 +52,9 @@ bool still_planjson_bool(still_planjson *r, const still_place *at, const char *k
 /** A whole number from 0 to most. */
 uint64_t still_planjson_count(still_planjson *r, const still_place *at, const char *key,
                               still_need need, uint64_t most, uint64_t other);
+/** The same for the small counts of a record. */
+uint32_t still_planjson_count32(still_planjson *r, const still_place *at, const char *key,
+                                still_need need, uint64_t other);
 /** A number; NAN when it is missing or null. */
 double still_planjson_number(still_planjson *r, const still_place *at, const char *key);
 /** A list of strings; empty when it is missing. */

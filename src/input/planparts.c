@@ -42,13 +42,13 @@ static void one_point(still_planjson *r, const still_place *at, still_point *t, 
     bool barrier = a != STILL_ACTION_OPEN && a != STILL_ACTION_SWITCH_OFF;
     if (barrier) still_planjson_part(r, at, "level", STILL_GIVEN_LEVELS);
     *t = (still_point){.what = "", .place = "", .why = "", .isolator = "", .action = a};
-    t->tag = (uint32_t)still_planjson_count(r, at, "tag", STILL_MAY, UINT32_MAX, i + 1);
+    t->tag = still_planjson_count32(r, at, "tag", STILL_MAY, i + 1);
     t->id = still_planjson_text(r, at, "id", STILL_MUST, "");
     t->from = still_planjson_text(r, at, "from", STILL_MAY, "");
     t->to = still_planjson_text(r, at, "to", STILL_MAY, usual_end(a));
     t->hold = still_planjson_text(r, at, "hold", STILL_MAY, "lock");
     t->legend = still_planjson_text(r, at, "legend", STILL_MAY, "");
-    t->level = (uint32_t)still_planjson_count(r, at, "level", STILL_MAY, UINT32_MAX, 0);
+    t->level = still_planjson_count32(r, at, "level", STILL_MAY, 0);
     t->counted = still_planjson_bool(r, at, "counted", STILL_MAY, a != STILL_ACTION_OPEN);
     t->assumed_lockable = still_planjson_bool(r, at, "lockable_assumed", STILL_MAY, false);
 }
@@ -179,10 +179,8 @@ void still_planparts_proof(still_planjson *r, const still_place *root, still_rec
     out->proof.n_paths = n;
     out->proof.kind = still_planjson_text(r, &proof, "kind", STILL_MUST, "");
     out->proof.feeds = still_planjson_strings(r, &proof, "feeds", STILL_MAY);
-    out->proof.bound =
-        (uint32_t)still_planjson_count(r, &proof, "bound", STILL_MUST, UINT32_MAX, 0);
-    out->proof.lower_bound =
-        (uint32_t)still_planjson_count(r, &proof, "lower_bound", STILL_MAY, UINT32_MAX, 0);
+    out->proof.bound = still_planjson_count32(r, &proof, "bound", STILL_MUST, 0);
+    out->proof.lower_bound = still_planjson_count32(r, &proof, "lower_bound", STILL_MAY, 0);
     out->proof.nodes = still_planjson_count(r, &proof, "nodes", STILL_MAY, INT64_MAX, 0);
     out->proof.complete = still_planjson_bool(r, &proof, "complete", STILL_MAY, false);
 }
@@ -281,12 +279,12 @@ static const still_step *steps(still_planjson *r, const still_place *root, const
                           .expect = "",
                           .if_not = ""};
         if (!still_planjson_entry(r, &at, &list, i)) continue;
-        s->n = (uint32_t)still_planjson_count(r, &at, "n", STILL_MUST, UINT32_MAX, 0);
-        s->stage = (uint32_t)still_planjson_count(r, &at, "stage", STILL_MUST, UINT32_MAX, 0);
+        s->n = still_planjson_count32(r, &at, "n", STILL_MUST, 0);
+        s->stage = still_planjson_count32(r, &at, "stage", STILL_MUST, 0);
         s->phase = still_planjson_text(r, &at, "phase", STILL_MUST, "");
         s->do_text = still_planjson_text(r, &at, "do", STILL_MUST, "");
         s->id = still_planjson_text(r, &at, "id", STILL_MAY, "");
-        s->tag = (uint32_t)still_planjson_count(r, &at, "tag", STILL_MAY, UINT32_MAX, 0);
+        s->tag = still_planjson_count32(r, &at, "tag", STILL_MAY, 0);
         if (!still_planjson_down(r, &change, &at, "change", JSON_OBJECT, STILL_MAY)) continue;
         s->from = still_planjson_text(r, &change, "from", STILL_MUST, "");
         s->to = still_planjson_text(r, &change, "to", STILL_MUST, "");

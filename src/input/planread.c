@@ -92,10 +92,8 @@ static void answer(still_planjson *r, const still_place *root, still_record *out
     out->ready = still_planjson_bool(r, root, "ready", STILL_MAY, false);
     out->cost_mass_kg = (double)NAN;
     if (still_planjson_down(r, &cost, root, "cost", JSON_OBJECT, STILL_MAY)) {
-        out->cost_sources =
-            (uint32_t)still_planjson_count(r, &cost, "sources", STILL_MUST, UINT32_MAX, 0);
-        out->cost_points =
-            (uint32_t)still_planjson_count(r, &cost, "points", STILL_MUST, UINT32_MAX, 0);
+        out->cost_sources = still_planjson_count32(r, &cost, "sources", STILL_MUST, 0);
+        out->cost_points = still_planjson_count32(r, &cost, "points", STILL_MUST, 0);
         out->cost_mass_kg = still_planjson_number(r, &cost, "mass_kg");
     } else {
         r->given &= ~(unsigned)STILL_GIVEN_COST;
