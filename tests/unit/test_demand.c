@@ -5,6 +5,7 @@
 #include "arena.h"
 #include "demand.h"
 #include "plantread.h"
+#include "rowtest.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -415,12 +416,8 @@ int main(void)
 {
     static struct CMUnitTest tests[COUNT(rows) + 4];
     size_t n = 0;
-    for (size_t i = 0; i < COUNT(rows); i++) {
-        const void *row_of = &rows[i];
-        void *state;
-        memcpy(&state, &row_of, sizeof state);
-        tests[n++] = (struct CMUnitTest){rows[i].name, demand_row, NULL, NULL, state};
-    }
+    for (size_t i = 0; i < COUNT(rows); i++)
+        tests[n++] = row_test(rows[i].name, demand_row, NULL, &rows[i]);
     tests[n++] = (struct CMUnitTest)cmocka_unit_test(I3_standstill_is_a_note);
     tests[n++] = (struct CMUnitTest)cmocka_unit_test(N2_less_said_never_asks_for_less);
     tests[n++] = (struct CMUnitTest)cmocka_unit_test(memory_runs_out);

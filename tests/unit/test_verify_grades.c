@@ -17,6 +17,7 @@
 
 #include "alloc.h"
 #include "plantread.h"
+#include "rowtest.h"
 #include "stillset/plan.h"
 #include "strbuf.h"
 
@@ -680,13 +681,7 @@ static void memory_runs_out(void **state)
 int main(void)
 {
     struct CMUnitTest tests[N_ROWS + 5];
-    for (size_t i = 0; i < N_ROWS; i++) {
-        /* cmocka hands the row back to the test and does not write to it. */
-        void *given;
-        const row *c = &rows[i];
-        memcpy(&given, &c, sizeof given);
-        tests[i] = (struct CMUnitTest){c->name, one_row, NULL, NULL, given};
-    }
+    for (size_t i = 0; i < N_ROWS; i++) tests[i] = row_test(rows[i].name, one_row, NULL, &rows[i]);
     const struct CMUnitTest others[] = {
         cmocka_unit_test(I2_mutations_of_right_plans_are_refuted),
         cmocka_unit_test(I7_what_is_not_said_is_not_checked),
