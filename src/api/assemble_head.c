@@ -2,6 +2,7 @@
 #include "assemble.h"
 
 #include "describe.h"
+#include "shared.h"
 
 #include <string.h>
 
@@ -148,16 +149,9 @@ static void say_because(still_assembly *a)
 void still_assemble_head(still_assembly *a)
 {
     still_record *r = a->record;
-    const still_plant *p = a->plant;
     const still_plan_opts *opts = a->opts;
     const still_policy *policy = a->asking->policy;
-    r->program = "stillset";
-    r->version = still_version();
-    r->plant_id = still_text(p, p->id);
-    r->plant_name = still_text(p, p->name);
-    r->plant_revision = still_text(p, p->revision);
-    r->plant_digest = p->digest;
-    r->plant_file = p->file != NULL ? p->file : "";
+    STILL_SAY_ORIGIN(r, a->plant);
     r->option_grade = still_grade_text(opts->grade);
     r->option_work = opts->work == STILL_WORK_BY_TARGET ? "" : still_work_text(opts->work);
     r->work = still_work_text(a->asking->demands.work);

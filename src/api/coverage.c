@@ -312,18 +312,6 @@ static void add_state_note(work *w, const still_state *state)
     notes->items = texts;
 }
 
-static void head(work *w, const still_plant *p)
-{
-    still_coverage_record *r = &w->record;
-    r->program = "stillset";
-    r->version = still_version();
-    r->plant_id = still_text(p, p->id);
-    r->plant_name = still_text(p, p->name);
-    r->plant_revision = still_text(p, p->revision);
-    r->plant_digest = p->digest;
-    r->plant_file = p->file != NULL ? p->file : "";
-}
-
 static void fill(work *w, const still_state *state)
 {
     still_coverage_record *r = &w->record;
@@ -391,7 +379,7 @@ still_status still_coverage_make(still_coverage **out, const still_plant *plant,
     if (status == STILL_OK)
         status = still_segments_find(&w->found, &w->arena, plant, state, ambient_K);
     if (status == STILL_OK) {
-        head(w, plant);
+        STILL_SAY_ORIGIN(&w->record, plant);
         fill(w, state);
         if (w->failed) status = STILL_E_NOMEM;
     }

@@ -15,5 +15,16 @@ still_picture still_picture_of(still_format format);
 /** Hand over what was written, or free it; a buffer that failed is out of memory. */
 STILL_NODISCARD still_status still_give(char **bytes, size_t *len, still_buf *buf,
                                         still_status status);
+/** What a record of any kind says of the program and of its plant; texts are the plant's. */
+#define STILL_SAY_ORIGIN(record, plant)                                                            \
+    do {                                                                                           \
+        (record)->program = "stillset";                                                            \
+        (record)->version = still_version();                                                       \
+        (record)->plant_id = still_text((plant), (plant)->id);                                     \
+        (record)->plant_name = still_text((plant), (plant)->name);                                 \
+        (record)->plant_revision = still_text((plant), (plant)->revision);                         \
+        (record)->plant_digest = (plant)->digest;                                                  \
+        (record)->plant_file = (plant)->file != NULL ? (plant)->file : "";                         \
+    } while (0)
 
 #endif

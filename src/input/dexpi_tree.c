@@ -6,9 +6,9 @@
 #include "dexpi_tree.h"
 
 #include "diags.h"
+#include "saxtext.h"
 
 #include <limits.h>
-#include <stdio.h>
 #include <string.h>
 
 #include <libxml/parser.h>
@@ -50,18 +50,13 @@ static void fault(parse *p, const char *code, const char *text)
     stop(p, STILL_E_INPUT);
 }
 
-/* A value with the parser's "&#38;" for "&" undone. */
 static const char *value_of(parse *p, const xmlChar *from, const xmlChar *to)
 {
-    size_t len = (size_t)(to - from), out = 0;
+    size_t len = (size_t)(to - from);
     if (len > VALUE_MAX) return "";
     char *copy = still_arena_alloc(p->arena, len + 1, 1);
     if (copy == NULL) return NULL;
-    for (size_t i = 0; i < len; i++) {
-        copy[out++] = (char)from[i];
-        if (from[i] == '&' && len - i >= 5 && memcmp(from + i, "&#38;", 5) == 0) i += 4;
-    }
-    copy[out] = '\0';
+    copy[still_saxtext_value(copy, (const char *)from, len)] = '\0';
     return copy;
 }
 
@@ -149,12 +144,7 @@ static void on_error(void *data, xmlErrorPtr error)
         return;
     }
     char text[300];
-    snprintf(text, sizeof text, "not well-formed: %s",
-             error->message != NULL ? error->message : "");
-    size_t n = strlen(text);
-    while (n > 0 && (text[n - 1] == '\n' || text[n - 1] == '.')) text[--n] = '\0';
-    for (size_t i = 0; i < n; i++)
-        if (text[i] == '\n') text[i] = ' ';
+    still_saxtext_problem(text, sizeof text, error->message);
     fault(p, "STILL-0105", text);
 }
 

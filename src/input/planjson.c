@@ -60,6 +60,11 @@ static json_t *get(still_planjson *r, const still_place *at, const char *key, st
     return NULL;
 }
 
+void still_planjson_part(still_planjson *r, const still_place *at, const char *key, unsigned part)
+{
+    if (!still_planjson_has(at, key)) r->given &= ~part;
+}
+
 bool still_planjson_down(still_planjson *r, still_place *out, const still_place *at,
                          const char *key, json_type type, still_need need)
 {
@@ -111,6 +116,12 @@ uint64_t still_planjson_count(still_planjson *r, const still_place *at, const ch
     if (n >= 0 && (uint64_t)n <= most) return (uint64_t)n;
     still_planjson_fault(r, at, key, "is out of range");
     return other;
+}
+
+uint32_t still_planjson_count32(still_planjson *r, const still_place *at, const char *key,
+                                still_need need, uint64_t other)
+{
+    return (uint32_t)still_planjson_count(r, at, key, need, UINT32_MAX, other);
 }
 
 double still_planjson_number(still_planjson *r, const still_place *at, const char *key)

@@ -37,6 +37,8 @@ void still_planjson_fault(still_planjson *r, const still_place *at, const char *
                           const char *what);
 /** Is there a value other than null under the key? */
 bool still_planjson_has(const still_place *at, const char *key);
+/** A part of the record (bits of given.h) is not given where there is no value under the key. */
+void still_planjson_part(still_planjson *r, const still_place *at, const char *key, unsigned part);
 /** Step to a value of this type: JSON_OBJECT or JSON_ARRAY. @return false: not there, or a fault */
 bool still_planjson_down(still_planjson *r, still_place *out, const still_place *at,
                          const char *key, json_type type, still_need need);
@@ -50,6 +52,9 @@ bool still_planjson_bool(still_planjson *r, const still_place *at, const char *k
 /** A whole number from 0 to most. */
 uint64_t still_planjson_count(still_planjson *r, const still_place *at, const char *key,
                               still_need need, uint64_t most, uint64_t other);
+/** The same for the small counts of a record. */
+uint32_t still_planjson_count32(still_planjson *r, const still_place *at, const char *key,
+                                still_need need, uint64_t other);
 /** A number; NAN when it is missing or null. */
 double still_planjson_number(still_planjson *r, const still_place *at, const char *key);
 /** A list of strings; empty when it is missing. */

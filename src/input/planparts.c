@@ -38,17 +38,17 @@ static void one_point(still_planjson *r, const still_place *at, still_point *t, 
     static const char *const handling[] = {"tag", "from", "to", "hold", "legend"};
     still_action a = action_of(r, at);
     for (size_t k = 0; k < sizeof handling / sizeof handling[0]; k++)
-        if (!still_planjson_has(at, handling[k])) r->given &= ~(unsigned)STILL_GIVEN_HANDLING;
+        still_planjson_part(r, at, handling[k], STILL_GIVEN_HANDLING);
     bool barrier = a != STILL_ACTION_OPEN && a != STILL_ACTION_SWITCH_OFF;
-    if (barrier && !still_planjson_has(at, "level")) r->given &= ~(unsigned)STILL_GIVEN_LEVELS;
+    if (barrier) still_planjson_part(r, at, "level", STILL_GIVEN_LEVELS);
     *t = (still_point){.what = "", .place = "", .why = "", .isolator = "", .action = a};
-    t->tag = (uint32_t)still_planjson_count(r, at, "tag", STILL_MAY, UINT32_MAX, i + 1);
+    t->tag = still_planjson_count32(r, at, "tag", STILL_MAY, i + 1);
     t->id = still_planjson_text(r, at, "id", STILL_MUST, "");
     t->from = still_planjson_text(r, at, "from", STILL_MAY, "");
     t->to = still_planjson_text(r, at, "to", STILL_MAY, usual_end(a));
     t->hold = still_planjson_text(r, at, "hold", STILL_MAY, "lock");
     t->legend = still_planjson_text(r, at, "legend", STILL_MAY, "");
-    t->level = (uint32_t)still_planjson_count(r, at, "level", STILL_MAY, UINT32_MAX, 0);
+    t->level = still_planjson_count32(r, at, "level", STILL_MAY, 0);
     t->counted = still_planjson_bool(r, at, "counted", STILL_MAY, a != STILL_ACTION_OPEN);
     t->assumed_lockable = still_planjson_bool(r, at, "lockable_assumed", STILL_MAY, false);
 }
@@ -61,7 +61,7 @@ static void sources(still_planjson *r, const still_place *root, still_record *ou
         begin(r, &list, root, "sources_inside", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         if (!still_planjson_entry(r, &at, &list, i)) continue;
-        if (!still_planjson_has(&at, "treatment")) r->given &= ~(unsigned)STILL_GIVEN_TREATMENTS;
+        still_planjson_part(r, &at, "treatment", STILL_GIVEN_TREATMENTS);
         items[i].id = still_planjson_text(r, &at, "id", STILL_MUST, "");
         items[i].treatment = still_planjson_text(r, &at, "treatment", STILL_MAY, "");
     }
@@ -101,8 +101,8 @@ void still_planparts_grade(still_planjson *r, const still_place *root, still_rec
     still_place grade;
     out->grade_required = out->grade_achieved = out->grade_because = out->grade_shortfall = "";
     if (!still_planjson_down(r, &grade, root, "grade", JSON_OBJECT, STILL_MUST)) return;
-    if (!still_planjson_has(&grade, "required") || !still_planjson_has(&grade, "because"))
-        r->given &= ~(unsigned)STILL_GIVEN_REQUIRED;
+    still_planjson_part(r, &grade, "required", STILL_GIVEN_REQUIRED);
+    still_planjson_part(r, &grade, "because", STILL_GIVEN_REQUIRED);
     out->grade_achieved = still_planjson_text(r, &grade, "achieved", STILL_MUST, "");
     out->grade_required = still_planjson_text(r, &grade, "required", STILL_MAY, "");
     out->grade_because = still_planjson_text(r, &grade, "because", STILL_MAY, "");
@@ -128,7 +128,7 @@ void still_planparts_between(still_planjson *r, const still_place *root, still_r
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "between")) r->given &= ~(unsigned)STILL_GIVEN_BETWEEN;
+    still_planjson_part(r, root, "between", STILL_GIVEN_BETWEEN);
     still_between *items = begin(r, &list, root, "between", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         if (!still_planjson_entry(r, &at, &list, i)) continue;
@@ -179,10 +179,8 @@ void still_planparts_proof(still_planjson *r, const still_place *root, still_rec
     out->proof.n_paths = n;
     out->proof.kind = still_planjson_text(r, &proof, "kind", STILL_MUST, "");
     out->proof.feeds = still_planjson_strings(r, &proof, "feeds", STILL_MAY);
-    out->proof.bound =
-        (uint32_t)still_planjson_count(r, &proof, "bound", STILL_MUST, UINT32_MAX, 0);
-    out->proof.lower_bound =
-        (uint32_t)still_planjson_count(r, &proof, "lower_bound", STILL_MAY, UINT32_MAX, 0);
+    out->proof.bound = still_planjson_count32(r, &proof, "bound", STILL_MUST, 0);
+    out->proof.lower_bound = still_planjson_count32(r, &proof, "lower_bound", STILL_MAY, 0);
     out->proof.nodes = still_planjson_count(r, &proof, "nodes", STILL_MAY, INT64_MAX, 0);
     out->proof.complete = still_planjson_bool(r, &proof, "complete", STILL_MAY, false);
 }
@@ -227,7 +225,7 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "compartments")) r->given &= ~(unsigned)STILL_GIVEN_COMPARTMENTS;
+    still_planjson_part(r, root, "compartments", STILL_GIVEN_COMPARTMENTS);
     still_compartment *items = begin(r, &list, root, "compartments", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_compartment *c = &items[i];
@@ -249,7 +247,7 @@ void still_planparts_closed_in(still_planjson *r, const still_place *root, still
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "closed_in")) r->given &= ~(unsigned)STILL_GIVEN_CLOSED_IN;
+    still_planjson_part(r, root, "closed_in", STILL_GIVEN_CLOSED_IN);
     still_closed_in *items = begin(r, &list, root, "closed_in", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_closed_in *c = &items[i];
@@ -281,12 +279,12 @@ static const still_step *steps(still_planjson *r, const still_place *root, const
                           .expect = "",
                           .if_not = ""};
         if (!still_planjson_entry(r, &at, &list, i)) continue;
-        s->n = (uint32_t)still_planjson_count(r, &at, "n", STILL_MUST, UINT32_MAX, 0);
-        s->stage = (uint32_t)still_planjson_count(r, &at, "stage", STILL_MUST, UINT32_MAX, 0);
+        s->n = still_planjson_count32(r, &at, "n", STILL_MUST, 0);
+        s->stage = still_planjson_count32(r, &at, "stage", STILL_MUST, 0);
         s->phase = still_planjson_text(r, &at, "phase", STILL_MUST, "");
         s->do_text = still_planjson_text(r, &at, "do", STILL_MUST, "");
         s->id = still_planjson_text(r, &at, "id", STILL_MAY, "");
-        s->tag = (uint32_t)still_planjson_count(r, &at, "tag", STILL_MAY, UINT32_MAX, 0);
+        s->tag = still_planjson_count32(r, &at, "tag", STILL_MAY, 0);
         if (!still_planjson_down(r, &change, &at, "change", JSON_OBJECT, STILL_MAY)) continue;
         s->from = still_planjson_text(r, &change, "from", STILL_MUST, "");
         s->to = still_planjson_text(r, &change, "to", STILL_MUST, "");
@@ -296,8 +294,8 @@ static const still_step *steps(still_planjson *r, const still_place *root, const
 
 void still_planparts_steps(still_planjson *r, const still_place *root, still_record *out)
 {
-    if (!still_planjson_has(root, "steps")) r->given &= ~(unsigned)STILL_GIVEN_STEPS;
-    if (!still_planjson_has(root, "restore")) r->given &= ~(unsigned)STILL_GIVEN_RESTORE;
+    still_planjson_part(r, root, "steps", STILL_GIVEN_STEPS);
+    still_planjson_part(r, root, "restore", STILL_GIVEN_RESTORE);
     out->steps = steps(r, root, "steps", &out->n_steps);
     out->restore = steps(r, root, "restore", &out->n_restore);
 }
@@ -326,9 +324,9 @@ void still_planparts_remarks(still_planjson *r, const still_place *root, still_r
 {
     still_place list, at;
     size_t n;
-    if (!still_planjson_has(root, "assumptions")) r->given &= ~(unsigned)STILL_GIVEN_ASSUMPTIONS;
-    if (!still_planjson_has(root, "findings") || !still_planjson_has(root, "ready"))
-        r->given &= ~(unsigned)STILL_GIVEN_FINDINGS;
+    still_planjson_part(r, root, "assumptions", STILL_GIVEN_ASSUMPTIONS);
+    still_planjson_part(r, root, "findings", STILL_GIVEN_FINDINGS);
+    still_planjson_part(r, root, "ready", STILL_GIVEN_FINDINGS);
     still_remark *items = begin(r, &list, root, "assumptions", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         items[i] = (still_remark){"", "", ""};

@@ -86,21 +86,19 @@ static void answer(still_planjson *r, const still_place *root, still_record *out
     out->end = positions(r, root, "end", STILL_GIVEN_END, &out->n_end);
     out->targets = still_planjson_strings(r, root, "target", STILL_MUST);
     out->target_what = out->target_place = "";
-    if (!still_planjson_has(root, "work")) r->given &= ~(unsigned)STILL_GIVEN_WORK;
+    still_planjson_part(r, root, "work", STILL_GIVEN_WORK);
     out->work = still_planjson_text(r, root, "work", STILL_MAY, "open");
     out->feasible = still_planjson_bool(r, root, "feasible", STILL_MAY, true);
     out->ready = still_planjson_bool(r, root, "ready", STILL_MAY, false);
     out->cost_mass_kg = (double)NAN;
     if (still_planjson_down(r, &cost, root, "cost", JSON_OBJECT, STILL_MAY)) {
-        out->cost_sources =
-            (uint32_t)still_planjson_count(r, &cost, "sources", STILL_MUST, UINT32_MAX, 0);
-        out->cost_points =
-            (uint32_t)still_planjson_count(r, &cost, "points", STILL_MUST, UINT32_MAX, 0);
+        out->cost_sources = still_planjson_count32(r, &cost, "sources", STILL_MUST, 0);
+        out->cost_points = still_planjson_count32(r, &cost, "points", STILL_MUST, 0);
         out->cost_mass_kg = still_planjson_number(r, &cost, "mass_kg");
     } else {
         r->given &= ~(unsigned)STILL_GIVEN_COST;
     }
-    if (!still_planjson_has(root, "inside")) r->given &= ~(unsigned)STILL_GIVEN_INSIDE;
+    still_planjson_part(r, root, "inside", STILL_GIVEN_INSIDE);
     out->inside = still_planjson_strings(r, root, "inside", STILL_MAY);
 }
 

@@ -7,6 +7,7 @@
 #include "plantsax.h"
 
 #include "alloc.h"
+#include "saxtext.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -77,32 +78,6 @@ static void stop(parse *p)
     xmlStopParser(p->ctxt);
 }
 
-/* Offset of a place in the parser's buffer. */
-static uint32_t offset_of(const parse *p, const xmlChar *at)
-{
-    const xmlParserInput *in = p->ctxt->input;
-    if (in == NULL) return STILL_NOWHERE;
-    uint64_t offset = (uint64_t)in->consumed + (uint64_t)(at - in->base);
-    return offset < STILL_NOWHERE ? (uint32_t)offset : STILL_NOWHERE;
-}
-
-/* Is a text given to a callback a part of the parser's buffer? */
-static bool in_buffer(const parse *p, const xmlChar *text)
-{
-    const xmlParserInput *in = p->ctxt->input;
-    return in != NULL && (uintptr_t)text >= (uintptr_t)in->base &&
-           (uintptr_t)text < (uintptr_t)in->end;
-}
-
-/* Offset of the "<" before a place. A start tag has no other one, since a value cannot hold it. */
-static uint32_t tag_before(const parse *p, const xmlChar *at)
-{
-    const xmlParserInput *in = p->ctxt->input;
-    if (in == NULL) return STILL_NOWHERE;
-    while (at > in->base && *at != '<') at--;
-    return offset_of(p, at);
-}
-
 static void start_unknown(parse *p, const xmlChar *name, const char *why)
 {
     still_report_add(p->r->report, STILL_CODE_ELEMENT, p->r->tag, NULL, NULL,
@@ -123,17 +98,11 @@ static void unknown_attribute(parse *p, const xmlChar *prefix, const xmlChar *na
                      "%s has no attribute \"%s\"", still_elem_of(p->r->elem)->text, text);
 }
 
-/* The parser gives "&" in values as "&#38;" where entities are not replaced. */
 static still_raw unescape(still_raw v)
 {
     char *p = NULL;
     memcpy(&p, &v.p, sizeof p); /* an allocated copy of the parser's: it may be changed */
-    size_t out = 0;
-    for (size_t i = 0; i < v.len; i++) {
-        p[out++] = p[i];
-        if (p[i] == '&' && v.len - i >= 5 && memcmp(p + i, "&#38;", 5) == 0) i += 4;
-    }
-    return (still_raw){p, out};
+    return (still_raw){p, still_saxtext_value(p, p, v.len)};
 }
 
 static void take_attributes(parse *p, int n, const xmlChar **attributes)
@@ -151,7 +120,7 @@ static void take_attributes(parse *p, int n, const xmlChar **attributes)
             continue;
         }
         still_raw v = {(const char *)at[3], (size_t)(at[4] - at[3])};
-        if (!in_buffer(p, at[3]) && memchr(v.p, '&', v.len) != NULL) v = unescape(v);
+        if (!still_saxtext_held(p->ctxt, at[3]) && memchr(v.p, '&', v.len) != NULL) v = unescape(v);
         r->raw[a] = v;
         if (a == STILL_ATTR_ID) still_names_expect(&r->plant->names, v.p, v.len);
         r->seen |= (still_attr_set)1 << a;
@@ -171,18 +140,17 @@ static void on_start(void *data, const xmlChar *name, const xmlChar *prefix, con
     still_reader *r = p->r;
     (void)prefix, (void)n_ns, (void)ns, (void)n_default;
     if (p->stopped) return;
-    const xmlChar *at = p->ctxt->input != NULL ? p->ctxt->input->cur : NULL;
-    if (n > 0 && in_buffer(p, attributes[3])) at = attributes[3];
     p->texted = false;
     if (p->skip > 0) {
         if (++p->skip > DEPTH_MAX) {
-            still_report_add(r->report, STILL_CODE_DEPTH, tag_before(p, at), NULL, NULL,
+            still_report_add(r->report, STILL_CODE_DEPTH,
+                             still_saxtext_start(p->ctxt, n, attributes), NULL, NULL,
                              "elements are nested too deeply");
             stop(p);
         }
         return;
     }
-    r->tag = tag_before(p, at);
+    r->tag = still_saxtext_start(p->ctxt, n, attributes);
     const slot *s = &p->slots[slot_of(p, name)];
     unsigned elem = uri == p->ns && s->name != NULL ? s->elem : OTHER;
     if (p->depth == 0 && elem != STILL_ELEM_PLANT) {
@@ -223,14 +191,12 @@ static void on_text(void *data, const xmlChar *text, int len)
 {
     parse *p = data;
     if (p->stopped || p->skip > 0 || p->texted) return;
-    for (int i = 0; i < len; i++) {
-        if (text[i] == ' ' || text[i] == '\n' || text[i] == '\t' || text[i] == '\r') continue;
-        uint32_t at = in_buffer(p, text + i) ? offset_of(p, text + i) : p->r->tag;
-        still_report_add(p->r->report, STILL_CODE_TEXT, at, NULL, NULL,
-                         "text stands where only elements can");
-        p->texted = true;
-        return;
-    }
+    const xmlChar *ink = still_saxtext_ink(text, len);
+    if (ink == NULL) return;
+    uint32_t at = still_saxtext_held(p->ctxt, ink) ? still_saxtext_offset(p->ctxt, ink) : p->r->tag;
+    still_report_add(p->r->report, STILL_CODE_TEXT, at, NULL, NULL,
+                     "text stands where only elements can");
+    p->texted = true;
 }
 
 static void on_doctype(void *data, const xmlChar *name, const xmlChar *external, const xmlChar *sys)
@@ -238,7 +204,7 @@ static void on_doctype(void *data, const xmlChar *name, const xmlChar *external,
     parse *p = data;
     (void)name, (void)external, (void)sys;
     if (p->stopped) return;
-    uint32_t at = p->ctxt->input != NULL ? tag_before(p, p->ctxt->input->cur) : 0;
+    uint32_t at = still_saxtext_tag(p->ctxt, still_saxtext_now(p->ctxt));
     still_report_add(p->r->report, STILL_CODE_DOCTYPE, at, NULL, NULL,
                      "a document type declaration is not allowed");
     stop(p);
@@ -255,14 +221,10 @@ static void on_error(void *data, xmlErrorPtr error)
     }
     if (error->level == XML_ERR_WARNING) return;
     p->fatal = true;
-    char text[300];
-    snprintf(text, sizeof text, "%s", error->message != NULL ? error->message : "");
-    size_t n = strlen(text);
-    while (n > 0 && (text[n - 1] == '\n' || text[n - 1] == '.')) text[--n] = '\0';
-    for (size_t i = 0; i < n; i++)
-        if (text[i] == '\n') text[i] = ' ';
-    uint32_t at = p->ctxt->input != NULL ? offset_of(p, p->ctxt->input->cur) : STILL_NOWHERE;
-    still_report_add(p->r->report, STILL_CODE_SYNTAX, at, NULL, NULL, "not well-formed: %s", text);
+    char text[317]; /* 299 bytes of the parser's own */
+    still_saxtext_problem(text, sizeof text, error->message);
+    uint32_t at = still_saxtext_offset(p->ctxt, still_saxtext_now(p->ctxt));
+    still_report_add(p->r->report, STILL_CODE_SYNTAX, at, NULL, NULL, "%s", text);
     stop(p);
 }
 

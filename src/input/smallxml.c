@@ -5,6 +5,7 @@
 #include "smallxml.h"
 
 #include "alloc.h"
+#include "saxtext.h"
 
 #include <errno.h>
 #include <stdbool.h>
@@ -33,29 +34,6 @@ static void stop(parse *p, still_status status)
     xmlStopParser(p->ctxt);
 }
 
-static uint32_t offset_of(const parse *p, const xmlChar *at)
-{
-    const xmlParserInput *in = p->ctxt->input;
-    if (in == NULL || at == NULL || (uintptr_t)at < (uintptr_t)in->base ||
-        (uintptr_t)at > (uintptr_t)in->end)
-        return STILL_NOWHERE;
-    return (uint32_t)((uint64_t)in->consumed + (uint64_t)(at - in->base));
-}
-
-static uint32_t offset_now(const parse *p)
-{
-    return p->ctxt->input != NULL ? offset_of(p, p->ctxt->input->cur) : STILL_NOWHERE;
-}
-
-/* Offset of the "<" before a place; a start tag has no other one. */
-static uint32_t tag_before(const parse *p, const xmlChar *at)
-{
-    const xmlParserInput *in = p->ctxt->input;
-    if (in == NULL || offset_of(p, at) == STILL_NOWHERE) return STILL_NOWHERE;
-    while (at > in->base && (at == in->end || *at != '<')) at--;
-    return offset_of(p, at);
-}
-
 static void fault(parse *p, still_code code, uint32_t at, const char *text)
 {
     if (p->status != STILL_OK) return;
@@ -63,17 +41,12 @@ static void fault(parse *p, still_code code, uint32_t at, const char *text)
     stop(p, STILL_E_INPUT);
 }
 
-/* A value with the parser's "&#38;" for "&" undone. */
 static const char *value_of(parse *p, const xmlChar *from, const xmlChar *to)
 {
-    size_t len = (size_t)(to - from), out = 0;
+    size_t len = (size_t)(to - from);
     char *copy = still_arena_alloc(&p->file->arena, len + 1, 1);
     if (copy == NULL) return NULL;
-    for (size_t i = 0; i < len; i++) {
-        copy[out++] = (char)from[i];
-        if (from[i] == '&' && len - i >= 5 && memcmp(from + i, "&#38;", 5) == 0) i += 4;
-    }
-    copy[out] = '\0';
+    copy[still_saxtext_value(copy, (const char *)from, len)] = '\0';
     return copy;
 }
 
@@ -101,9 +74,7 @@ static void on_start(void *data, const xmlChar *name, const xmlChar *prefix, con
     still_small *file = p->file;
     (void)prefix, (void)n_ns, (void)ns, (void)n_default;
     if (p->status != STILL_OK) return;
-    const xmlChar *at = p->ctxt->input != NULL ? p->ctxt->input->cur : NULL;
-    if (n > 0 && offset_of(p, attributes[3]) != STILL_NOWHERE) at = attributes[3];
-    still_small_element e = {.parent = p->at, .tag = tag_before(p, at)};
+    still_small_element e = {.parent = p->at, .tag = still_saxtext_start(p->ctxt, n, attributes)};
     if (p->depth == 0) p->bare = uri == NULL && p->kind->bare;
     bool ours = uri == NULL ? p->bare : !p->bare && strcmp((const char *)uri, p->kind->ns) == 0;
     p->texted = false;
@@ -143,23 +114,19 @@ static void on_text(void *data, const xmlChar *text, int len)
 {
     parse *p = data;
     if (p->status != STILL_OK || p->texted) return;
-    for (int i = 0; i < len; i++) {
-        if (text[i] == ' ' || text[i] == '\n' || text[i] == '\t' || text[i] == '\r') continue;
-        uint32_t at = offset_of(p, text + i);
-        if (at == STILL_NOWHERE) at = offset_now(p);
-        still_report_add(p->file->report, STILL_CODE_TEXT, at, NULL, NULL,
-                         "text stands where only elements can");
-        p->texted = true;
-        return;
-    }
+    const xmlChar *ink = still_saxtext_ink(text, len);
+    if (ink == NULL) return;
+    if (!still_saxtext_held(p->ctxt, ink)) ink = still_saxtext_now(p->ctxt);
+    still_report_add(p->file->report, STILL_CODE_TEXT, still_saxtext_offset(p->ctxt, ink), NULL,
+                     NULL, "text stands where only elements can");
+    p->texted = true;
 }
 
 static void on_doctype(void *data, const xmlChar *name, const xmlChar *external, const xmlChar *sys)
 {
     parse *p = data;
     (void)name, (void)external, (void)sys;
-    fault(p, STILL_CODE_DOCTYPE,
-          p->ctxt->input != NULL ? tag_before(p, p->ctxt->input->cur) : STILL_NOWHERE,
+    fault(p, STILL_CODE_DOCTYPE, still_saxtext_tag(p->ctxt, still_saxtext_now(p->ctxt)),
           "a document type declaration is not allowed");
 }
 
@@ -172,13 +139,8 @@ static void on_error(void *data, xmlErrorPtr error)
         return;
     }
     char text[300];
-    snprintf(text, sizeof text, "not well-formed: %s",
-             error->message != NULL ? error->message : "");
-    size_t n = strlen(text);
-    while (n > 0 && (text[n - 1] == '\n' || text[n - 1] == '.')) text[--n] = '\0';
-    for (size_t i = 0; i < n; i++)
-        if (text[i] == '\n') text[i] = ' ';
-    fault(p, STILL_CODE_SYNTAX, offset_now(p), text);
+    still_saxtext_problem(text, sizeof text, error->message);
+    fault(p, STILL_CODE_SYNTAX, still_saxtext_offset(p->ctxt, still_saxtext_now(p->ctxt)), text);
 }
 
 static still_status parse_bytes(still_small *file, const char *bytes, size_t len,

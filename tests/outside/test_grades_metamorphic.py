@@ -15,22 +15,20 @@ Of the product's plans also: with any one point left out it is wrong, by grade_c
 `none` tries the statements on the exhaustive search itself. Exit 77 as test_grades.
 """
 
-import argparse
 import collections
-import multiprocessing
 import os
 import random
 import sys
-import tempfile
 import xml.etree.ElementTree as ElementTree
 
 import grade_check
 import grade_random
+import grade_run
 import grade_search
-from common import NAMESPACE, RunError, run_plan
+from common import NAMESPACE, RunError
 from exhaustive import STOP_KINDS
 from grade_plant import GRADES, GradePlant
-from test_grades import SKIP, command, plan_given, refused
+from test_grades import plan_given
 
 LABELLED = ("single", "double", "positive")
 NEVER = (10 ** 9, 10 ** 9)           # cost of what cannot be had
@@ -162,18 +160,14 @@ class Costs:
         self.binary, self.path = binary, os.path.join(folder, "p%d.xml" % os.getpid())
 
     def record(self, case, grade):
-        with open(self.path, "w", encoding="utf-8") as stream:
-            stream.write(case.text)
-        return run_plan(self.binary, self.path, case.target, command(self.path, case, grade)[4:-2])
+        grade_run.write(self.path, case)
+        return grade_run.planned(self.binary, self.path, case, grade)
 
     def of(self, case, grade):
         if self.binary == "none":
             plant = GradePlant(case.text, [case.target], case.avoid)
             return grade_search.Search(plant, grade).run().best.cost or NEVER
-        record = self.record(case, grade)
-        if not record["feasible"]:
-            return NEVER
-        return record["cost"]["sources"], record["cost"]["points"]
+        return grade_run.cost_of(self.record(case, grade)) or NEVER
 
 
 def holds(word, before, after):
@@ -230,27 +224,8 @@ def drop_points(costs, case, counts, bad):
 
 def main():
     ElementTree.register_namespace("", NAMESPACE)
-    parser = argparse.ArgumentParser()
-    parser.add_argument("binary")
-    parser.add_argument("--plants", type=int, default=100)
-    parser.add_argument("--start", type=int, default=1)
-    options = parser.parse_args()
-    print("start %d" % options.start)
-    totals, passed, failed = collections.Counter(), 0, 0
-    with tempfile.TemporaryDirectory() as folder, multiprocessing.Pool(2) as pool:
-        grade = None if options.binary == "none" else refused(options.binary, folder)
-        if grade:
-            print("skipped: the program does not plan the grade " + grade)
-            return SKIP
-        work = ((options.binary, folder, n)
-                for n in range(options.start, options.start + options.plants))
-        for seed, counts, bad in pool.imap(examine, work, chunksize=4):
-            totals.update(counts)
-            passed += not bad
-            failed += bool(bad)
-            for line in bad:
-                print("FAIL seed %d: %s" % (seed, line))
-    print(", ".join("%s %d" % item for item in sorted(totals.items())))
+    options = grade_run.parser_of(plants=100).parse_args()
+    _, passed, failed = grade_run.over_plants(examine, options, may_skip=True)
     print("%d passed, %d failed" % (passed, failed))
     return 1 if failed or not passed else 0
 

@@ -8,27 +8,17 @@ With the program: plants of 50 to 300 devices that may be points. Exit 77 while 
 plan a grade. GLPK: GNU Linear Programming Kit, Debian's glpk-utils.
 """
 
-import argparse
 import collections
-import multiprocessing
 import os
 import random
 import sys
-import tempfile
 
 import grade_random
+import grade_run
 import grade_search
 import integer_program
-from common import RunError, run_plan
+from common import RunError
 from grade_plant import GradePlant
-from test_grades import SKIP, command, refused
-
-
-def product(binary, path, case, grade):
-    record = run_plan(binary, path, case.target, command(path, case, grade)[4:-2])
-    if not record["feasible"]:
-        return None
-    return record["cost"]["sources"], record["cost"]["points"]
 
 
 def small(seed, folder):
@@ -52,16 +42,16 @@ def large(seed, folder, binary, scales):
         if 50 <= len(plant.devices_of("positive")) <= 300:
             break
     path = os.path.join(folder, "plant-%d.xml" % os.getpid())
-    with open(path, "w", encoding="utf-8") as stream:
-        stream.write(case.text)
+    grade_run.write(path, case)
     for grade in integer_program.LEVELS:
-        yield grade, len(plant.devices_of(grade)), product(binary, path, case, grade), \
+        got = grade_run.cost_of(grade_run.planned(binary, path, case, grade))
+        yield grade, len(plant.devices_of(grade)), got, \
             integer_program.least_cost(plant, grade, folder), case
 
 
 def examine(work):
     """(seed, counts, complaints) of one plant."""
-    seed, folder, binary, scales = work
+    binary, folder, seed, scales = work
     counts, bad = collections.Counter(), []
     rows = small(seed, folder) if binary == "none" else large(seed, folder, binary, scales)
     try:
@@ -79,30 +69,12 @@ def examine(work):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("binary")
-    parser.add_argument("--plants", type=int, default=300)
-    parser.add_argument("--start", type=int, default=1)
+    parser = grade_run.parser_of(plants=300)
     parser.add_argument("--least-scale", type=int, default=6)
     parser.add_argument("--most-scale", type=int, default=24)
     options = parser.parse_args()
-    print("start %d" % options.start)
-    totals, passed, failed = collections.Counter(), 0, 0
-    with tempfile.TemporaryDirectory() as folder, multiprocessing.Pool(2) as pool:
-        grade = None if options.binary == "none" else refused(options.binary, folder)
-        if grade:
-            print("skipped: the program does not plan the grade " + grade)
-            return SKIP
-        scales = (options.least_scale, options.most_scale)
-        work = ((n, folder, options.binary, scales)
-                for n in range(options.start, options.start + options.plants))
-        for seed, counts, bad in pool.imap(examine, work, chunksize=4):
-            totals.update(counts)
-            passed += not bad
-            failed += bool(bad)
-            for line in bad:
-                print("FAIL seed %d: %s" % (seed, line))
-    print(", ".join("%s %d" % item for item in sorted(totals.items())))
+    scales = (options.least_scale, options.most_scale)
+    totals, passed, failed = grade_run.over_plants(examine, options, scales, may_skip=True)
     print("%d passed, %d failed" % (passed, failed))
     return 1 if failed or not totals["feasible"] or not totals["infeasible"] else 0
 

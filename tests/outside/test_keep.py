@@ -7,21 +7,18 @@ Each plant is planned with one or two of its equipment kept, to every grade. Pla
 tell plans apart (D4) are compared in (sources, points) only where no relief valve is there.
 """
 
-import argparse
 import collections
-import multiprocessing
 import os
 import random
 import sys
-import tempfile
 
 import exhaustive
 import grade_random
+import grade_run
 import grade_search
-from common import RunError, run_plan
+from common import RunError
 from grade_keep import KEPT, KeepPlant, KeepSearch
 from grade_plant import GRADES, GradePlant
-from test_grades import command
 
 
 def choose(case, seed):
@@ -46,8 +43,7 @@ def examine(work):
         counts["passed over: relief may matter"] += 1
         return seed, counts, bad
     path = os.path.join(folder, "plant-%d.xml" % seed)
-    with open(path, "w", encoding="utf-8") as stream:
-        stream.write(case.text)
+    grade_run.write(path, case)
     for grade in GRADES:
         try:
             search = KeepSearch(plant, grade).run()
@@ -59,13 +55,12 @@ def examine(work):
         counts["feasible"] += search.best.cost is not None
         counts["it makes a difference"] += search.best.cost != free.best.cost
         counts["it costs points"] += (search.best.cost is not None and search.best.cost != free.best.cost)
-        options = command(path, case, grade)[4:-2] + ["--keep", ",".join(kept)]
         try:
-            record = run_plan(binary, path, case.target, options)
+            record = grade_run.planned(binary, path, case, grade, ["--keep", ",".join(kept)])
         except RunError as problem:
             bad.append("%s, keep %s: %s" % (grade, ",".join(kept), problem))
             continue
-        got = (record["cost"]["sources"], record["cost"]["points"]) if record["feasible"] else None
+        got = grade_run.cost_of(record)
         if got != search.best.cost:
             bad.append("[I4] [I8] %s, target %s, avoid %s, keep %s: got %s, least is %s"
                        % (grade, case.target, ",".join(case.avoid), ",".join(kept), got,
@@ -76,23 +71,7 @@ def examine(work):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("binary")
-    parser.add_argument("--plants", type=int, default=200)
-    parser.add_argument("--start", type=int, default=1)
-    options = parser.parse_args()
-    print("start %d" % options.start)
-    totals, passed, failed = collections.Counter(), 0, 0
-    with tempfile.TemporaryDirectory() as folder, multiprocessing.Pool(2) as pool:
-        work = ((options.binary, folder, n)
-                for n in range(options.start, options.start + options.plants))
-        for seed, counts, bad in pool.imap(examine, work, chunksize=4):
-            totals.update(counts)
-            passed += not bad
-            failed += bool(bad)
-            for line in bad:
-                print("FAIL seed %d: %s" % (seed, line))
-    print(", ".join("%s %d" % item for item in sorted(totals.items())))
+    totals, passed, failed = grade_run.over_plants(examine, grade_run.parser_of(plants=200).parse_args())
     rare = totals["it costs points"] * 200 < totals["plans"] or totals["feasible"] * 10 < totals["plans"]
     if rare:
         print("FAIL too rare: what this is there for")

@@ -3,6 +3,7 @@
 
 #include "plantread.h"
 #include "alloc.h"
+#include "rowtest.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -196,13 +197,8 @@ int kit_main(const kit_row *rows, size_t n_rows, const struct CMUnitTest *more, 
 {
     struct CMUnitTest *tests = still_calloc(n_rows + n_more, sizeof *tests);
     if (tests == NULL) return 1;
-    for (size_t i = 0; i < n_rows; i++) {
-        /* cmocka hands the row back to the test and does not write to it. */
-        void *given;
-        const kit_row *row = &rows[i];
-        memcpy(&given, &row, sizeof given);
-        tests[i] = (struct CMUnitTest){row->name, one_row, NULL, close_row, given};
-    }
+    for (size_t i = 0; i < n_rows; i++)
+        tests[i] = row_test(rows[i].name, one_row, close_row, &rows[i]);
     if (n_more > 0) memcpy(tests + n_rows, more, n_more * sizeof *tests);
     int failed = _cmocka_run_group_tests("rules", tests, n_rows + n_more, NULL, NULL);
     still_free(tests);

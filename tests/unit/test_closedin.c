@@ -2,6 +2,7 @@
  * traps, and properties on random cases against solutions by other means. Computed regression rows
  * of p1 and fill: test_reference.c. Formulas of API 521 and rules of thumb: test_reliefsize.c. */
 #include "fluidkit.h"
+#include "rowtest.h"
 
 #define C0 273.15
 #define ROW(list) (sizeof list / sizeof list[0])
@@ -750,13 +751,9 @@ static void L4_reached_at_the_start_or_never(void **given)
                      STILL_EOS_BAD_INPUT);
 }
 
-#define ADD(list, type, function)                                                                  \
-    for (size_t i = 0; i < ROW(list); i++) {                                                       \
-        void *row;                                                                                 \
-        const type *at = &list[i];                                                                 \
-        memcpy(&row, &at, sizeof row);                                                             \
-        tests[n++] = (struct CMUnitTest){at->name, function, NULL, NULL, row};                     \
-    }
+#define ADD(list, function)                                                                        \
+    for (size_t i = 0; i < ROW(list); i++)                                                         \
+        tests[n++] = row_test(list[i].name, function, NULL, &list[i]);
 
 int main(void)
 {
@@ -778,8 +775,8 @@ int main(void)
     };
     static struct CMUnitTest tests[ROW(spools) + ROW(vessels) + ROW(more)];
     size_t n = 0;
-    ADD(spools, spool, one_spool)
-    ADD(vessels, vessel, one_vessel)
+    ADD(spools, one_spool)
+    ADD(vessels, one_vessel)
     memcpy(tests + n, more, sizeof more);
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -6,6 +6,7 @@
 #include "plantkit.h"
 
 #include "alloc.h"
+#include "rowtest.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -196,13 +197,8 @@ int main(void)
     };
     enum { MORE = sizeof more / sizeof more[0], ALONE = sizeof alones / sizeof alones[0] };
     static struct CMUnitTest tests[ALONE + MORE];
-    for (size_t i = 0; i < ALONE; i++) {
-        /* cmocka hands the row back to the test and does not write to it. */
-        void *given;
-        const alone *row = &alones[i];
-        memcpy(&given, &row, sizeof given);
-        tests[i] = (struct CMUnitTest){row->name, one_alone, NULL, clear_work, given};
-    }
+    for (size_t i = 0; i < ALONE; i++)
+        tests[i] = row_test(alones[i].name, one_alone, clear_work, &alones[i]);
     memcpy(tests + ALONE, more, sizeof more);
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
