@@ -35,7 +35,10 @@ add_test(NAME outside_never_optimistic
 add_test(NAME outside_plan_never_optimistic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_plan_never_optimistic.py ${STILL_OUTSIDE_BIN}
             ${CMAKE_SOURCE_DIR}/plants-demo/tutorial.xml MV-1 --plants 4 --seed 1)
-set_tests_properties(outside_plan_never_optimistic outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
+# A state file against the plant file with its words written in.
+add_test(NAME outside_state
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_state.py ${STILL_OUTSIDE_BIN} --plants 40 --start 1)
+set_tests_properties(outside_state outside_plan_never_optimistic outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
     outside_relief_states outside_networkx outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

@@ -97,6 +97,8 @@ typedef struct still_coverage_record {
     const char *program, *version;
     const char *plant_id, *plant_name, *plant_revision, *plant_digest, *plant_file;
     const char *state_digest; /**< SHA-256 of the state file; "" = none */
+    const still_found *found; /**< all that the state file says */
+    size_t n_found;
     double ambient_degC;
     bool ambient_said;
     still_strings option_accept;

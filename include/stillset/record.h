@@ -189,6 +189,11 @@ typedef struct still_position_of {
     const char *id, *position;
 } still_position_of;
 
+/** What was found of a component, in the words of the state file; "" = not said. */
+typedef struct still_found {
+    const char *id, *position, *condition, *contents, *energised;
+} still_found;
+
 /** The record. */
 typedef struct still_record {
     const char *program, *version;
@@ -197,7 +202,9 @@ typedef struct still_record {
     still_strings option_accept, option_avoid, option_keep;
     bool
         option_explain; /**< how much the text tells; not in the JSON record, which has all of it */
-    const char *state_digest;              /**< SHA-256 of the state file; "" = none */
+    const char *state_digest; /**< SHA-256 of the state file; "" = none */
+    const still_found *found; /**< all that the state file says, in plant order */
+    size_t n_found;
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
     double option_ambient_degC;
     const still_position_of *start, *end;

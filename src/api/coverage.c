@@ -6,6 +6,7 @@
 #include "coverage_parts.h"
 #include "describe.h"
 #include "diags.h"
+#include "found.h"
 #include "output.h"
 #include "reliefsize.h"
 #include "shared.h"
@@ -291,27 +292,6 @@ static void add_notes(work *w)
     w->record.notes = (still_strings){texts, sizeof texts / sizeof texts[0]};
 }
 
-/* What stands for one file only: the state, and what it is compared with. */
-static void add_state_note(work *w, const still_state *state)
-{
-    still_strings *notes = &w->record.notes;
-    w->record.state_digest =
-        or_fail(w, still_arena_str(&w->arena, state != NULL ? state->digest : ""));
-    if (state == NULL) return;
-    const char **texts = STILL_ARENA_NEW(&w->arena, notes->n + 1, const char *);
-    if (texts == NULL) {
-        w->failed = true;
-        return;
-    }
-    memcpy(texts, notes->items, notes->n * sizeof texts[0]);
-    texts[notes->n++] =
-        "[N2] As found on one day, by the state file: what it says of positions, conditions and "
-        "contents holds for that day only. What was found open need not be open another day. "
-        "Where an older revision is compared, that one is taken as in its file: a difference may "
-        "come from the state.";
-    notes->items = texts;
-}
-
 static void fill(work *w, const still_state *state)
 {
     still_coverage_record *r = &w->record;
@@ -331,7 +311,7 @@ static void fill(work *w, const still_state *state)
     r->segments = list;
     r->n_segments = w->found.n;
     add_notes(w);
-    add_state_note(w, state);
+    if (still_found_cover(r, &w->arena, w->plant, state) != STILL_OK) w->failed = true;
 }
 
 #define REFUSE(...)                                                                                \

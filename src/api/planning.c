@@ -5,6 +5,7 @@
 #include "asking.h"
 #include "assemble.h"
 #include "diags.h"
+#include "found.h"
 #include "judge.h"
 #include "keeping.h"
 #include "shared.h"
@@ -246,6 +247,9 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
     if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
     if (status == STILL_OK && opts->n_avoid > 0)
         status = overlay(&today, plant, state, opts, diags);
+    if (status == STILL_OK)
+        status = still_found_list(&plan->record.found, &plan->record.n_found, &plan->arena, plant,
+                                  state);
     if (status == STILL_OK)
         status = make(plan, plant, today != NULL ? today : state, targets, n_targets, opts,
                       policy != NULL ? policy : still_policy_builtin(), ambient_K, diags);

@@ -8,6 +8,7 @@
 
 #include "alloc.h"
 #include "isolation.h"
+#include "state.h"
 
 #include <string.h>
 
@@ -45,7 +46,7 @@ static bool forward(const walking *w, uint32_t comp, uint32_t from, uint32_t to)
 static bool three_way_joins(const walking *w, uint32_t comp, uint32_t from, uint32_t to)
 {
     const still_plant *plant = w->s->plant;
-    const char *text = still_comp_t(plant, comp, STILL_T_POSITION);
+    const char *text = still_way_now(plant, w->s->state, comp);
     const uint32_t ends[] = {from, to};
     if (text[0] == '\0') return w->generous;
     for (int k = 0; k < 2; k++) {

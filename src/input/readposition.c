@@ -4,29 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A way through a three-way valve, such as "a-c": a set of ports as bits; 0 = cannot be read. */
-static unsigned way_of(const char *s, size_t len)
-{
-    unsigned set = 0;
-    if (len < 3 || len > 5 || len % 2 == 0) return 0;
-    for (size_t i = 0; i < len; i++) {
-        if (i % 2 == 1) {
-            if (s[i] != '-') return 0;
-            continue;
-        }
-        if (s[i] < 'a' || s[i] > 'c' || (set >> (s[i] - 'a') & 1) != 0) return 0;
-        set |= 1u << (s[i] - 'a');
-    }
-    return set;
-}
-
-/* Written in the order of the ports, so that equal ways are equal text. */
-static const char *way_text(unsigned set)
-{
-    static const char *const texts[] = {"", "", "", "a-b", "", "a-c", "b-c", "a-b-c"};
-    return texts[set & 7];
-}
-
 bool still_reader_positions(still_reader *r, still_attr a)
 {
     char kept[64] = "";
@@ -34,13 +11,14 @@ bool still_reader_positions(still_reader *r, still_attr a)
     unsigned have = 0;
     still_raw item;
     while (still_reader_item(&r->raw[a], &at, &item)) {
-        unsigned way = way_of(item.p, item.len);
+        unsigned way = still_way_value(item.p, item.len);
         if (way == 0 || (have >> way & 1) != 0) {
             n = 0;
             break;
         }
         have |= 1u << way;
-        n += (size_t)snprintf(kept + n, sizeof kept - n, "%s%s", n > 0 ? " " : "", way_text(way));
+        n += (size_t)snprintf(kept + n, sizeof kept - n, "%s%s", n > 0 ? " " : "",
+                              still_way_text(way));
     }
     if (n > 0) return still_reader_intern(r, kept, n, &r->text[a]);
     still_reader_fault_value(r, STILL_CODE_POSITIONS, a, "is not a list such as \"a-c b-c\"");
@@ -79,7 +57,7 @@ bool still_reader_position(still_reader *r, still_attr a)
     if (kind == STILL_KIND_THREE_WAY) {
         if (r->word[a] == STILL_POSITION_UNKNOWN) return true;
         r->word[a] = 0;
-        const char *way = way_text(way_of(raw->p, raw->len));
+        const char *way = still_way_text(still_way_value(raw->p, raw->len));
         if (still_reader_has(r, STILL_ATTR_POSITIONS) &&
             has_way(still_text(r->plant, r->text[STILL_ATTR_POSITIONS]), way))
             return still_reader_intern(r, way, strlen(way), &r->text[a]);
@@ -88,7 +66,7 @@ bool still_reader_position(still_reader *r, still_attr a)
         return false;
     }
     if (r->word[a] == 0) {
-        bool way = way_of(raw->p, raw->len) != 0;
+        bool way = still_way_value(raw->p, raw->len) != 0;
         still_reader_fault_value(r, way ? STILL_CODE_POSITION : STILL_CODE_WORD, a,
                                  way ? "is a position of three-way valves only"
                                      : "is not a value of this attribute");

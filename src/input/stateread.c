@@ -41,38 +41,56 @@ static bool self_acting(unsigned of)
            of == STILL_KIND_EXCESS_FLOW || of == STILL_KIND_SELF_CLOSING;
 }
 
-/* A three-way valve stands in one of its ways, "a-c". Nothing is computed from which one, and the
- * record names the plant file's: another one is refused until it can be told rightly. */
-static uint8_t way_of(still_small_value *v, const reading *r, uint32_t comp)
+/* Is it one of the positions that a three-way valve declares? */
+static bool declared(const still_plant *plant, uint32_t comp, const char *way)
 {
-    const char *text = still_small_get(v->element, "position");
-    if (strcmp(text, still_comp_t(r->plant, comp, STILL_T_POSITION)) != 0)
-        still_value_fault(v, STILL_CODE_POSITION, "position",
-                          "is not the plant file's, from which that of a three-way valve is taken");
-    return 0;
+    size_t n = strlen(way);
+    const char *at = still_comp_t(plant, comp, STILL_T_POSITIONS);
+    while (n > 0 && *at != '\0') {
+        size_t len = strcspn(at, " ");
+        if (len == n && memcmp(at, way, n) == 0) return true;
+        at += len + strspn(at + len, " ");
+    }
+    return false;
 }
 
-static uint8_t position_of(still_small_value *v, const reading *r, uint32_t comp)
+/* A three-way valve stands in one of its ways, "a-c", or it is not known in which. */
+static void take_way(still_small_value *v, const reading *r, still_state_item *at)
 {
-    const still_comp *c = &r->plant->comps[comp];
     const char *text = still_small_get(v->element, "position");
-    if (text == NULL) return 0;
-    if (c->cls != STILL_CLASS_VALVE && c->cls != STILL_CLASS_BLIND) {
+    unsigned way = still_way_value(text, strlen(text));
+    if (strcmp(text, still_word(STILL_VOC_still_position, STILL_POSITION_UNKNOWN)) == 0)
+        at->position = STILL_POSITION_UNKNOWN;
+    else if (declared(r->plant, at->comp, still_way_text(way)))
+        at->way = (uint8_t)way;
+    else
         still_value_fault(v, STILL_CODE_POSITION, "position",
+                          "is not among the positions of this valve");
+}
+
+static void take_position(still_small_value *v, const reading *r, still_state_item *at)
+{
+    const still_comp *c = &r->plant->comps[at->comp];
+    bool valve = c->cls == STILL_CLASS_VALVE;
+    if (still_small_get(v->element, "position") == NULL) return;
+    if (!valve && c->cls != STILL_CLASS_BLIND) {
+        still_value_fault(v, STILL_CODE_REFERENCE_KIND, "position",
                           "is said of what is no valve and no blind");
-        return 0;
+        return;
     }
-    if (c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_THREE_WAY) return way_of(v, r, comp);
+    if (valve && c->kind == STILL_KIND_THREE_WAY) {
+        take_way(v, r, at);
+        return;
+    }
     uint8_t position = word_of(v, "position", STILL_VOC_still_position);
-    if (c->cls == STILL_CLASS_BLIND && position == STILL_POSITION_THROTTLED) {
+    if (!valve && position == STILL_POSITION_THROTTLED)
         still_value_fault(v, STILL_CODE_POSITION, "position", "is not a position of a blind");
-        return 0;
-    }
-    if (position == 0 || c->cls != STILL_CLASS_VALVE || !self_acting(c->kind)) return position;
-    still_report_add(r->file->report, STILL_CODE_POSITION_IGNORED, v->element->tag, "position",
-                     still_id_of(r->plant, comp),
-                     "a self-acting device has no position that lasts: it is ignored");
-    return 0;
+    else if (position != 0 && valve && self_acting(c->kind))
+        still_report_add(r->file->report, STILL_CODE_POSITION_IGNORED, v->element->tag, "position",
+                         still_id_of(r->plant, at->comp),
+                         "a self-acting device has no position that lasts: it is ignored");
+    else
+        at->position = position;
 }
 
 /* Can be with or without energy: it has a feed, or is of a class that may need one. */
@@ -88,7 +106,7 @@ static bool takes_energy(const still_plant *plant, uint32_t comp)
 static void take_facts(still_small_value *v, const reading *r, still_state_item *at)
 {
     const still_comp *c = &r->plant->comps[at->comp];
-    at->position = position_of(v, r, at->comp);
+    take_position(v, r, at);
     at->condition = word_of(v, "condition", STILL_VOC_still_condition);
     at->contents = word_of(v, "contents", STILL_VOC_still_contents);
     at->energised = word_of(v, "energised", STILL_VOC_still_yesno);

@@ -59,6 +59,13 @@ still_position still_position_now(const still_plant *plant, const still_state *s
     return position == 0 ? STILL_POSITION_UNKNOWN : (still_position)position;
 }
 
+const char *still_way_now(const still_plant *plant, const still_state *state, uint32_t comp)
+{
+    still_state_item at = today(state, comp);
+    if (at.way != 0) return still_way_text(at.way);
+    return at.position == 0 ? still_comp_t(plant, comp, STILL_T_POSITION) : "";
+}
+
 still_condition still_condition_now(const still_plant *plant, const still_state *state,
                                     uint32_t comp)
 {

@@ -11,6 +11,7 @@
 typedef struct still_state_item {
     uint32_t comp;
     uint8_t position, condition, contents, energised;
+    uint8_t way; /**< of a three-way valve, as still_way_value gives it; its position is then 0 */
 } still_state_item;
 
 typedef struct still_state {
@@ -29,6 +30,8 @@ still_state_item *still_state_at(still_state *state, uint32_t comp);
  *  position counts as the position in which it is sealed. */
 still_position still_position_now(const still_plant *plant, const still_state *state,
                                   uint32_t comp);
+/** Way in which a three-way valve stands today, such as "a-c"; "" = unknown. */
+const char *still_way_now(const still_plant *plant, const still_state *state, uint32_t comp);
 /** Condition today; not said = sound (FORMAT.md). */
 still_condition still_condition_now(const still_plant *plant, const still_state *state,
                                     uint32_t comp);

@@ -32,6 +32,27 @@ unsigned still_word_value(still_vocabulary vocabulary, const char *s, size_t len
     return 0;
 }
 
+unsigned still_way_value(const char *s, size_t len)
+{
+    unsigned set = 0;
+    if (len < 3 || len > 5 || len % 2 == 0) return 0;
+    for (size_t i = 0; i < len; i++) {
+        if (i % 2 == 1) {
+            if (s[i] != '-') return 0;
+            continue;
+        }
+        if (s[i] < 'a' || s[i] > 'c' || (set >> (s[i] - 'a') & 1) != 0) return 0;
+        set |= 1u << (s[i] - 'a');
+    }
+    return set;
+}
+
+const char *still_way_text(unsigned set)
+{
+    static const char *const texts[] = {"", "", "", "a-b", "", "a-c", "b-c", "a-b-c"};
+    return texts[set & 7];
+}
+
 unsigned still_word_count(still_vocabulary vocabulary)
 {
     return vocabulary < STILL_VOC_COUNT ? vocabularies[vocabulary].count : 0;

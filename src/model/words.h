@@ -124,6 +124,11 @@ typedef enum still_vocabulary {
 const char *still_word(still_vocabulary vocabulary, unsigned value);
 /** Value of a word of len bytes, or 0 (not said) when the vocabulary lacks it. */
 unsigned still_word_value(still_vocabulary vocabulary, const char *s, size_t len);
+/** A way through a three-way valve, such as "c-a", as a set of ports: bits 0 to 2 for a to c; 0
+ * when it cannot be read. */
+unsigned still_way_value(const char *s, size_t len);
+/** Its text in the order of the ports ("a-c"), so that equal ways are equal text; "" for no way. */
+const char *still_way_text(unsigned set);
 /** Number of values, "not said" included. */
 unsigned still_word_count(still_vocabulary vocabulary);
 

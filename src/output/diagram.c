@@ -81,6 +81,8 @@ static still_record head_of(const still_coverage_record *cov, const char **targe
                           .plant_revision = cov->plant_revision,
                           .plant_digest = cov->plant_digest,
                           .state_digest = cov->state_digest,
+                          .found = cov->found,
+                          .n_found = cov->n_found,
                           .targets = {target, n},
                           .feasible = true};
 }

@@ -217,8 +217,12 @@ double still_diagram_line_width(const still_dline *line);
 uint32_t still_diagram_find(const still_dia *d, const char *id);
 /** The point of a component, or NULL. */
 const still_point *still_diagram_point(const still_dia *d, uint32_t comp);
-/** Position of a component once the plan is carried out: a word, "" where it has none. */
+/** Position of a component once the plan is carried out, today where there is no plan: a word, ""
+ *  where it has none. */
 const char *still_diagram_position(const still_dia *d, uint32_t comp);
+/** Its condition and contents as found today, else as in the plant file: a word, "" = not said. */
+const char *still_diagram_condition(const still_dia *d, uint32_t comp);
+const char *still_diagram_contents(const still_dia *d, uint32_t comp);
 /** What stands at a valve in words: kind, letters, size (diagram_words.c). */
 const char *still_diagram_kind(still_dia *d, uint32_t comp);
 const char *still_diagram_letters(const still_comp *c);

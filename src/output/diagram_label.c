@@ -94,6 +94,7 @@ static bool add_position(still_dia *d, still_dnode *node)
 static bool add_condition(still_dia *d, still_dnode *node)
 {
     const still_comp *c = &d->plant->comps[node->comp];
+    const char *condition = still_diagram_condition(d, node->comp);
     double set = still_comp_q(d->plant, node->comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
     if (c->cls == STILL_CLASS_VALVE && isfinite(set)) {
         still_buf text = STILL_BUF_INIT;
@@ -104,10 +105,8 @@ static bool add_condition(still_dia *d, still_dnode *node)
         still_buf_clear(&text);
         if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, kept)) return false;
     }
-    if (c->condition == STILL_CONDITION_NOT_SAID || c->condition == STILL_CONDITION_SOUND)
-        return true;
-    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
-                                  still_word(STILL_VOC_still_condition, c->condition));
+    if (condition[0] == '\0' || strcmp(condition, "sound") == 0) return true;
+    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN, condition);
 }
 
 /** Feeds that are locked, at what they supply. */

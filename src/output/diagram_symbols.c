@@ -6,6 +6,8 @@
 
 #include "canvas.h"
 
+#include <string.h>
+
 #define BODY "M-18-11L0 0L-18 11ZM18-11L0 0L18 11Z"
 #define ANGLE "M-11 19L0 0L11 19ZM18-11L0 0L18 11ZM-18 0H-14V23H0V19"
 #define FLOW "M-12-17H10M4-21L11-17L4-13"
@@ -189,10 +191,11 @@ static void blind(still_canvas *out, const still_dia *d, const still_dnode *n)
 static void vessel(still_canvas *out, const still_dia *d, const still_dnode *n)
 {
     double w = n->symbol_w, h = n->symbol_h, top = n->y - h / 2.0, left = n->x - w / 2.0;
-    unsigned contents = d->plant->comps[n->comp].contents;
+    const char *contents = still_diagram_contents(d, n->comp);
+    bool liquid = strcmp(contents, "liquid") == 0;
     still_canvas_rect(out, STILL_LOOK_SYM, left, top, w, h, w / 2.4);
-    if (contents != STILL_CONTENTS_LIQUID && contents != STILL_CONTENTS_TWO_PHASE) return;
-    double y = contents == STILL_CONTENTS_LIQUID ? top + 20.0 : n->y + 5.0;
+    if (!liquid && strcmp(contents, "two-phase") != 0) return;
+    double y = liquid ? top + 20.0 : n->y + 5.0;
     still_canvas_line(out, STILL_LOOK_OVER, left + 6.0, y, left + w - 6.0, y);
     still_canvas_shape(out, STILL_LOOK_SYM, n->x, y, false, "M-6-8H6L0-1Z");
 }

@@ -11,12 +11,38 @@ const still_point *still_diagram_point(const still_dia *d, uint32_t comp)
     return NULL;
 }
 
+/* What was found of a component today; without a state file nothing. */
+static const still_found *found(const still_dia *d, uint32_t comp)
+{
+    const char *id = still_id_of(d->plant, comp);
+    for (size_t i = 0; i < d->r->n_found; i++)
+        if (strcmp(d->r->found[i].id, id) == 0) return &d->r->found[i];
+    return NULL;
+}
+
+const char *still_diagram_condition(const still_dia *d, uint32_t comp)
+{
+    const still_found *f = found(d, comp);
+    if (f != NULL && f->condition[0] != '\0') return f->condition;
+    return still_word(STILL_VOC_still_condition, d->plant->comps[comp].condition);
+}
+
+const char *still_diagram_contents(const still_dia *d, uint32_t comp)
+{
+    const still_found *f = found(d, comp);
+    if (f != NULL && f->contents[0] != '\0') return f->contents;
+    return still_word(STILL_VOC_still_contents, d->plant->comps[comp].contents);
+}
+
 const char *still_diagram_position(const still_dia *d, uint32_t comp)
 {
     const still_comp *c = &d->plant->comps[comp];
     const char *id = still_id_of(d->plant, comp);
     for (size_t i = 0; i < d->r->n_end; i++)
         if (strcmp(d->r->end[i].id, id) == 0) return d->r->end[i].position;
+    /* Where no step moves anything it stands as it was found. */
+    const still_found *today = d->r->n_steps == 0 ? found(d, comp) : NULL;
+    if (today != NULL && today->position[0] != '\0') return today->position;
     if (c->position != STILL_POSITION_NOT_SAID)
         return still_word(STILL_VOC_still_position, c->position);
     if (c->sealed != STILL_SEALED_NOT_SAID) return still_word(STILL_VOC_still_sealed, c->sealed);

@@ -40,7 +40,7 @@ static json_t *policy(still_json *j, const still_record *r)
 
 static void asked(still_json *j, json_t *root, const still_record *r)
 {
-    json_t *options = json_object(), *state = json_object();
+    json_t *options = json_object();
     still_json_put(j, options, "grade", still_json_text(j, r->option_grade));
     still_json_put(j, options, "work", still_json_text(j, r->option_work));
     still_json_put(j, options, "avoid", still_json_strings(j, r->option_avoid));
@@ -48,8 +48,7 @@ static void asked(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, options, "accept", still_json_strings(j, r->option_accept));
     still_json_put(j, options, "ambient_degC", still_json_number(r->option_ambient_degC));
     still_json_put(j, root, "options", options);
-    still_json_put(j, state, "digest", still_json_text_or_null(j, r->state_digest));
-    still_json_put(j, root, "state", state);
+    still_json_put(j, root, "state", still_json_state(j, r->state_digest, r->found, r->n_found));
     still_json_put(j, root, "policy", policy(j, r));
     still_json_put(j, root, "start", positions(j, r->start, r->n_start));
     still_json_put(j, root, "end", positions(j, r->end, r->n_end));

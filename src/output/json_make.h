@@ -32,6 +32,7 @@ json_t *still_json_strings(still_json *j, still_strings list);
 STILL_NODISCARD still_status still_json_finish(still_json *j, json_t *root, still_buf *out);
 
 /** Parts of the record that are long enough to stand apart (json_parts.c). */
+json_t *still_json_state(still_json *j, const char *digest, const still_found *found, size_t n);
 json_t *still_json_points(still_json *j, const still_record *r);
 json_t *still_json_demands(still_json *j, const still_record *r);
 json_t *still_json_between(still_json *j, const still_record *r);

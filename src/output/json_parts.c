@@ -5,6 +5,24 @@
 
 #include <string.h>
 
+/* The state file: its digest, and what it says. */
+json_t *still_json_state(still_json *j, const char *digest, const still_found *found, size_t n)
+{
+    json_t *state = json_object(), *list = json_array();
+    for (size_t i = 0; i < n; i++) {
+        json_t *o = json_object();
+        still_json_put(j, o, "id", still_json_text(j, found[i].id));
+        still_json_put(j, o, "position", still_json_text_or_null(j, found[i].position));
+        still_json_put(j, o, "condition", still_json_text_or_null(j, found[i].condition));
+        still_json_put(j, o, "contents", still_json_text_or_null(j, found[i].contents));
+        still_json_put(j, o, "energised", still_json_text_or_null(j, found[i].energised));
+        still_json_add(j, list, o);
+    }
+    still_json_put(j, state, "digest", still_json_text_or_null(j, digest));
+    still_json_put(j, state, "found", list);
+    return state;
+}
+
 json_t *still_json_points(still_json *j, const still_record *r)
 {
     json_t *array = json_array();

@@ -69,7 +69,6 @@ static json_t *summary(still_json *j, const still_coverage_record *r)
 static void head(still_json *j, json_t *o, const still_coverage_record *r)
 {
     json_t *program = json_object(), *plant = json_object(), *options = json_object();
-    json_t *state = json_object();
     PUT("format", json_string("stillset-relief-1"));
     still_json_put(j, program, "name", still_json_text(j, r->program));
     still_json_put(j, program, "version", still_json_text(j, r->version));
@@ -79,8 +78,7 @@ static void head(still_json *j, json_t *o, const still_coverage_record *r)
     still_json_put(j, plant, "revision", still_json_text(j, r->plant_revision));
     still_json_put(j, plant, "digest", still_json_text(j, r->plant_digest));
     PUT("plant", plant);
-    still_json_put(j, state, "digest", still_json_text_or_null(j, r->state_digest));
-    PUT("state", state);
+    PUT("state", still_json_state(j, r->state_digest, r->found, r->n_found));
     still_json_put(j, options, "ambient_degC", still_json_number(r->ambient_degC));
     still_json_put(j, options, "accept", still_json_strings(j, r->option_accept));
     PUT("options", options);

@@ -278,6 +278,7 @@ void still_relief_text_write(still_buf *out, const still_coverage_record *r)
     brief(&pen, r, "COVERED", "covered", covered_line);
     brief(&pen, r, "NOT FULL OF LIQUID, BELOW DESIGN PRESSURE UP TO AMBIENT", "not-full",
           not_full_line);
+    still_text_found(&pen, r->found, r->n_found);
     still_pen_heading(&pen, "WHAT THIS RESTS ON", '-');
     for (size_t i = 0; i < r->notes.n; i++) {
         still_pen_line(&pen, STILL_TEXT_ITEM);

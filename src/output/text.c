@@ -53,6 +53,7 @@ void still_text_write(still_buf *out, const still_record *r)
     still_text_sources(&pen, r);
     still_text_live(&pen, r);
     still_text_assumptions(&pen, r);
+    still_text_found(&pen, r->found, r->n_found);
     still_text_positions(&pen, "FOUND TODAY OTHERWISE THAN IN THE PLANT FILE", r->start,
                          r->n_start);
     still_text_steps(&pen, "STEPS TO ISOLATE", r->steps, r->n_steps);

@@ -34,6 +34,8 @@ void still_text_assumptions(still_pen *pen, const still_record *r);
 void still_text_steps(still_pen *pen, const char *heading, const still_step *steps, size_t n);
 void still_text_positions(still_pen *pen, const char *heading, const still_position_of *positions,
                           size_t n);
+/** All that the state file says. */
+void still_text_found(still_pen *pen, const still_found *found, size_t n);
 void still_text_closed_in(still_pen *pen, const still_record *r);
 void still_text_compartments(still_pen *pen, const still_record *r);
 void still_text_proof(still_pen *pen, const still_record *r);

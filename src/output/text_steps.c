@@ -1,6 +1,7 @@
 /* The steps, with a box to tick, and the positions that stand before and after them. */
 #include "text_parts.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /** Where the step's own words start: behind "  [ ]  12. " */
@@ -67,6 +68,36 @@ void still_text_steps(still_pen *pen, const char *heading, const still_step *ste
             strcmp(steps[i].phase, steps[i - 1].phase) != 0)
             stage(pen, &steps[i]);
         step(pen, &steps[i]);
+    }
+}
+
+static bool said(still_pen *pen, bool before, const char *what, const char *word)
+{
+    char text[60];
+    if (word[0] == '\0') return before;
+    if (before) {
+        pen->joined = true;
+        still_pen_words(pen, ",");
+    }
+    snprintf(text, sizeof text, "%s%s", what, word);
+    still_pen_words(pen, text);
+    return true;
+}
+
+void still_text_found(still_pen *pen, const still_found *found, size_t n)
+{
+    if (n == 0) return;
+    still_pen_heading(pen, "FOUND TODAY, BY THE STATE FILE", '-');
+    for (size_t i = 0; i < n; i++) {
+        const still_found *f = &found[i];
+        bool any = false;
+        still_pen_line(pen, STILL_TEXT_ITEM);
+        still_pen_id(pen, f->id, ":");
+        any = said(pen, any, "", f->position);
+        any = said(pen, any, "", f->condition);
+        any = said(pen, any, "contents ", f->contents);
+        any = said(pen, any, "energised ", f->energised);
+        if (!any) still_pen_words(pen, "looked at; nothing is said");
     }
 }
 

@@ -79,7 +79,7 @@ const char *still_describe_position(const still_plant *plant, const still_state 
     const still_comp *c = &plant->comps[comp];
     if (now == STILL_POSITION_UNKNOWN && c->cls == STILL_CLASS_VALVE &&
         c->kind == STILL_KIND_THREE_WAY) {
-        const char *set = still_comp_t(plant, comp, STILL_T_POSITION);
+        const char *set = still_way_now(plant, state, comp);
         if (set[0] != '\0') return set;
     }
     return still_word(STILL_VOC_still_position, (unsigned)now);

@@ -235,19 +235,25 @@ static void take_off(script *s, const still_op *op)
     const char *normal = still_word(STILL_VOC_still_position, plant->comps[op->comp].normal);
     const char *to = normal[0] ? normal : op->from;
     bool stays = strcmp(to, "closed") == 0;
+    /* Someone may have shut it for a reason that still holds. */
+    const char *ask = !stays && strcmp(op->from, "closed") == 0
+                          ? " It was found closed before the work: ask who shut it, and why, "
+                            "before you open it."
+                          : "";
     const char *sealed = plant->comps[op->comp].sealed != 0 ? " Put its seal back." : "";
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
-        : strcmp(to, "unknown") == 0 ? SAY("Take your lock and tag %u off %s. Its normal position "
-                                           "is not in the plant file: ask before "
-                                           "you move it; then crack it open, wait until both sides "
-                                           "are equal, go on slowly.%s",
-                                           op->tag, id, sealed)
-                                     : SAY("Take your lock and tag %u off %s. Crack it open, wait "
-                                           "until both sides are equal, then bring it "
-                                           "slowly to %s.%s",
-                                           op->tag, id, to, sealed),
+        : strcmp(to, "unknown") == 0
+            ? SAY("Take your lock and tag %u off %s. Its normal position "
+                  "is not in the plant file: ask before "
+                  "you move it; then crack it open, wait until both sides "
+                  "are equal, go on slowly.%s",
+                  op->tag, id, sealed)
+            : SAY("Take your lock and tag %u off %s.%s Crack it open, wait "
+                  "until both sides are equal, then bring it "
+                  "slowly to %s.%s",
+                  op->tag, id, ask, to, sealed),
         "Removed by the person who put it on. Never let a warm or high-pressure side into a cold "
         "line that may "
         "hold liquid.",

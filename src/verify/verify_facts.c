@@ -63,15 +63,17 @@ bool still_verify_parted(const still_verify *v, uint32_t comp, uint32_t port, ui
 
 still_condition still_verify_condition(const still_verify *v, uint32_t comp)
 {
-    if (v->avoided[comp]) return STILL_CONDITION_UNREACHABLE;
-    return still_condition_now(v->plant, v->state, comp);
+    still_condition now = still_condition_now(v->plant, v->state, comp);
+    /* What is seized stays so, avoided or not: a relief valve then covers nothing. */
+    if (v->avoided[comp] && now != STILL_CONDITION_SEIZED) return STILL_CONDITION_UNREACHABLE;
+    return now;
 }
 
 static const char *position_word(const still_verify *v, const still_state *state, uint32_t comp)
 {
     const still_comp *c = &v->plant->comps[comp];
     if (c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_THREE_WAY) {
-        const char *way = still_comp_t(v->plant, comp, STILL_T_POSITION);
+        const char *way = still_way_now(v->plant, state, comp);
         if (way[0] != '\0') return way;
     }
     return still_word(STILL_VOC_still_position, still_position_now(v->plant, state, comp));

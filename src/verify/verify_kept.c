@@ -58,7 +58,7 @@ static bool valve_lets(const still_verify *v, const follow *f, uint32_t comp, ui
         c->kind == STILL_KIND_SELF_CLOSING)
         return false;
     if (c->kind == STILL_KIND_THREE_WAY) {
-        const char *set = still_comp_t(p, comp, STILL_T_POSITION);
+        const char *set = still_way_now(p, v->state, comp);
         const char *a = still_text(p, still_port_name(p, first));
         const char *b = still_text(p, still_port_name(p, then));
         if (set[0] == '\0') return f->may_open;

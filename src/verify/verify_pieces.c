@@ -66,6 +66,12 @@ static bool vapour_space(const still_verify *v, uint32_t comp)
            (contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill) && fill < 1);
 }
 
+/* What may hold liquid, whatever its service says (N2). */
+static bool liquid(unsigned held)
+{
+    return held != STILL_CONTENTS_VAPOUR && held != STILL_CONTENTS_NONE;
+}
+
 static void contents(const still_verify *v, still_verify_relief *r, uint32_t comp)
 {
     const still_plant *p = v->plant;
@@ -82,7 +88,9 @@ static void contents(const still_verify *v, still_verify_relief *r, uint32_t com
         if (c->cls == STILL_CLASS_VESSEL) {
             has_service(v, r, piece, c->service, own);
             if (vapour_space(v, comp)) r->vapour_vessel[piece] = 1;
+            if (liquid(still_contents_now(p, v->state, comp))) r->not_vapour[piece] = 1;
         } else if (side != STILL_NONE) {
+            if (liquid(p->sides[side].contents)) r->not_vapour[piece] = 1;
             has_service(v, r, piece, p->sides[side].service, p->sides[side].design_pressure_bara);
         }
         least(r, piece, own);
@@ -91,11 +99,9 @@ static void contents(const still_verify *v, still_verify_relief *r, uint32_t com
 
 static bool hand_open(const still_verify *v, uint32_t comp)
 {
-    const still_comp *c = &v->plant->comps[comp];
     uint8_t at = v->end_position[comp];
     if (still_verify_shuts(v, comp)) return false;
-    return at == STILL_POSITION_OPEN || at == STILL_POSITION_THROTTLED ||
-           (c->sealed == STILL_SEALED_OPEN && at != STILL_POSITION_CLOSED);
+    return at == STILL_POSITION_OPEN || at == STILL_POSITION_THROTTLED;
 }
 
 /* Does a device of two ports let liquid out from `in` to `out` (forward) or back? */
@@ -112,9 +118,10 @@ static bool is_way(const still_verify *v, uint32_t comp, bool forward)
         c->kind == STILL_KIND_THREE_WAY || c->kind == STILL_KIND_UNKNOWN)
         return false;
     if (v->held_open[comp] && c->manual_opening == STILL_YESNO_YES) return true;
-    if (c->kind == STILL_KIND_CHECK) return forward;
+    bool sound = still_verify_condition(v, comp) == STILL_CONDITION_SOUND;
+    if (c->kind == STILL_KIND_CHECK) return forward && sound;
     if (!still_kind_stops(c->kind) || !still_verify_by_hand(c)) return false;
-    return hand_open(v, comp) && (forward || c->kind != STILL_KIND_STOP_CHECK);
+    return hand_open(v, comp) && (c->kind != STILL_KIND_STOP_CHECK || (forward && sound));
 }
 
 static void two_ports(const still_verify *v, still_verify_relief *r, uint32_t comp)

@@ -80,8 +80,30 @@ static void end_positions(still_verify *v, const char **said, const char **last)
     }
 }
 
+/* What was found today takes a danger away: it has to stand on the plan for a person to see (N2).
+ */
+static void danger_gone(still_verify *v)
+{
+    const still_plant *p = v->plant;
+    if (v->state == NULL || !(v->given & STILL_GIVEN_ASSUMPTIONS)) return;
+    for (uint32_t i = 0; i < p->n_comps; i++) {
+        const char *id = still_id_of(p, i);
+        bool empty = p->comps[i].cls == STILL_CLASS_VESSEL &&
+                     still_contents_now(p, v->state, i) == STILL_CONTENTS_NONE &&
+                     still_contents_now(p, NULL, i) != STILL_CONTENTS_NONE;
+        bool mended = !v->avoided[i] &&
+                      still_condition_now(p, v->state, i) == STILL_CONDITION_SOUND &&
+                      still_condition_now(p, NULL, i) != STILL_CONDITION_SOUND;
+        if (empty && !still_verify_assumed(v, id))
+            still_verify_against(v, "N3", id, "that %s was found empty today is unsaid", id);
+        if (mended && !still_verify_assumed(v, id))
+            still_verify_against(v, "D6", id, "that %s was found sound today is unsaid", id);
+    }
+}
+
 void still_verify_start(still_verify *v)
 {
+    danger_gone(v);
     const char **said = still_verify_room(v, v->plant->n_comps, sizeof *said);
     if (said != NULL) start_positions(v, said);
 }

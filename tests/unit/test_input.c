@@ -17,6 +17,7 @@
 #include "codes.h"
 #include "plantread.h"
 #include "policy.h"
+#include "stateread.h"
 
 #define STILL_TESTS_DIR STILL_SOURCE_DIR "/tests"
 
@@ -504,6 +505,17 @@ static void keeps_at_most_ten_thousand(void **state)
     still_diags_free(d);
 }
 
+/* State files of tests/bad are of the tutorial plant. */
+static still_status read_today(still_state **out, const char *path, still_diags *d)
+{
+    still_plant *p = NULL;
+    assert_int_equal(still_read_plant(&p, STILL_SOURCE_DIR "/plants-demo/tutorial.xml", NULL),
+                     STILL_OK);
+    still_status s = still_read_state(out, p, path, d);
+    still_plant_free(p);
+    return s;
+}
+
 /* A file of tests/bad: its comment says which code is expected, and where. */
 static void bad_file(void **state)
 {
@@ -523,11 +535,15 @@ static void bad_file(void **state)
     still_diags *d = still_diags_new();
     still_plant *p = NULL;
     still_policy *policy = NULL;
+    still_state *today = NULL;
     bool of_policy = strstr(bytes, "urn:stillset:policy:1") != NULL;
-    still_status s =
-        of_policy ? still_policy_read(&policy, path, d) : still_read_plant(&p, path, d);
+    bool of_state = strstr(bytes, "<state ") != NULL;
+    still_status s = of_policy  ? still_policy_read(&policy, path, d)
+                     : of_state ? read_today(&today, path, d)
+                                : still_read_plant(&p, path, d);
     assert_null(policy);
     bool warning = strcmp(code, "STILL-0500") > 0;
+    assert_int_equal(today != NULL, of_state && warning);
     assert_int_equal(s, warning ? STILL_OK : STILL_E_INPUT);
     if (p != NULL) assert_int_equal(still_check_plant(p, d), STILL_OK);
     size_t hits = 0;
@@ -543,6 +559,7 @@ static void bad_file(void **state)
     if (!warning) assert_in_range(still_diags_errors(d), 1, 2);
     note_code(code);
     still_plant_free(p);
+    still_state_free(today);
     still_diags_free(d);
 }
 

@@ -69,9 +69,10 @@ static const char plant_a[] = HEAD LIQ
 static const char plant_c[] =
     HEAD VAP "<limit id=\"L-1\"/><limit id=\"L-2\"/><limit id=\"L-3\"/>" GLOBE(
         "HV-1",
-        "open") "<exchanger id=\"E-1\"><side id=\"t\" service=\"VP\"><port id=\"t1\"/><port "
+        "open") "<exchanger id=\"E-1\"><side id=\"t\" service=\"VP\" contents=\"vapour\"><port "
+                "id=\"t1\"/><port "
                 "id=\"t2\"/></side>"
-                "<side id=\"s\" service=\"VP\"><port id=\"s1\"/><port "
+                "<side id=\"s\" service=\"VP\" contents=\"vapour\"><port id=\"s1\"/><port "
                 "id=\"s2\"/></side></exchanger>"
                 "<fitting id=\"F-1\" kind=\"strainer\"/><cap id=\"K-1\" kind=\"cap\"/>" SPOOL(
                     "S-1", "L-1.in", "HV-1.in", "VP") SPOOL("S-2", "HV-1.out", "E-1.t1", "VP")
@@ -85,7 +86,8 @@ static const char plant_d[] = HEAD VAP
         "HV-5",
         "open") "<vessel id=\"V-1\" service=\"VP\" volume=\"1 m3\" contents=\"vapour\">"
                 "<port id=\"a\"/><port id=\"b\"/></vessel>"
-                "<exchanger id=\"E-1\"><side id=\"t\" service=\"VP\"><port id=\"t1\"/><port "
+                "<exchanger id=\"E-1\"><side id=\"t\" service=\"VP\" contents=\"vapour\"><port "
+                "id=\"t1\"/><port "
                 "id=\"t2\"/></side>"
                 "</exchanger><cap id=\"K-1\" kind=\"cap\"/>" SPOOL("S-1", "F-1.a", "V-1.a", "VP")
                     SPOOL("S-2", "V-1.b", "HV-1.in", "VP") SPOOL("S-3", "HV-1.out", "L-1.in", "VP")
@@ -482,7 +484,9 @@ CHANGE(end_feed, end_at(b, "F-3", "off");)
 CHANGE(hv2_today, b->points[3].from = "closed";
        b->start[r->n_start++] = (still_position_of){"HV-2", "closed"};)
 CHANGE(hv2_no_start, b->points[3].from = "closed";)
-CHANGE(v1_empty, r->n_sources_inside = 0; r->cost_sources = 0;)
+CHANGE(v1_empty_unsaid, r->n_sources_inside = 0; r->cost_sources = 0;)
+CHANGE(v1_empty, v1_empty_unsaid(b);
+       b->assumptions[r->n_assumptions++] = (still_remark){"N3", "V-1", "found empty"};)
 CHANGE(no_override, b->steps[4].id = ""; b->steps[4].to = ""; b->steps[4].tag = 0; r->n_end--;)
 CHANGE(no_segment, r->n_closed_in = 0;)
 CHANGE(segment_unsaid_finding, b->closed[0].state = "uncovered";)
@@ -589,6 +593,9 @@ static const row rows[] = {
     {"I6_right_set_of_places", 'N', NULL, NULL, NULL, n_help_set, NULL, NULL},
     {"I7_right_closed_today", 'A', NULL, NULL, "HV-2 closed - -", hv2_today, NULL, NULL},
     {"N3_right_emptied_today", 'D', NULL, NULL, "V-1 - - none", v1_empty, NULL, NULL},
+    {"N3_emptied_today_unsaid", 'D', NULL, NULL, "V-1 - - none", v1_empty_unsaid, "N3", "V-1"},
+    {"N2_side_of_contents_not_said_is_full", 'D', " contents=\"vapour\"><port id=\"t1\"/>",
+     "><port id=\"t1\"/>", NULL, NULL, "L6", "S-5"},
     {"D1_right_assumed_lockable", 'A', HV1,
      "id=\"HV-1\" kind=\"globe\" position=\"open\" "
      "lockable=\"assumed\"",
