@@ -231,6 +231,7 @@ static const char *why_point(still_assembly *a, const still_iso_point *p)
             return SAY(
                 "%s is closed because it saves more feeds than it costs: %s would come inside", id,
                 still_text(a->plant, a->plant->feeds[path->feed].id));
+        if (a->layered) break; /* a second one stands on it, too */
         return SAY("%s is the only device of the plan on a way from %s to the work", id,
                    still_id_of(a->plant, path->comps.items[0]));
     }
