@@ -36,6 +36,11 @@ int main(int argc, char **argv)
         return 3;
     }
     fprintf(stderr, "read in %.6f s\n", seconds() - start);
+#if defined(__GLIBC__)
+    mallopt(M_MMAP_THRESHOLD, 32 * 1024 * 1024); /* as the program does once a plant is read */
+    mallopt(M_TRIM_THRESHOLD, 1024 * 1024 * 1024);
+    mallopt(M_TOP_PAD, 4 * 1024 * 1024);
+#endif
     char id[512];
     unsigned n = 0;
     still_plan_opts opts = STILL_PLAN_OPTS_INIT;
