@@ -147,8 +147,9 @@ static void child_extra(split *s, uint32_t device, uint32_t near, uint32_t live)
 {
     const still_device *d = &s->r->layers->zone->devices[device];
     bool holds = d->valve && !s->base.extra[device];
-    for (int k = 0; k < d->n; k++)
-        if (d->piece[k] == live) holds = holds && d->holds[k];
+    /* What is closed off may be the side further from the work: it has to hold against that, too.
+     */
+    for (int k = 0; k < d->n; k++) holds = holds && d->holds[k];
     for (uint8_t i = 0; i < (d->n == 2 ? 1 : d->positions) && holds; i++) {
         if (d->n == 3 && !parts_pieces(d, i, near, live)) continue;
         still_case c = child(s);
@@ -346,6 +347,94 @@ static still_status split_bleed(run *r, const open_case *o, uint8_t which)
     return end(&s);
 }
 
+/* --- parts of label 0 that the work is not joined to --------------------------------------------
+ */
+
+/* Pieces of label 0 that no point parts from those in the queue. @return entries of the queue */
+static size_t fill_apart(const run *r, const open_case *o, uint8_t *met, uint32_t *queue, size_t n)
+{
+    const still_zone *zone = r->layers->zone;
+    for (size_t i = 0; i < n; i++) {
+        const still_piece *piece = &zone->pieces[queue[i]];
+        for (uint32_t j = 0; j < piece->n_devs; j++) {
+            const still_device *d = &zone->devices[zone->piece_devs[piece->dev0 + j]];
+            for (int k = 0; k < d->n && !still_is_point(zone, o->l.label, d); k++) {
+                uint32_t q = d->piece[k];
+                if (q == STILL_NONE || met[q] || o->l.label[q] != 0 ||
+                    !(zone->pieces[q].work || still_in_play(&zone->pieces[q])))
+                    continue;
+                met[q] = 1;
+                queue[n++] = q;
+            }
+        }
+    }
+    return n;
+}
+
+/* A dead end beyond a space between may have got label 0. What closes it off is then taken for a
+ * point against the space, though the dead end lies further out, and has to be held (D7).
+ * @return the piece there whose side does not hold, or STILL_NONE; met: joined to the work */
+static uint32_t weak_side(const run *r, const open_case *o, uint8_t *met, uint32_t *queue)
+{
+    const still_zone *zone = r->layers->zone;
+    size_t n = 0;
+    for (uint32_t p = 0; p < zone->n_pieces; p++)
+        if (zone->pieces[p].work) {
+            met[p] = 1;
+            queue[n++] = p;
+        }
+    (void)fill_apart(r, o, met, queue, n);
+    for (uint32_t i = 0; i < zone->n_devices; i++) {
+        const still_device *d = &zone->devices[i];
+        if (!still_is_point(zone, o->l.label, d)) continue;
+        for (int k = 0; k < d->n; k++)
+            if (!d->holds[k] && !met[d->piece[k]] && o->l.label[d->piece[k]] == 0)
+                return d->piece[k];
+    }
+    return STILL_NONE;
+}
+
+/* Such a part stays as it is while its pieces keep their label and what closes it off is closed. */
+static still_status split_apart(run *r, const open_case *o, uint32_t first, uint8_t *met,
+                                uint32_t *queue)
+{
+    const still_zone *zone = r->layers->zone;
+    split s = begin(r, o, o->for_d4);
+    met[first] = 1;
+    queue[0] = first;
+    size_t n = fill_apart(r, o, met, queue, 1);
+    bool more = s.status == STILL_OK;
+    for (size_t i = 0; i < n && more; i++) more = hold_label(&s, queue[i], 0);
+    for (size_t i = 0; i < n && more; i++)
+        for (uint32_t j = 0; j < zone->pieces[queue[i]].n_devs; j++) {
+            uint32_t d = zone->piece_devs[zone->pieces[queue[i]].dev0 + j];
+            if (still_is_point(zone, o->l.label, &zone->devices[d]) && !o->c.extra[d])
+                child_alike(&s, d);
+        }
+    return end(&s);
+}
+
+/* @param[out] found  there is one: the case was split */
+static still_status look_apart(run *r, const open_case *o, bool *found)
+{
+    const still_zone *zone = r->layers->zone;
+    *found = false;
+    if (!zone->asked->bleed_between) return STILL_OK;
+    still_status status = STILL_OK;
+    uint8_t *met = still_calloc(zone->n_pieces + 1, 1);
+    uint32_t *queue = still_calloc(zone->n_pieces + 1, sizeof queue[0]);
+    if (met == NULL || queue == NULL) {
+        status = STILL_E_NOMEM;
+    } else {
+        uint32_t weak = weak_side(r, o, met, queue);
+        *found = weak != STILL_NONE;
+        if (*found) status = split_apart(r, o, weak, met, queue);
+    }
+    still_free(met);
+    still_free(queue);
+    return status;
+}
+
 /* --- what the caller judges ------------------------------------------------------------------- */
 
 static uint32_t list_points(const run *r, const open_case *o, uint32_t *comps)
@@ -450,6 +539,9 @@ static still_status look(run *r, open_case *o, bool *done)
     still_status status = check_bleeds(r, o, &which);
     if (status != STILL_OK) return status;
     if (r->bleeds.gap) return split_bleed(r, o, which);
+    bool apart;
+    status = look_apart(r, o, &apart);
+    if (status != STILL_OK || apart) return status;
     status = judge(r, o, &n_culprits, &must);
     if (status != STILL_OK) return status;
     if (n_culprits > 0 && must) {

@@ -241,6 +241,19 @@ static void single_grade(still_verify *v, const repair *none, bool no_single)
     helps(v, none);
 }
 
+/* A pipe or a valve on the way shown: a place where a device could be. What stands right at the
+ * work, such as an open port of its own vessel, leaves none. */
+static bool has_a_place(const still_verify *v)
+{
+    for (size_t i = 0; i < v->rec->obstacle.path.n; i++) {
+        uint32_t comp = still_verify_comp(v, v->rec->obstacle.path.items[i]);
+        if (comp == STILL_NONE || v->whole[comp]) continue;
+        uint8_t cls = v->plant->comps[comp].cls;
+        if (cls == STILL_CLASS_SPOOL || cls == STILL_CLASS_VALVE) return true;
+    }
+    return false;
+}
+
 void still_verify_obstacle(still_verify *v)
 {
     const still_record *r = v->rec;
@@ -260,7 +273,7 @@ void still_verify_obstacle(still_verify *v)
         higher_grade(v, asked, no_single);
     else
         single_grade(v, &none, no_single);
-    if (r->obstacle.n_would_help == 0 && !hard_at_work(v) && asked <= STILL_VERIFY_SINGLE &&
-        !has_three_way(v))
+    if (r->obstacle.n_would_help == 0 && !hard_at_work(v) && has_a_place(v) &&
+        asked <= STILL_VERIFY_SINGLE && !has_three_way(v))
         still_verify_against(v, "I6", v->subject, "no place is named where a device would help");
 }
