@@ -153,9 +153,13 @@ void still_assemble_levels(still_assembly *a)
     if (!iso->complete)
         still_add_assumption(
             a, "I5", r->targets.items[0],
-            SAY("not proven minimal: the search was given up after %lu cases; no choice with fewer "
-                "than %u points was left out",
-                (unsigned long)iso->nodes, (unsigned)iso->lower_bound));
+            iso->lower_bound > 0
+                ? SAY("not proven minimal: the search was given up after %lu cases; no choice with "
+                      "fewer than %u points was left out",
+                      (unsigned long)iso->nodes, (unsigned)iso->lower_bound)
+                : SAY("not proven minimal: the search was given up after %lu cases; a better "
+                      "choice, with fewer sources inside or fewer points, may have been left out",
+                      (unsigned long)iso->nodes));
     if (iso->complete && !iso->complete_ties)
         still_add_assumption(
             a, "D4", r->targets.items[0],

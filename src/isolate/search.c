@@ -475,6 +475,8 @@ static still_status accept(run *r, open_case *o, bool breach)
     if (s->position == NULL) return STILL_E_NOMEM;
     s->best = o->l;
     o->l = (still_labelling){0};
+    /* The best open case may have fewer sources inside and more points: that bounds no points. */
+    if (s->lower_bound > s->best.cost) s->lower_bound = 0;
     s->feasible = true;
     s->breach = breach;
     for (uint32_t d = 0; d < zone->n_devices; d++) {
