@@ -214,7 +214,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
         status = still_kept_find(&kept, &n_kept, &plan->arena, plant, &targets, opts, diags);
     if (status == STILL_OK)
         status = still_judging_init(&judging, plant, state, &targets, kept, n_kept);
-    still_kept_waive(&judging.service, opts);
+    if (status == STILL_OK) still_kept_waive(&judging.service, opts);
     asking.stays = judging.service.stays;
     const still_judge judge = {still_judging_look, &judging};
     if (status == STILL_OK) status = still_ask_and_isolate(&a.iso, &asking, &judge);
