@@ -60,3 +60,11 @@ def over_plants(examine, options, *more, may_skip=False):
                 print("FAIL seed %d: %s" % (seed, line))
     print(", ".join("%s %d" % item for item in sorted(totals.items())))
     return totals, passed, failed
+
+
+def closing(passed, failed, rare):
+    """The last lines of a check, and its exit status. rare: what it is there for hardly occurred."""
+    if rare:
+        print("FAIL too rare: what this is there for")
+    print("%d passed, %d failed" % (passed, failed))
+    return 1 if failed or rare or not passed else 0

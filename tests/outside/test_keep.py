@@ -72,11 +72,8 @@ def examine(work):
 
 def main():
     totals, passed, failed = grade_run.over_plants(examine, grade_run.parser_of(plants=200).parse_args())
-    rare = totals["it costs points"] * 200 < totals["plans"] or totals["feasible"] * 10 < totals["plans"]
-    if rare:
-        print("FAIL too rare: what this is there for")
-    print("%d passed, %d failed" % (passed, failed))
-    return 1 if failed or rare or not passed else 0
+    return grade_run.closing(passed, failed, totals["it costs points"] * 200 < totals["plans"]
+                             or totals["feasible"] * 10 < totals["plans"])
 
 
 if __name__ == "__main__":

@@ -8,18 +8,16 @@ on purpose). A plan for a state is that for the edited file, in every grade, and
 this state and with no other. Relief likewise; and it is never better than on the file simply edited.
 """
 
-import argparse
 import collections
 import json
-import multiprocessing
 import os
 import random
 import sys
-import tempfile
 
 import genrandom
 import genrelief
 import grade_random
+import grade_run
 from common import RunError, run_plan, run_raw
 from grade_plant import GRADES
 from state_random import State, edited, started
@@ -199,27 +197,9 @@ def examine(work):
 
 
 def main():
-    parser = argparse.ArgumentParser()
-    parser.add_argument("binary")
-    parser.add_argument("--plants", type=int, default=100)
-    parser.add_argument("--start", type=int, default=1)
-    options = parser.parse_args()
-    print("start %d" % options.start)
-    totals, passed, failed = collections.Counter(), 0, 0
-    with tempfile.TemporaryDirectory() as folder, multiprocessing.Pool(2) as pool:
-        work = ((options.binary, folder, n) for n in range(options.start, options.start + options.plants))
-        for seed, counts, bad in pool.imap(examine, work, chunksize=2):
-            totals.update(counts)
-            passed += not bad
-            failed += bool(bad)
-            for line in bad:
-                print("FAIL seed %d: %s" % (seed, line))
-    print(", ".join("%s %d" % item for item in sorted(totals.items())))
-    rare = totals["feasible"] * 10 < totals["plans"] or totals["uncovered"] * 10 < totals["segments"]
-    if rare:
-        print("FAIL too rare: what this is there for")
-    print("%d passed, %d failed" % (passed, failed))
-    return 1 if failed or rare or not passed else 0
+    totals, passed, failed = grade_run.over_plants(examine, grade_run.parser_of(plants=100).parse_args())
+    return grade_run.closing(passed, failed, totals["feasible"] * 10 < totals["plans"]
+                             or totals["uncovered"] * 10 < totals["segments"])
 
 
 if __name__ == "__main__":
