@@ -36,7 +36,8 @@ static bool served(const still_space *s, uint32_t port)
 {
     if (!core(s, port)) return false;
     return s->outlets[s->cell_of[port] - 1] == 0 ||
-           still_space_anchors(s, s->plant->ports[port].comp);
+           still_space_anchors(s, s->plant->ports[port].comp) ||
+           still_opened_port(s->plant, s->targets, port);
 }
 
 /* Breadth-first from an outlet to what it serves. @return a port there, or STILL_NONE */

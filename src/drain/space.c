@@ -140,7 +140,8 @@ static void look_into_cells(still_space *s, uint8_t *anchored)
     for (uint32_t i = 0; i < s->n_ports; i++) {
         uint32_t comp = s->plant->ports[s->ports[i]].comp, cell = s->cell_of[s->ports[i]] - 1;
         const still_comp *c = &s->plant->comps[comp];
-        if (still_space_anchors(s, comp)) anchored[cell] = 1;
+        if (still_space_anchors(s, comp) || still_opened_port(s->plant, s->targets, s->ports[i]))
+            anchored[cell] = 1;
         if (c->cls != STILL_CLASS_OUTLET) continue;
         bool capped = c->fitted == STILL_FITTED_CAP || c->fitted == STILL_FITTED_PLUG;
         if (!capped)

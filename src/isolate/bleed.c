@@ -29,13 +29,9 @@ still_status still_bleeds_init(still_bleeds *b, const still_layers *layers)
     b->lock = still_calloc(layers->n_isolators + 1, sizeof b->lock[0]);
     b->touches = still_calloc(zone->n_pieces + 1, 1);
     b->stack = still_calloc(zone->n_pieces + 1, sizeof b->stack[0]);
-    b->chain = still_calloc(zone->n_pieces + 1, sizeof b->chain[0]);
-    b->from = still_calloc(zone->n_pieces + 1, sizeof b->from[0]);
-    b->by = still_calloc(zone->n_pieces + 1, sizeof b->by[0]);
-    b->links = still_calloc(zone->n_pieces + 1, sizeof b->links[0]);
-    bool good = b->touches && b->stack && b->chain && b->from && b->by && b->links && b->room &&
-                b->stub && b->reached && b->parent && b->queue && b->inner && b->touched &&
-                b->pieces && b->devices && b->lock && b->noted;
+    bool good = b->touches && b->stack && b->room && b->stub && b->reached && b->parent &&
+                b->queue && b->inner && b->touched && b->pieces && b->devices && b->lock &&
+                b->noted;
     return good ? STILL_OK : STILL_E_NOMEM;
 }
 
@@ -44,10 +40,6 @@ void still_bleeds_clear(still_bleeds *b)
     still_free(b->noted);
     still_free(b->touches);
     still_free(b->stack);
-    still_free(b->chain);
-    still_free(b->from);
-    still_free(b->by);
-    still_free(b->links);
     still_free(b->room);
     still_free(b->stub);
     still_free(b->reached);
@@ -279,6 +271,14 @@ static bool fit(const look *k, uint32_t comp)
            (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
 }
 
+bool still_bleeds_outlet(still_bleeds *b, const uint8_t *label, uint32_t port,
+                         const uint8_t *locked)
+{
+    const still_zone *zone = b->layers->zone;
+    look k = {b, zone, label, 1, locked};
+    return fit(&k, zone->plant->ports[port].comp) && through_stub(&k, port) != STILL_NONE;
+}
+
 /* Devices of the way, from the space outward, and the outlet. @return how many, in b->queue */
 static size_t spell(const look *k, uint32_t beyond)
 {
@@ -292,59 +292,6 @@ static size_t spell(const look *k, uint32_t beyond)
         if (n == 0 || k->b->queue[n - 1] != comp) k->b->queue[n++] = comp;
     }
     return n;
-}
-
-/* A piece of label 2 right behind a piece, or STILL_NONE. */
-static uint32_t behind(const look *k, uint32_t p)
-{
-    const still_zone *zone = k->zone;
-    for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
-        const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
-        for (int s = 0; s < d->n; s++) {
-            uint32_t q = d->piece[s];
-            if (q != STILL_NONE && zone->pieces[q].top != UINT8_MAX && k->label[q] == 2) return q;
-        }
-    }
-    return STILL_NONE;
-}
-
-/* From the pieces of the compartment through its space to the nearest one at the outer edge. */
-static void find_chain(const look *k)
-{
-    still_bleeds *b = k->b;
-    const still_zone *zone = k->zone;
-    size_t tail = 0;
-    b->n_chain = b->n_links = 0;
-    b->beyond = STILL_NONE;
-    for (uint32_t p = 0; p < zone->n_pieces; p++) b->from[p] = 0;
-    for (uint32_t i = 0; i < b->n_pieces; i++) {
-        b->from[b->pieces[i]] = STILL_NONE;
-        b->stack[tail++] = b->pieces[i];
-    }
-    for (size_t head = 0; head < tail && b->beyond == STILL_NONE; head++) {
-        uint32_t p = b->stack[head];
-        b->beyond = behind(k, p);
-        if (b->beyond != STILL_NONE) {
-            for (; b->from[p] != STILL_NONE; p = b->from[p] - 1) {
-                b->links[b->n_links++] = b->by[p];
-                b->chain[b->n_chain++] = p;
-            }
-            break;
-        }
-        for (uint32_t j = 0; j < zone->pieces[p].n_devs; j++) {
-            const still_device *d = &zone->devices[zone->piece_devs[zone->pieces[p].dev0 + j]];
-            for (int s = 0; s < d->n; s++) {
-                uint32_t q = d->piece[s];
-                if (parted(k, d, p, s)) continue;
-                if (q == STILL_NONE || k->label[q] != 1 || b->from[q] != 0 ||
-                    !still_in_play(&zone->pieces[q]))
-                    continue;
-                b->from[q] = p + 1;
-                b->by[q] = zone->piece_devs[zone->pieces[p].dev0 + j];
-                b->stack[tail++] = q;
-            }
-        }
-    }
 }
 
 static void note_port(const look *k, uint32_t port)
@@ -406,7 +353,7 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
 {
     const still_zone *zone = b->layers->zone;
     look k = {b, zone, label, which, locked};
-    uint32_t number = 0;
+    uint32_t number = 0, n_passed = 0;
     still_status status = STILL_OK;
     if (which == 1) find_touching(&k);
     for (size_t i = 0; i < b->n_touched; i++) b->room[b->touched[i]] = 0;
@@ -422,16 +369,18 @@ still_status still_bleeds_check(still_bleeds *b, const uint8_t *label, uint8_t w
         if (tell != NULL && !tell(arg, b->touched + first, b->n_touched - first, b->queue, n_way))
             status = STILL_E_NOMEM;
         if (n_way > 0 || (b->gap && !b->all_gaps)) continue;
+        if (n_passed++ < b->pass_over) continue;
         b->gap = true;
+        b->gap0 = first;
         for (size_t j = first; j < b->n_touched; j++) note_port(&k, b->touched[j]);
-        if (which == 1 && !b->all_gaps) find_chain(&k);
         if (tell == NULL && !b->all_gaps) break;
     }
     return status;
 }
 
 /* Labels as wide as a space with this label can ever be. */
-static void widest(const still_layers *l, const still_case *root, uint8_t which, uint8_t *label)
+void still_bleeds_widest(const still_layers *l, const still_case *root, uint8_t which,
+                         uint8_t *label)
 {
     const still_zone *zone = l->zone;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
@@ -454,7 +403,7 @@ still_status still_bleeds_rule_out(still_bleeds *b, still_layers *l, still_case 
     for (uint8_t which = 0; which < 2 && status == STILL_OK; which++) {
         if (which == 0 ? !asks->bleed_work : !asks->bleed_between) continue;
         do {
-            widest(l, root, which, label);
+            still_bleeds_widest(l, root, which, label);
             status = still_bleeds_check(b, label, which, NULL, NULL, NULL);
             bool stuck = false;
             for (uint32_t i = 0; i < b->n_pieces && status == STILL_OK && b->gap; i++) {

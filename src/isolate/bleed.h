@@ -12,23 +12,21 @@ typedef struct still_bleeds {
     uint32_t *parent;         /**< by port, of that search */
     uint32_t *queue, *inner;
     uint32_t mark;
-    bool everywhere; /**< set by the caller: look at all spaces between, asked for or not */
+    bool everywhere;    /**< set by the caller: look at all spaces between, asked for or not */
+    uint32_t pass_over; /**< set by the caller: so many gaps before the one that is noted */
     bool all_gaps;   /**< set by the caller: note the pieces of every gap, not of the first only */
     uint32_t *noted; /**< by piece, then by device: the check in which it was noted */
     uint32_t n_checks;
-    uint8_t *touches;            /**< by piece: its space has a point of layer 2 at its edge */
-    uint32_t *stack, *from, *by; /**< of pieces */
-    uint32_t *touched;           /**< ports with a room, in the order of the search */
+    uint8_t *touches;  /**< by piece: its space has a point of layer 2 at its edge */
+    uint32_t *stack;   /**< of pieces */
+    uint32_t *touched; /**< ports with a room, in the order of the search */
     size_t n_touched;
     /* The first compartment without a bleed: */
     bool gap;
+    size_t gap0;                  /**< its ports: from here on in `touched` */
     uint32_t *pieces, n_pieces;   /**< pieces that it touches */
     uint32_t *devices, n_devices; /**< points that bound it */
-    uint32_t *chain,
-        n_chain; /**< between: further pieces of its space, up to one at its outer edge */
-    uint32_t *links, n_links; /**< devices that join these, as the chain runs */
-    uint32_t beyond;          /**< between: the piece of label 2 behind that */
-    uint32_t *lock, n_lock;   /**< isolators that would have to be locked for a way to serve */
+    uint32_t *lock, n_lock;       /**< isolators that would have to be locked for a way to serve */
 } still_bleeds;
 
 /** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
@@ -48,6 +46,15 @@ typedef bool (*still_bleed_tell)(void *arg, const uint32_t *ports, size_t n_port
 STILL_NODISCARD still_status still_bleeds_check(still_bleeds *b, const uint8_t *label,
                                                 uint8_t which, const uint8_t *locked,
                                                 still_bleed_tell tell, void *arg);
+
+/** Labels as wide as a space with this label can ever be: by piece, room as in still_labelling. */
+void still_bleeds_widest(const still_layers *layers, const still_case *root, uint8_t which,
+                         uint8_t *label);
+/** A port at a fit outlet that can serve as a bleed of a space between with these labels.
+ *  @param locked  by isolator; NULL = all. Isolators that would have to be locked are added to
+ * b->lock */
+bool still_bleeds_outlet(still_bleeds *b, const uint8_t *label, uint32_t port,
+                         const uint8_t *locked);
 
 /** Pieces that can never be bled: marked in never_between, or their label is raised in the case.
  *  @return STILL_OK, STILL_E_NOMEM */

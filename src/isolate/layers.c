@@ -99,7 +99,7 @@ uint32_t still_piece_cost(const still_layers *l, uint32_t piece)
 
 static size_t case_size(const still_layers *l)
 {
-    return 2 * l->zone->n_pieces + 3 * l->zone->n_devices + l->n_isolators + 1;
+    return 4 * l->zone->n_pieces + 3 * l->zone->n_devices + l->n_isolators + 1;
 }
 
 still_status still_case_open(still_case *c, const still_layers *l)
@@ -108,7 +108,9 @@ still_status still_case_open(still_case *c, const still_layers *l)
     *c = (still_case){.low = still_calloc(case_size(l), 1)};
     if (c->low == NULL) return STILL_E_NOMEM;
     c->high = c->low + zone->n_pieces;
-    c->alike = c->high + zone->n_pieces;
+    c->hole = c->high + zone->n_pieces;
+    c->life = c->hole + zone->n_pieces;
+    c->alike = c->life + zone->n_pieces;
     c->extra = c->alike + zone->n_devices;
     c->position = c->extra + zone->n_devices;
     c->locked = c->position + zone->n_devices;
@@ -122,13 +124,32 @@ still_status still_case_open(still_case *c, const still_layers *l)
 still_status still_case_copy(still_case *c, const still_case *from, const still_layers *l)
 {
     still_status status = still_case_open(c, l);
-    if (status == STILL_OK) memcpy(c->low, from->low, case_size(l));
-    return status;
+    if (status != STILL_OK) return status;
+    memcpy(c->low, from->low, case_size(l));
+    if (from->n_serves == 0) return STILL_OK;
+    c->serves = still_calloc(from->n_serves, sizeof c->serves[0]);
+    if (c->serves == NULL) {
+        still_case_clear(c);
+        return STILL_E_NOMEM;
+    }
+    memcpy(c->serves, from->serves, from->n_serves * sizeof c->serves[0]);
+    c->n_serves = from->n_serves;
+    return STILL_OK;
+}
+
+still_status still_case_serve(still_case *c, uint32_t cell, uint32_t outlet)
+{
+    still_serve *more = still_realloc(c->serves, (size_t)c->n_serves + 1, sizeof more[0]);
+    if (more == NULL) return STILL_E_NOMEM;
+    c->serves = more;
+    c->serves[c->n_serves++] = (still_serve){cell, outlet};
+    return STILL_OK;
 }
 
 void still_case_clear(still_case *c)
 {
     still_free(c->low);
+    still_free(c->serves);
     *c = (still_case){0};
 }
 
@@ -422,7 +443,8 @@ still_status still_layers_solve(still_labelling *out, bool *feasible, const stil
     *feasible = false;
     still_status status = STILL_OK;
     for (uint32_t p = 0; p < l->zone->n_pieces; p++)
-        if (c->low[p] > c->high[p]) return STILL_OK;
+        if (c->low[p] > c->high[p] || (c->hole[p] && c->low[p] == 1 && c->high[p] == 1))
+            return STILL_OK;
     status = solve(n, feasible, l, c);
     if (status == STILL_OK && *feasible) {
         in = still_calloc(n->net.n_nodes, 1);

@@ -45,14 +45,31 @@ typedef struct still_layers {
                                  it on its inner side */
 } still_layers;
 
+/** Whether a piece, if it lies between, lies in a space that something stands behind. */
+typedef enum still_life {
+    STILL_LIFE_OPEN, /**< not settled */
+    STILL_LIFE_LIVE, /**< it does: so it is bled */
+    STILL_LIFE_DEAD  /**< it lies between, in a space that nothing stands behind */
+} still_life;
+
+/** A cell of a space between, and the cell with the outlet that bleeds it (bleedways.h). */
+typedef struct still_serve {
+    uint32_t cell, outlet;
+} still_serve;
+
 /** One case. Arrays of bytes. */
 typedef struct still_case {
     uint8_t *low, *high; /**< by piece: labels allowed */
+    uint8_t *hole;       /**< by piece: 1 = not label 1 */
+    uint8_t *life;       /**< by piece: still_life */
     uint8_t *alike;      /**< by device: 1 = no point */
     uint8_t
         *extra; /**< by device: closed, though its sides have one label: 1 + position, 0 = not */
-    uint8_t *position; /**< by device: three-way: 1 + position that it has as a point; 0 = open */
-    uint8_t *locked;   /**< by isolator: 1 = locked in any event */
+    uint8_t *position;   /**< by device: three-way: 1 + position that it has as a point; 0 = open */
+    uint8_t *locked;     /**< by isolator: 1 = locked in any event */
+    still_serve *serves; /**< which cell is bled by which: a list */
+    uint32_t n_serves;
+    const struct still_bleed_ties *ties; /**< while it is solved: what bleeds ask; or NULL */
 } still_case;
 
 /** Cost, in the order in which it counts (I4). */
@@ -101,6 +118,8 @@ void still_layers_clear(still_layers *layers);
 STILL_NODISCARD still_status still_case_open(still_case *c, const still_layers *layers);
 STILL_NODISCARD still_status still_case_copy(still_case *c, const still_case *from,
                                              const still_layers *layers);
+/** Add a cell and its outlet. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_case_serve(still_case *c, uint32_t cell, uint32_t outlet);
 void still_case_clear(still_case *c);
 
 /** Least labelling of a case by (sources, points, mass, ids).

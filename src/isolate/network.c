@@ -5,6 +5,7 @@
 #include "network.h"
 
 #include "alloc.h"
+#include "bleedways.h"
 
 #define SOURCE 0
 #define SINK 1
@@ -67,8 +68,9 @@ static still_status add_pieces(still_network *n, const still_layers *layers, con
     for (uint32_t p = 0; p < layers->zone->n_pieces && status == STILL_OK; p++) {
         const still_piece *piece = &layers->zone->pieces[p];
         if (!still_in_play(piece) || piece->work || piece->outside < 2) continue;
-        status = add(n, still_network_node(n, layers, c, p, 1),
-                     still_network_node(n, layers, c, p, 2), STILL_UNCUT, 0, nothing);
+        status =
+            add(n, still_network_node(n, layers, c, p, 1), still_network_node(n, layers, c, p, 2),
+                STILL_UNCUT, c->hole[p] ? STILL_UNCUT : 0, nothing);
     }
     return status;
 }
@@ -111,7 +113,9 @@ static still_status bind(const crossing *x, int a, int b)
 /* The piece on this side may lie between, with a point of layer 2 behind it. */
 static bool inner(const crossing *x, int side, uint8_t layer)
 {
-    return layer < 2 || !x->layers->never_between[x->dev->piece[side]];
+    uint32_t p = x->dev->piece[side];
+    if (layer < 2) return true;
+    return !x->layers->never_between[p] && (x->c->ties == NULL || !x->c->ties->never[p]);
 }
 
 /* Two sides that the device can part: side a from side b, each holding against the other or not. */
@@ -198,6 +202,22 @@ static still_status add_device(still_network *n, const still_layers *layers, con
     return any_position(&x, own);
 }
 
+/* A piece that lies between only together with another one. */
+static still_status add_ties(still_network *n, const still_layers *layers, const still_case *c,
+                             const still_bleed_ties *ties)
+{
+    still_status status = STILL_OK;
+    for (size_t i = 0; i < ties->n_ties && status == STILL_OK; i++) {
+        const still_bleed_tie *t = &ties->ties[i];
+        status = add(n, still_network_node(n, layers, c, t->piece, 2),
+                     still_network_node(n, layers, c, t->with, 2), STILL_UNCUT, 0, nothing);
+        if (status == STILL_OK && t->both)
+            status = add(n, still_network_node(n, layers, c, t->with, 1),
+                         still_network_node(n, layers, c, t->piece, 1), STILL_UNCUT, 0, nothing);
+    }
+    return status;
+}
+
 static still_status add_feeds(still_network *n, const still_layers *layers, const still_case *c)
 {
     still_status status = STILL_OK;
@@ -243,6 +263,7 @@ still_status still_network_build(still_network *n, const still_layers *layers, c
     if (status == STILL_OK) status = add_pieces(n, layers, c);
     for (uint32_t d = 0; d < layers->zone->n_devices && status == STILL_OK; d++)
         status = add_device(n, layers, c, d, &inner);
+    if (status == STILL_OK && c->ties != NULL) status = add_ties(n, layers, c, c->ties);
     if (status == STILL_OK && paid) status = add_feeds(n, layers, c);
     if (status == STILL_OK && paid) status = add_pieces_cost(n, layers, c);
     return status;

@@ -180,11 +180,12 @@ static void bound(still_pen *pen, const still_record *r)
     if (strcmp(p->kind, "search") == 0)
         still_buf_printf(&text,
                          p->complete
-                             ? " A search over %lu cases shows it: no choice with fewer than "
+                             ? " A search over %lu case%s shows it: no choice with fewer than "
                                "%u points was left out."
-                             : " The search was given up after %lu cases; no choice with "
+                             : " The search was given up after %lu case%s; no choice with "
                                "fewer than %u points was left out.",
-                         (unsigned long)p->nodes, (unsigned)p->lower_bound);
+                         (unsigned long)p->nodes, p->nodes == 1 ? "" : "s",
+                         (unsigned)p->lower_bound);
     still_pen_line(pen, STILL_TEXT_ITEM);
     if (!text.failed) still_pen_words(pen, text.text);
     if (text.failed) pen->out->failed = true;

@@ -211,7 +211,10 @@ def main():
     parser.add_argument("--every-space-bled", action="store_true")
     parser.add_argument("--go-on", action="store_true", help="do not stop at the first difference")
     parser.add_argument("--cover", action="store_true")
+    parser.add_argument("--also", default="", help="more seeds: of plants at which a fault was found")
     options = parser.parse_args()
+    seeds = list(range(options.start, options.start + options.plants))
+    seeds += [int(seed) for seed in options.also.split(",") if seed]
     grades = options.grades.split(",")
     print("start %d" % options.start)
     passed = failed = 0
@@ -222,7 +225,7 @@ def main():
             print("skipped: the program does not plan the grade " + grade)
             return SKIP
         work = ((options.binary, folder, n, grades, options.hand_only, options.every_space_bled)
-                for n in range(options.start, options.start + options.plants))
+                for n in seeds)
         for seed, counts, wrong, case in pool.imap(examine, work, chunksize=8):
             totals.update(counts)
             passed += not wrong
