@@ -178,14 +178,13 @@ static void bound(still_pen *pen, const still_record *r)
         still_buf_printf(&text, " The plan has %u: by these paths NOT proven to be the fewest.",
                          r->cost_points);
     if (strcmp(p->kind, "search") == 0)
-        still_buf_printf(&text,
-                         p->complete
-                             ? " A search over %lu case%s shows it: no choice with fewer than "
-                               "%u points was left out."
-                             : " The search was given up after %lu case%s; no choice with "
-                               "fewer than %u points was left out.",
-                         (unsigned long)p->nodes, p->nodes == 1 ? "" : "s",
-                         (unsigned)p->lower_bound);
+        still_buf_printf(
+            &text,
+            p->complete ? " A search over %lu case%s shows it: no choice with fewer than "
+                          "%u points was left out."
+                        : " The search was given up after %lu case%s; no choice with "
+                          "fewer than %u points was left out.",
+            (unsigned long)p->nodes, p->nodes == 1 ? "" : "s", (unsigned)p->lower_bound);
     still_pen_line(pen, STILL_TEXT_ITEM);
     if (!text.failed) still_pen_words(pen, text.text);
     if (text.failed) pen->out->failed = true;
