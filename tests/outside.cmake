@@ -68,10 +68,14 @@ add_test(NAME outside_grades_by_hand
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_by_hand.py ${STILL_OUTSIDE_BIN})
 add_test(NAME outside_grades
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades.py ${STILL_OUTSIDE_BIN} --plants 600 --start 1
-            --also 21280,22393,23043,25405)
+            --also 19329,21280,22393,23043,25405)
 add_test(NAME outside_search_limit
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_search_limit.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo
             --plants 60 --start 1 --also 166,182,463,492,533,717,941)
+add_test(NAME outside_choices
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_choices.py ${STILL_OUTSIDE_BIN} --plants 400 --start 1)
+add_test(NAME outside_published
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_published.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo)
 add_test(NAME outside_keep
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_keep.py ${STILL_OUTSIDE_BIN} --plants 200 --start 1)
 add_test(NAME outside_grades_metamorphic
@@ -82,6 +86,6 @@ add_test(NAME outside_integer_program
             --plants 100 --start 1)
 set_tests_properties(outside_grade_oracle outside_grade_comparison outside_grade_coverage outside_integer_program_small
     outside_keep outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades outside_search_limit
-    outside_grades_metamorphic outside_integer_program PROPERTIES
+    outside_choices outside_published outside_grades_metamorphic outside_integer_program PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

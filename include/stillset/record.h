@@ -238,6 +238,8 @@ typedef struct still_record {
     size_t n_steps, n_restore;
     const still_alternative *alternatives;
     size_t n_alternatives;
+    bool alternatives_complete;  /**< all that save a twentieth of the mass, or anything else */
+    uint32_t out_of_service;     /**< equipment that the plan encloses, the opened aside */
     const still_remark *explain; /**< why each point, and why not each device near the boundary */
     size_t n_explain;
     const still_remark *assumptions, *cautions;

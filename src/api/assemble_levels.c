@@ -2,6 +2,7 @@
 #include "assemble.h"
 
 #include "describe.h"
+#include "plan_order.h"
 
 #include <math.h>
 #include <string.h>
@@ -142,6 +143,28 @@ static void bleeds_at_joints(const spaces *s)
     }
 }
 
+/* A double block and bleed is three locked devices: two closed, one open (I2, F-OSH-13). */
+static void bleeds_locked(still_assembly *a)
+{
+    for (uint32_t i = 0; i < a->iso->n_bleeds; i++) {
+        const still_iso_bleed *bleed = &a->iso->bleeds[i];
+        if (!still_bleed_of_station(a->iso, bleed)) continue;
+        for (uint32_t k = 0; k < bleed->way.n; k++) {
+            const still_comp *c = &a->plant->comps[bleed->way.items[k]];
+            const char *id = still_id_of(a->plant, bleed->way.items[k]);
+            if (c->cls != STILL_CLASS_VALVE) continue;
+            if (!still_bleed_lockable(a->plant, bleed->way.items[k]))
+                still_add_finding(
+                    a, "I2", id, true, true,
+                    "the bleed between two closed devices is held open by a tag only: "
+                    "the plant file does not say that it can be locked. See at each "
+                    "change of shift that it stands open");
+            else if (c->lockable == STILL_LOCKABLE_ASSUMED)
+                still_add_assumption(a, "I2", id, "it can be locked open (assumed in the file)");
+        }
+    }
+}
+
 void still_assemble_levels(still_assembly *a)
 {
     still_record *r = a->record;
@@ -167,6 +190,7 @@ void still_assemble_levels(still_assembly *a)
             "relief path");
     const spaces s = fill_spaces(a);
     if (!a->failed) bleeds_at_joints(&s);
+    if (!a->failed) bleeds_locked(a);
 }
 
 static const char *gains(still_assembly *a, const still_iso_other *o)
@@ -215,6 +239,8 @@ void still_assemble_others(still_assembly *a)
     }
     a->record->alternatives = list;
     a->record->n_alternatives = iso->n_others;
+    a->record->alternatives_complete = iso->others_complete;
+    a->record->out_of_service = iso->equipment;
 }
 
 /* --- why -------------------------------------------------------------------------------------- */

@@ -243,6 +243,21 @@ static bool fill_pockets(still_assembly *a, const still_room *room, still_compar
     return true;
 }
 
+/* Each valve of a double isolation is proved by itself (P4): the outer one by a bleed between. */
+static void check_outer(still_assembly *a, const still_room *room)
+{
+    if (!room->between || room->prove.n > 0) return;
+    for (uint32_t i = 0; i < a->iso->points.n; i++) {
+        const still_iso_point *p = &a->iso->info[i];
+        bool here = false;
+        for (uint32_t k = 0; k < room->n_ports; k++) here = here || room->ports[k] == p->inner_port;
+        if (p->level != 2 || p->positive || !here) continue;
+        still_add_finding(a, "P4", still_id_of(a->plant, p->comp), true, true,
+                          "it can't be proved by itself: the space between has no bleed to a safe "
+                          "place, flare or scrubber on this side, so what passes it is not seen");
+    }
+}
+
 void still_assemble_rooms(still_assembly *a)
 {
     still_record *r = a->record;
@@ -271,6 +286,7 @@ void still_assemble_rooms(still_assembly *a)
         c->mass_kg = room->mass_kg;
         c->drainage_shown = room->drainage_shown;
         check_room(a, room, lowest(&c->ids));
+        check_outer(a, room);
     }
     r->compartments = list;
     r->n_compartments = a->rooms.n_rooms;

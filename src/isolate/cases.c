@@ -18,6 +18,13 @@ static bool before(const still_open_case *a, const still_open_case *b)
     return still_labelling_compare(&a->l, &b->l) < 0;
 }
 
+bool still_cases_add(still_run *r, const still_open_case *o)
+{
+    if (!still_grow(&r->heap, &r->heap_cap, r->n_heap + 1, sizeof r->heap[0])) return false;
+    r->heap[r->n_heap++] = *o;
+    return true;
+}
+
 bool still_cases_push(still_run *r, const still_open_case *o)
 {
     if (!still_grow(&r->heap, &r->heap_cap, r->n_heap + 1, sizeof r->heap[0])) return false;
@@ -46,8 +53,7 @@ still_open_case still_cases_pop(still_run *r)
     return top;
 }
 
-/* What is found out of a case is made part of it. */
-static void settle(const still_run *r, still_case *c, const still_bleed_ties *ties)
+void still_case_settle(const still_run *r, still_case *c, const still_bleed_ties *ties)
 {
     for (uint32_t p = 0; p < r->layers->zone->n_pieces; p++) {
         if (ties->forced[p]) {
@@ -76,9 +82,14 @@ still_status still_case_solve(still_run *r, still_case *c, bool for_d4)
     still_bleed_ties ties = {0};
     still_status status = STILL_OK;
     *c = (still_case){0};
+    if (r->gathering) {
+        if (still_cases_add(r, &o)) return STILL_OK;
+        still_open_case_clear(&o);
+        return STILL_E_NOMEM;
+    }
     if (r->ways.n_cells > 0) {
         status = still_bleed_ties_find(&ties, &r->ways, &o.c);
-        if (status == STILL_OK) settle(r, &o.c, &ties);
+        if (status == STILL_OK) still_case_settle(r, &o.c, &ties);
         none = ties.none;
         o.c.ties = &ties;
     }

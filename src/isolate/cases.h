@@ -34,18 +34,40 @@ typedef struct still_run {
     still_open_case breached; /**< the best labelling that breaks D4 only */
     bool has_breached;
     uint32_t *points, *culprits; /**< of the labelling in hand */
+    uint32_t n_culprits;
     uint32_t *gain; /**< by piece: what splits of gaps there have brought, in thousandths */
     uint64_t parent_bound;
     uint32_t parent_sources;
     uint32_t least; /**< least rise by a child of the split in hand */
     bool diving;    /**< past the limit: any choice that holds */
+    bool gathering; /**< children are not solved, only added to what is open, in no order */
 } still_run;
+
+/** @return STILL_OK, STILL_E_NOMEM. Clear in every case. */
+STILL_NODISCARD still_status still_run_init(still_run *r, still_search *s, still_layers *layers,
+                                            const still_judge *judge);
+void still_run_clear(still_run *r);
+/** What bleeds ask of all cases, where they are asked. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_run_bleeds(still_run *r, still_case *root);
+
+typedef enum still_outcome {
+    STILL_OUTCOME_SPLIT, /**< it breaks a condition: the case was split */
+    STILL_OUTCOME_HOLDS,
+    STILL_OUTCOME_BREACH /**< it holds, but takes a last relief path (D4): r->culprits */
+} still_outcome;
+/** Look at a solved case. @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
+STILL_NODISCARD still_status still_case_examine(still_run *r, const still_open_case *o,
+                                                still_outcome *outcome);
 
 void still_open_case_clear(still_open_case *o);
 /** @return false when memory is out; the case then still belongs to the caller */
 bool still_cases_push(still_run *r, const still_open_case *o);
+/** The same, in no order. */
+bool still_cases_add(still_run *r, const still_open_case *o);
 /** The best open case; there must be one. */
 still_open_case still_cases_pop(still_run *r);
+/** Write into a case what its bleeds ask for sure. */
+void still_case_settle(const still_run *r, still_case *c, const still_bleed_ties *ties);
 /** Solve a case and add it to what is open; one without a labelling is dropped. Takes it over. */
 STILL_NODISCARD still_status still_case_solve(still_run *r, still_case *c, bool for_d4);
 

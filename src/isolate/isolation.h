@@ -93,6 +93,7 @@ typedef struct still_isolation {
                            aside */
     still_iso_other *others;
     uint32_t n_others;
+    bool others_complete; /**< no other choice is left that none beats, but for what saves little */
     bool breach; /**< D4: every choice as good loses a relief path, or none was found that does not
                   */
     still_iso_path *paths;

@@ -91,9 +91,9 @@ void still_layers_clear(still_layers *l)
 uint32_t still_piece_cost(const still_layers *l, uint32_t piece)
 {
     const still_piece *p = &l->zone->pieces[piece];
-    uint64_t kilograms = (p->grams + 999) / 1000 + (p->mass_unknown ? 1000 : 0);
-    uint64_t cost =
-        kilograms * l->weights.kilogram + (uint64_t)p->n_equipment * l->weights.equipment;
+    uint64_t units = l->mass_unit == 0 ? 0 : p->grams / l->mass_unit;
+    if (p->mass_unknown) units += l->unknown_units;
+    uint64_t cost = units * l->weights.mass + (uint64_t)p->n_equipment * l->weights.equipment;
     return cost < STILL_UNCUT - 1 ? (uint32_t)cost : STILL_UNCUT - 1;
 }
 

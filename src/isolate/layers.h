@@ -18,8 +18,9 @@ typedef struct still_entry {
 /** What counts besides the sources: whole numbers, so that nothing is rounded. The plan itself is
  *  chosen with {1, 0, 0}; others are for alternatives (I4). */
 typedef struct still_weights {
-    uint32_t point;     /**< a device or an isolator */
-    uint32_t kilogram;  /**< enclosed, rounded up for each piece; an unknown mass counts 1000 */
+    uint32_t point; /**< a device or an isolator */
+    uint32_t mass;  /**< a `mass_unit` enclosed, whole ones of each piece; an unknown mass counts
+                         more than all that is known */
     uint32_t equipment; /**< a vessel, pump, compressor or exchanger out of service */
 } still_weights;
 
@@ -31,6 +32,7 @@ typedef struct still_weights {
 typedef struct still_layers {
     const still_zone *zone;
     still_weights weights;
+    uint64_t mass_unit, unknown_units; /**< in grams; units that an unknown mass counts */
     bool proven_only;     /**< past the limit of cases no choice is looked for any more */
     bool unproved;        /**< no proof is wanted: the network of the first cut is not kept */
     uint32_t most_cases;  /**< after which the search gives up proving (METHOD 3.4) */

@@ -37,12 +37,11 @@ static still_status judge(still_run *r, const still_open_case *o, uint32_t *n_cu
                           n_culprits, must);
 }
 
-static still_status split_judged(still_run *r, const still_open_case *o, uint32_t n_culprits,
-                                 bool must)
+static still_status split_judged(still_run *r, const still_open_case *o, bool must)
 {
     const still_zone *zone = r->layers->zone;
     still_split s = still_split_begin(r, o, o->for_d4 || !must);
-    for (uint32_t i = 0; i < n_culprits; i++)
+    for (uint32_t i = 0; i < r->n_culprits; i++)
         still_split_alike(&s, zone->device_of[r->points[r->culprits[i]]] - 1);
     return still_split_end(&s);
 }
@@ -112,12 +111,11 @@ static still_status unlock_all(still_run *r, still_open_case *o)
     return status;
 }
 
-/* A labelling in hand, the best of what is open. @param[out] done  it is the answer */
-static still_status look(still_run *r, still_open_case *o, bool *done)
+still_status still_case_examine(still_run *r, const still_open_case *o, still_outcome *outcome)
 {
     uint8_t which;
-    uint32_t n_culprits;
-    bool must;
+    bool must, apart;
+    *outcome = STILL_OUTCOME_SPLIT;
     uint32_t odd = still_odd_three_way(r, o);
     if (odd != STILL_NONE) return still_split_three_way(r, o, odd);
     if (o->l.cost < o->l.bound) return STILL_E_INTERNAL;
@@ -125,16 +123,25 @@ static still_status look(still_run *r, still_open_case *o, bool *done)
     still_status status = still_gap_find(r, o, &which);
     if (status != STILL_OK) return status;
     if (r->bleeds.gap) return still_gap_split(r, o, which);
-    bool apart;
     status = still_split_further_out(r, o, &apart);
     if (status != STILL_OK || apart) return status;
-    status = judge(r, o, &n_culprits, &must);
+    status = judge(r, o, &r->n_culprits, &must);
     if (status != STILL_OK) return status;
-    if (n_culprits > 0 && must) {
+    if (r->n_culprits > 0 && must) {
         r->s->judged_out = true;
-        return split_judged(r, o, n_culprits, true);
+        return split_judged(r, o, true);
     }
-    if (n_culprits == 0) {
+    *outcome = r->n_culprits > 0 ? STILL_OUTCOME_BREACH : STILL_OUTCOME_HOLDS;
+    return STILL_OK;
+}
+
+/* A labelling in hand, the best of what is open. @param[out] done  it is the answer */
+static still_status look(still_run *r, still_open_case *o, bool *done)
+{
+    still_outcome outcome;
+    still_status status = still_case_examine(r, o, &outcome);
+    if (status != STILL_OK || outcome == STILL_OUTCOME_SPLIT) return status;
+    if (outcome == STILL_OUTCOME_HOLDS) {
         *done = true;
         if (r->diving) status = unlock_all(r, o);
         return status == STILL_OK ? accept(r, o, false) : status;
@@ -143,7 +150,7 @@ static still_status look(still_run *r, still_open_case *o, bool *done)
         still_open_case kept = {0};
         status = still_case_copy(&kept.c, &o->c, r->layers);
         if (status != STILL_OK) return status;
-        status = split_judged(r, o, n_culprits, false);
+        status = split_judged(r, o, false);
         kept.l = o->l;
         o->l = (still_labelling){0};
         r->breached = kept;
@@ -151,7 +158,7 @@ static still_status look(still_run *r, still_open_case *o, bool *done)
         return status;
     }
     if (r->n_d4 >= STILL_SEARCH_LIMIT_D4) return STILL_OK;
-    return split_judged(r, o, n_culprits, false);
+    return split_judged(r, o, false);
 }
 
 /* What is open cannot be as good as the breached one any more. */
@@ -233,6 +240,17 @@ static still_status first_cut(still_run *r, still_case *root, bool bleeds)
     return status;
 }
 
+still_status still_run_bleeds(still_run *r, still_case *root)
+{
+    const still_asked *asks = r->layers->zone->asked;
+    if (!asks->bleed_work && !asks->bleed_between) return STILL_OK;
+    still_status status = still_bleeds_init(&r->bleeds, r->layers);
+    if (status == STILL_OK) status = still_bleeds_rule_out(&r->bleeds, r->layers, root);
+    if (status == STILL_OK && asks->bleed_between)
+        status = still_bleed_ways_build(&r->ways, &r->bleeds, root);
+    return status;
+}
+
 static still_status start(still_run *r)
 {
     const still_asked *asks = r->layers->zone->asked;
@@ -243,35 +261,47 @@ static still_status start(still_run *r)
     if (status == STILL_OK && !(bleeds && r->layers->unproved))
         status = first_cut(r, &root, bleeds);
     if (status == STILL_OK && bleeds && r->s->root_feasible) {
-        status = still_bleeds_init(&r->bleeds, r->layers);
-        if (status == STILL_OK) status = still_bleeds_rule_out(&r->bleeds, r->layers, &root);
-        if (status == STILL_OK && asks->bleed_between)
-            status = still_bleed_ways_build(&r->ways, &r->bleeds, &root);
+        status = still_run_bleeds(r, &root);
         if (status == STILL_OK) status = still_case_solve(r, &root, false);
     }
     still_case_clear(&root);
     return status;
 }
 
+still_status still_run_init(still_run *r, still_search *s, still_layers *layers,
+                            const still_judge *judged)
+{
+    const still_zone *zone = layers->zone;
+    *r = (still_run){.s = s, .layers = layers, .judge = judged};
+    r->points = still_calloc(zone->n_devices + 1, sizeof r->points[0]);
+    r->culprits = still_calloc(zone->n_devices + 1, sizeof r->culprits[0]);
+    r->gain = still_calloc(zone->n_pieces + 1, sizeof r->gain[0]);
+    if (r->points == NULL || r->culprits == NULL || r->gain == NULL) return STILL_E_NOMEM;
+    for (uint32_t p = 0; p < zone->n_pieces; p++) r->gain[p] = FIRST_GAIN;
+    return STILL_OK;
+}
+
+void still_run_clear(still_run *r)
+{
+    for (size_t i = 0; i < r->n_heap; i++) still_open_case_clear(&r->heap[i]);
+    if (r->has_breached) still_open_case_clear(&r->breached);
+    still_free(r->heap);
+    still_free(r->points);
+    still_free(r->gain);
+    still_free(r->culprits);
+    still_bleeds_clear(&r->bleeds);
+    still_bleed_ways_clear(&r->ways);
+    *r = (still_run){0};
+}
+
 still_status still_search_run(still_search *s, still_layers *layers, const still_judge *judged)
 {
-    still_run r = {.s = s, .layers = layers, .judge = judged};
+    still_run r;
     *s = (still_search){0};
-    still_status status = STILL_E_NOMEM;
-    r.points = still_calloc(layers->zone->n_devices + 1, sizeof r.points[0]);
-    r.culprits = still_calloc(layers->zone->n_devices + 1, sizeof r.culprits[0]);
-    r.gain = still_calloc(layers->zone->n_pieces + 1, sizeof r.gain[0]);
-    for (uint32_t p = 0; p < layers->zone->n_pieces && r.gain != NULL; p++) r.gain[p] = FIRST_GAIN;
-    if (r.points != NULL && r.culprits != NULL && r.gain != NULL) status = start(&r);
+    still_status status = still_run_init(&r, s, layers, judged);
+    if (status == STILL_OK) status = start(&r);
     if (status == STILL_OK) status = loop(&r);
-    for (size_t i = 0; i < r.n_heap; i++) still_open_case_clear(&r.heap[i]);
-    if (r.has_breached) still_open_case_clear(&r.breached);
-    still_free(r.heap);
-    still_free(r.points);
-    still_free(r.gain);
-    still_free(r.culprits);
-    still_bleeds_clear(&r.bleeds);
-    still_bleed_ways_clear(&r.ways);
+    still_run_clear(&r);
     return status;
 }
 

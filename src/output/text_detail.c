@@ -218,6 +218,11 @@ void still_text_choices(still_pen *pen, const still_record *r)
         still_pen_line(pen, STILL_TEXT_LABEL);
         still_pen_ids(pen, a->points, ",");
     }
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen, r->alternatives_complete
+                             ? "All that are better in something were looked for, but for what "
+                               "saves under a twentieth of the mass and nothing else."
+                             : "There may be more: the search for them was given up.");
     still_pen_heading(pen, "WHY THESE POINTS", '-');
     for (size_t i = 0; i < r->n_explain; i++) {
         if (strcmp(r->explain[i].rule, "I1") != 0) continue;

@@ -157,6 +157,32 @@ static bool known_op(const still_order *o, uint32_t comp)
     return false;
 }
 
+bool still_bleed_of_station(const still_isolation *iso, const still_iso_bleed *bleed)
+{
+    if (bleed->label != 1 || bleed->way.n == 0 || bleed->comps.n == 0) return false;
+    uint32_t port = iso->zone.plant->comps[bleed->comps.items[0]].a;
+    return still_asked_at(iso->zone.asked, port) == STILL_GRADE_DOUBLE_BLEED;
+}
+
+bool still_bleed_lockable(const still_plant *plant, uint32_t comp)
+{
+    const still_comp *c = &plant->comps[comp];
+    return c->cls == STILL_CLASS_VALVE && still_by_hand(c) &&
+           (c->lockable == STILL_LOCKABLE_YES || c->lockable == STILL_LOCKABLE_ASSUMED);
+}
+
+static void lock_stations(still_order *o)
+{
+    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        const still_iso_bleed *bleed = &o->iso->bleeds[i];
+        if (!still_bleed_of_station(o->iso, bleed)) continue;
+        for (uint32_t k = 0; k < bleed->way.n; k++)
+            for (uint32_t j = 0; j < o->n_ops; j++)
+                if (o->ops[j].outway && o->ops[j].comp == bleed->way.items[k])
+                    o->ops[j].locked = still_bleed_lockable(o->plant, o->ops[j].comp);
+    }
+}
+
 /* Valves on a way to an outlet: opened when pressure is let off. */
 static void add_outway(still_order *o, const still_outway *way)
 {
@@ -236,6 +262,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
         const still_outway way = still_bleed_way(&iso->bleeds[i]);
         add_outway(o, &way);
     }
+    lock_stations(o);
     still_status status = find_sides(o);
     if (status == STILL_OK) sort_ops(o);
     return status;

@@ -14,6 +14,7 @@ typedef struct still_op {
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
     bool behind; /**< outway: no way out uses it, but what lies behind it empties through it */
+    bool locked; /**< outway: the bleed between two closed devices, locked open (I2) */
     bool receiver_side, downstream;
     const char *from; /**< position found */
     uint32_t tag;
@@ -44,6 +45,11 @@ static inline still_outway still_bleed_way(const still_iso_bleed *bleed)
 {
     return (still_outway){.items = bleed->way.items, .n = bleed->way.n};
 }
+/** A bleed between two closed devices, where `double-bleed` is asked: it is locked open, too (I2).
+ */
+bool still_bleed_of_station(const still_isolation *iso, const still_iso_bleed *bleed);
+/** A hand valve on such a way that can be locked open. */
+bool still_bleed_lockable(const still_plant *plant, uint32_t comp);
 /** Tag of a component's op, or 0. */
 uint32_t still_order_tag(const still_order *order, uint32_t comp);
 

@@ -96,10 +96,12 @@ static bool fill_point(still_point *p, still_arena *arena, const still_order *o,
     p->action = STILL_ACTION_OPEN;
     if (op->override) p->from = "automatic";
     p->to = "open";
-    p->hold = "tag";
+    p->hold = op->locked ? "lock" : "tag";
+    p->assumed_lockable = op->locked && plant->comps[op->comp].lockable == STILL_LOCKABLE_ASSUMED;
     p->legend = "Do Not Close";
-    p->why = op->opening ? "both sides of it equalise and empty together"
-                         : "way out of the section: let off, drain, prove zero";
+    p->why = op->locked ? "bleed between two closed devices: what passes the outer one shows here"
+             : op->opening ? "both sides of it equalise and empty together"
+                           : "way out of the section: let off, drain, prove zero";
     return true;
 }
 

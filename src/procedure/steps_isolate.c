@@ -1,7 +1,7 @@
 /* Steps up to the work: prepare, shut down, isolate, lock and tag, release, verify, work.
  * Source of the order: OSHA 29 CFR 1910.147 (d)(1) to (d)(6); rules P1, P2, P4, P5, N5, N6, E1, E8.
  */
-#include "plan_order.h"
+#include "steps_script.h"
 
 #include "describe.h"
 
@@ -9,19 +9,12 @@
 
 #define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
 
-typedef struct script {
-    still_stepper step;
-    still_arena *arena;
-    const still_record *record;
-    const still_order *order;
-} script;
-
-static const char *at_place(script *s, const char *place)
+const char *still_script_place(still_script *s, const char *place)
 {
     return place[0] == '\0' ? "" : SAY(" (%s)", place);
 }
 
-static void prepare(script *s)
+static void prepare(still_script *s)
 {
     const still_record *r = s->record;
     s->step.phase = "prepare";
@@ -45,7 +38,7 @@ static void prepare(script *s)
 }
 
 /* " (HV-1)": the points on the feed side, in words. */
-static const char *feed_sides(script *s)
+static const char *feed_sides(still_script *s)
 {
     const char *text = "";
     for (uint32_t i = 0; i < s->order->n_ops && text != NULL; i++) {
@@ -58,7 +51,7 @@ static const char *feed_sides(script *s)
 
 /* Components whose movement can move fluid to or from the section: those inside, the tagged ones,
  * and what stands on the live side of a point up to the next device that could be one. */
-static uint8_t *mark_near(script *s)
+static uint8_t *mark_near(still_script *s)
 {
     const still_isolation *iso = s->order->iso;
     const still_zone *zone = &iso->zone;
@@ -77,7 +70,7 @@ static uint8_t *mark_near(script *s)
     return near;
 }
 
-static bool touches(const script *s, const still_sequence *q, const uint8_t *near)
+static bool touches(const still_script *s, const still_sequence *q, const uint8_t *near)
 {
     for (uint32_t i = 0; i < q->n_refs; i++) {
         uint32_t comp = s->order->plant->refs[q->ref0 + i];
@@ -86,7 +79,7 @@ static bool touches(const script *s, const still_sequence *q, const uint8_t *nea
     return false;
 }
 
-static void shut_down(script *s)
+static void shut_down(still_script *s)
 {
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
@@ -142,14 +135,21 @@ static void shut_down(script *s)
     }
 }
 
-static void add_change(still_step *step, const char *from, const char *to)
+void still_script_change(still_step *step, const char *from, const char *to)
 {
     if (step == NULL) return;
     step->from = from;
     step->to = to;
 }
 
-static void isolate_feed(script *s, const still_op *op)
+uint32_t still_script_feed_tag(const still_order *o, uint32_t feed)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].feed == feed) return o->ops[i].tag;
+    return 0;
+}
+
+static void isolate_feed(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const still_feed *f = &plant->feeds[op->feed];
@@ -157,19 +157,19 @@ static void isolate_feed(script *s, const still_op *op)
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
         SAY("Switch off %s%s: %s.", isolator[0] ? isolator : still_text(plant, f->id),
-            at_place(s, still_text(plant, f->place)),
+            still_script_place(s, still_text(plant, f->place)),
             still_describe_feed(s->arena, plant, op->feed)),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
-    add_change(step, op->from, "off");
+    still_script_change(step, op->from, "off");
 }
 
-static void isolate_barrier(script *s, const still_op *op)
+static void isolate_barrier(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const char *id = still_id_of(plant, op->comp);
     const char *what = still_describe_comp(s->arena, plant, op->comp);
-    const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+    const char *place = still_script_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
     bool blind = plant->comps[op->comp].cls == STILL_CLASS_BLIND;
     bool was_closed = strcmp(op->from, "closed") == 0;
     const char *to = still_point_position(s->arena, plant, op->point);
@@ -191,15 +191,15 @@ static void isolate_barrier(script *s, const still_op *op)
                           "It does not close, or passes: do not go on. Reopen what was closed in "
                           "reverse order if that is safe, "
                           "mark it passing in the plant file, and plan anew.");
-    add_change(step, op->from, to != NULL ? to : "");
+    still_script_change(step, op->from, to != NULL ? to : "");
 }
 
-static void isolate_opening(script *s, const still_op *op)
+static void isolate_opening(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const char *id = still_id_of(plant, op->comp);
     const char *what = still_describe_comp(s->arena, plant, op->comp);
-    const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+    const char *place = still_script_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         op->override
@@ -211,10 +211,10 @@ static void isolate_opening(script *s, const still_op *op)
         "A short hiss at most, then silence; both sides at one pressure.",
         "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "
         "anew.");
-    add_change(step, op->override ? "automatic" : op->from, "open");
+    still_script_change(step, op->override ? "automatic" : op->from, "open");
 }
 
-static void isolate(script *s)
+static void isolate(still_script *s)
 {
     s->step.phase = "isolate";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
@@ -234,7 +234,7 @@ static bool lockable_feed(const still_plant *plant, uint32_t feed)
     return lockable == STILL_LOCKABLE_YES || lockable == STILL_LOCKABLE_ASSUMED;
 }
 
-static void lock_and_tag(script *s)
+static void lock_and_tag(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     s->step.phase = "lock-and-tag";
@@ -266,242 +266,9 @@ static void lock_and_tag(script *s)
 }
 
 /* "HV-9, HV-10 and V-OUT": the way outward in words. */
-static const char *way_words(script *s, const still_outway *way)
-{
-    return still_join_ids(s->arena, s->order->plant, way->items, way->n);
-}
-
-/* Open the devices of a way, from the work outward; each gets its change once. */
-static void open_way(script *s, const still_outway *way, uint8_t *done)
-{
-    const still_plant *plant = s->order->plant;
-    uint32_t outlet = way->items[way->n - 1];
-    const still_comp *c = &plant->comps[outlet];
-    bool capped = c->fitted != STILL_FITTED_OPEN;
-    if (!done[outlet]) {
-        done[outlet] = 1;
-        const char *leads = still_word(STILL_VOC_still_leads, c->leads_to);
-        still_stepper_add(
-            &s->step, still_id_of(plant, outlet), 0,
-            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect "
-                "the hose or "
-                "line that the site prescribes, end led to where a release does no harm.",
-                still_id_of(plant, outlet), at_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)),
-                leads, capped ? "take the cap or plug off slowly, " : ""),
-            "The way out must be ready before the first valve on it is opened.",
-            "Nothing comes out while the valve is shut.",
-            "Something comes out: the valve passes. Put the cap back on if you safely can, go "
-            "back, plan anew.");
-    }
-    for (uint32_t i = 0; i + 1 < way->n; i++) {
-        uint32_t comp = way->items[i];
-        if (done[comp]) continue;
-        done[comp] = 1;
-        bool attended = plant->comps[comp].kind == STILL_KIND_SELF_CLOSING;
-        const still_op *op = NULL;
-        for (uint32_t k = 0; k < s->order->n_ops; k++)
-            if (s->order->ops[k].comp == comp) op = &s->order->ops[k];
-        /* A blind that is fitted later stands open until then. */
-        if (op == NULL || op->opening || op->barrier) continue;
-        still_step *step = still_stepper_add(
-            &s->step, still_id_of(plant, comp), op->tag,
-            attended ? SAY("Hold self-closing valve %s open by hand and stay with it; let go and "
-                           "it must shut.",
-                           still_id_of(plant, comp))
-            : strcmp(op->from, "open") == 0
-                ? SAY("Check that %s stands open, and hang tag %u on it, to stay open.",
-                      still_id_of(plant, comp), op->tag)
-                : SAY("Open %s slowly, and hang tag %u on it, to stay open.",
-                      still_id_of(plant, comp), op->tag),
-            "Lets the section empty and stay without pressure.",
-            "Flow heard or seen, then dying away.",
-            "No flow: the way may be plugged. Silence is not empty: prove it before you trust it.");
-        add_change(step, op->from, "open");
-    }
-}
-
-static void release_room(script *s, const still_room *room, uint8_t *done)
-{
-    /* A compartment that stands open to a safe place has nothing to let off. */
-    if (room->open_air && !room->work) return;
-    if (room->vent.n > 0) {
-        open_way(s, &room->vent, done);
-        still_stepper_add(
-            &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
-            SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
-                "outlet's side.",
-                way_words(s, &room->vent)),
-            "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
-            "It stops falling early or rises again: a point passes, or liquid is boiling off. "
-            "Wait; if it goes on rising, a point passes: go back, plan anew.");
-    }
-    if (room->prove.n > 0) open_way(s, &room->prove, done);
-    if (room->liquid && room->drain.n > 0) {
-        open_way(s, &room->drain, done);
-        still_stepper_add(&s->step,
-                          still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
-                          SAY("Drain through %s until nothing more comes. Stay with it.",
-                              way_words(s, &room->drain)),
-                          "Liquid left inside boils or runs out at the work.",
-                          "Liquid, then vapour, then nothing; metal at the low points warms up.",
-                          "It stays cold or frosted: liquid is left. Wait and repeat.");
-    }
-    for (size_t i = 0; i < room->n_puddles; i++)
-        still_stepper_add(
-            &s->step, still_id_of(s->order->plant, room->puddles[i].ids[0]), 0,
-            SAY("Liquid stays behind at %s below the way to the drain: let it evaporate through "
-                "the vent until the metal there is warm.",
-                still_join_ids(s->arena, s->order->plant, room->puddles[i].ids,
-                               room->puddles[i].n_ids)),
-            "It lies below every way to the drain.", "Frost gone, metal at room temperature.",
-            "Still cold: wait. Do not open.");
-}
-
-static uint32_t feed_tag(const still_order *o, uint32_t feed)
-{
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].feed == feed) return o->ops[i].tag;
-    return 0;
-}
-
-static void open_behind(script *s, const still_op *op)
-{
-    const char *id = still_id_of(s->order->plant, op->comp);
-    still_step *step = still_stepper_add(
-        &s->step, id, op->tag,
-        op->override
-            ? SAY("Use the manual opening of %s: open a little, wait, then fully. Hang tag "
-                  "%u on it, to stay open.",
-                  id, op->tag)
-            : SAY("Open %s: crack it, wait, then fully. Hang tag %u on it, to stay open.", id,
-                  op->tag),
-        "What lies behind it empties with the rest; it leads toward an outlet, so not before.",
-        "A short hiss at most, then silence.",
-        "It goes on: a point passes, or there was liquid behind it. Wait until it has come to "
-        "rest.");
-    add_change(step, op->override ? "automatic" : op->from, "open");
-}
-
-static void release(script *s, uint8_t *done)
-{
-    const still_order *o = s->order;
-    const still_plant *plant = o->plant;
-    s->step.phase = "release";
-    for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
-        const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
-        if (f->stored == STILL_STORED_NONE) continue;
-        const char *stored = still_word(STILL_VOC_still_stored, f->stored);
-        bool known = f->stored != STILL_STORED_NOT_SAID && f->stored != STILL_STORED_UNKNOWN;
-        still_stepper_add(
-            &s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
-            SAY("Drain, discharge or restrain what %s has stored%s%s.", still_text(plant, f->id),
-                known ? ": " : " (the plant file does not say what: expect it to be there)",
-                known ? stored : ""),
-            "Stored energy moves things after the feed is off.",
-            "No pressure, charge or tension left.",
-            "It can't be shown to be gone: restrain what it moves, or stop.");
-    }
-    size_t before = s->step.n;
-    for (size_t i = 0; i < o->rooms->n_rooms; i++) release_room(s, &o->rooms->rooms[i], done);
-    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
-        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
-        const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
-        if (way.n > 0) open_way(s, &way, done);
-    }
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].behind) open_behind(s, &o->ops[i]);
-    if (s->step.n == before)
-        still_stepper_add(&s->step, "", 0,
-                          "Relieve, disconnect or restrain what energy is left by the site's own "
-                          "method: the plant file "
-                          "shows no outlet for it. See the findings.",
-                          "Pressure, liquid, cold or heat may be left inside.",
-                          "None is left, and that is proved.",
-                          "It can't be shown to be gone: do not open.");
-}
-
-static const char *boiling_points(script *s)
-{
-    const still_plant *plant = s->order->plant;
-    const still_isolation *iso = s->order->iso;
-    static const struct {
-        const char *name, *words;
-    } known[] = {{"ammonia", "ammonia -33 degC"},
-                 {"propane", "propane -42 degC"},
-                 {"carbon-dioxide", "carbon dioxide: see the caution on dry ice"},
-                 {"r134a", "R-134a -26 degC"},
-                 {"water", "water 100 degC"}};
-    const char *text = "";
-    for (size_t k = 0; k < sizeof known / sizeof known[0]; k++) {
-        bool inside = false;
-        for (uint32_t i = 0; i < iso->inside.n; i++) {
-            uint32_t service = plant->comps[iso->inside.items[i]].service;
-            if (service == STILL_NONE) continue;
-            inside |=
-                strcmp(still_text(plant, plant->services[service].substance), known[k].name) == 0;
-        }
-        if (inside && text != NULL) text = SAY("%s%s%s", text, text[0] ? ", " : "", known[k].words);
-    }
-    return text == NULL || text[0] ? text : "of the substance inside";
-}
-
-static void verify_room(script *s, const still_room *room)
-{
-    const still_plant *plant = s->order->plant;
-    const char *id = room->n_ids > 0 ? still_id_of(plant, room->ids[0]) : "";
-    const char *list = still_join_ids(s->arena, plant, room->ids, room->n_ids);
-    const char *gauge =
-        "No gauge with a known root valve stands on this compartment: use the site's own "
-        "method, and see the finding";
-    if (room->gauge != STILL_NONE)
-        gauge =
-            SAY("Root valve %s open: gauge %s was seen to fall with the section and stands at zero",
-                still_id_of(plant, plant->gauges[room->gauge].via),
-                still_text(plant, plant->gauges[room->gauge].id));
-    const char *bleed =
-        room->prove.n > 0
-            ? SAY("Show that the bleed by %s is not plugged (rod it, or see flow). Shut it for the "
-                  "site's hold time (ask: none is published) and watch for a rise; open it again.",
-                  way_words(s, &room->prove))
-            : "There is no bleed fit to prove zero here: see the finding";
-    still_stepper_add(
-        &s->step, id, 0, SAY("Prove zero at %s. %s. %s", list, gauge, bleed),
-        "A gauge at zero alone proves nothing.",
-        SAY("No rise; metal at low points warmer than the boiling point at 1 atm (%s).",
-            boiling_points(s)),
-        "It rises: a point passes or liquid is left. Do not open. Find which, go back, plan anew.");
-}
-
-static void verify(script *s)
-{
-    const still_order *o = s->order;
-    const still_plant *plant = o->plant;
-    s->step.phase = "verify";
-    for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (!o->rooms->rooms[i].open_air && !o->rooms->rooms[i].between)
-            verify_room(s, &o->rooms->rooms[i]);
-    for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
-        const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
-        still_stepper_add(
-            &s->step, still_text(plant, f->id), feed_tag(o, o->iso->feeds.items[i]),
-            SAY("Try to start or move %s, people clear; have the feed proved dead by a person "
-                "competent for it. Put the control back to off.",
-                still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs)),
-            "Shows that the right isolator is off.", "Nothing moves.",
-            "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
-    }
-    still_stepper_add(
-        &s->step, "", 0,
-        "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
-        "raise to slightly above atmosphere.",
-        "Vapour is left after zero; in vacuum, air and moisture are drawn in.",
-        "Gas test within the site's limit (the plant file gives none: ask).",
-        "Not within the limit: go on purging. Do not open.");
-}
-
 /* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the
  * valves outside stay closed (I2, P1). */
-static void fit_blinds(script *s)
+static void fit_blinds(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     bool any = false;
@@ -513,7 +280,7 @@ static void fit_blinds(script *s)
         const still_op *op = &s->order->ops[i];
         if (!op->late) continue;
         const char *id = still_id_of(plant, op->comp);
-        const char *place = at_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+        const char *place = still_script_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
         const char *to = still_point_position(s->arena, plant, op->point);
         bool pipe = plant->comps[op->comp].cls == STILL_CLASS_SPOOL;
         bool out = to != NULL && strcmp(to, "removed") == 0;
@@ -533,7 +300,7 @@ static void fit_blinds(script *s)
             "From here on nothing but steel stands between the work and what lies outside.",
             "The joint parts without a hiss; the blank shows, all bolts are in.",
             "Anything comes: tighten the bolts again, leave; the stage before was not proved.");
-        add_change(step, op->from, to != NULL ? to : "");
+        still_script_change(step, op->from, to != NULL ? to : "");
     }
     s->step.phase = "lock-and-tag";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
@@ -554,7 +321,7 @@ static void fit_blinds(script *s)
         "Anything else: stop, put it right, prove zero again.");
 }
 
-static void work(script *s)
+static void work(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     const still_targets *targets = s->order->iso->zone.targets;
@@ -567,7 +334,7 @@ static void work(script *s)
                 "opening, and "
                 "leave two bolts partly engaged until the joint has parted without pressure.",
                 s->record->targets.items[i],
-                at_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
+                still_script_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
             "The last check that nothing pushes (common practice, no source).",
             "The joint parts without a hiss, a drip or a smell.",
             "Anything comes: tighten the bolts again, leave, and treat the section as live.");
@@ -583,16 +350,17 @@ static void work(script *s)
 
 still_status still_steps_isolate(still_record *record, still_arena *arena, const still_order *order)
 {
-    script state = {.step = {.arena = arena}, .arena = arena, .record = record, .order = order};
-    script *s = &state;
+    still_script state = {
+        .step = {.arena = arena}, .arena = arena, .record = record, .order = order};
+    still_script *s = &state;
     uint8_t *done = STILL_ARENA_NEW(arena, order->plant->n_comps, uint8_t);
     if (done == NULL) return STILL_E_NOMEM;
     prepare(s);
     shut_down(s);
     isolate(s);
     lock_and_tag(s);
-    release(s, done);
-    verify(s);
+    still_script_release(s, done);
+    still_script_verify(s);
     fit_blinds(s);
     work(s);
     return still_stepper_finish(&s->step, &record->steps, &record->n_steps);

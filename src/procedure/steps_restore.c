@@ -1,7 +1,7 @@
 /* The way back: close up, inspect, people clear, test, purge and evacuate, point by point,
  * supplies, sequences, functional test, register. Source of the order: OSHA 29 CFR 1910.147 (e)(1)
  * to (e)(3); rules P6, P8; F-EPA-1 (40 CFR 63.167) for the inner valve of a drain pair first. */
-#include "plan_order.h"
+#include "steps_script.h"
 
 #include "describe.h"
 
@@ -9,29 +9,15 @@
 
 #define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
 
-typedef struct script {
-    still_stepper step;
-    still_arena *arena;
-    const still_order *order;
-    const still_record *record;
-} script;
-
-static const char *id_of(const script *s, const still_op *op)
+static const char *id_of(const still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     return op->feed != STILL_NONE ? still_text(plant, plant->feeds[op->feed].id)
                                   : still_id_of(plant, op->comp);
 }
 
-static void change(still_step *step, const char *from, const char *to)
-{
-    if (step == NULL) return;
-    step->from = from;
-    step->to = to;
-}
-
 /* Valves of one way shut from the work outward, then cap or plug on the outlet. */
-static void close_way(script *s, const still_outway *way, uint8_t *done)
+static void close_way(still_script *s, const still_outway *way, uint8_t *done)
 {
     const still_plant *plant = s->order->plant;
     for (uint32_t i = 0; i < way->n; i++) {
@@ -51,18 +37,21 @@ static void close_way(script *s, const still_outway *way, uint8_t *done)
         } else if (op != NULL) {
             still_step *step = still_stepper_add(
                 &s->step, still_id_of(plant, comp), op->tag,
-                SAY("Shut %s and take off tag %u. Of two in series the inner one is shut first.",
+                SAY(op->locked ? "Take your lock off %s, shut it, and take off tag %u. Of two in "
+                                 "series the inner one is shut first."
+                               : "Shut %s and take off tag %u. Of two in series the inner one is "
+                                 "shut first.",
                     still_id_of(plant, comp), op->tag),
                 "The way out is closed before anything is let in.", "Shut to a firm stop.",
                 "It does not shut: do not go on; the section stays isolated.");
-            change(step, "open", "closed");
+            still_script_change(step, "open", "closed");
         }
     }
 }
 
 /* Blinds and spades out, pipes back, while the valves outside are still closed and the bleeds open.
  */
-static void take_blinds_out(script *s)
+static void take_blinds_out(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     s->step.phase = "leak-test";
@@ -97,11 +86,11 @@ static void take_blinds_out(script *s)
             "The valves outside still hold, and the section is at zero.",
             "Nothing comes when the joint parts.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
-        change(step, at != NULL ? at : "", op->from);
+        still_script_change(step, at != NULL ? at : "", op->from);
     }
 }
 
-static void close_up(script *s)
+static void close_up(still_script *s)
 {
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
@@ -147,7 +136,7 @@ static void close_up(script *s)
             "Before any feed is opened: a forgotten override lets the feed straight through.",
             "Stands as it stood before the work.",
             "It does not go back: the section stays isolated.");
-        change(step, "open", to);
+        still_script_change(step, "open", to);
     }
 }
 
@@ -158,7 +147,7 @@ static bool any_blind(const still_order *o)
     return false;
 }
 
-static void inspect(script *s)
+static void inspect(still_script *s)
 {
     s->step.phase = "inspect";
     still_stepper_add(
@@ -172,7 +161,7 @@ static void inspect(script *s)
                       "Wait until all are clear.");
 }
 
-static void test(script *s)
+static void test(still_script *s)
 {
     s->step.phase = "leak-test";
     still_stepper_add(&s->step, "", 0,
@@ -189,7 +178,7 @@ static void test(script *s)
         "It rises: a leak or moisture. Find it, repeat.");
 }
 
-static const still_op *first_vapour_side(const script *s)
+static const still_op *first_vapour_side(const still_script *s)
 {
     const still_order *o = s->order;
     for (uint32_t i = o->n_ops; i-- > 0;)
@@ -199,7 +188,7 @@ static const still_op *first_vapour_side(const script *s)
 }
 
 /* Does anything inside carry carbon dioxide? Below 5.2 bara it goes to dry ice (E7). */
-static bool carries_co2(const script *s)
+static bool carries_co2(const still_script *s)
 {
     const still_plant *plant = s->order->plant;
     for (uint32_t i = 0; i < s->order->iso->inside.n; i++) {
@@ -211,7 +200,7 @@ static bool carries_co2(const script *s)
     return false;
 }
 
-static void break_vacuum(script *s)
+static void break_vacuum(still_script *s)
 {
     const still_op *op = first_vapour_side(s);
     const char *until = carries_co2(s)
@@ -228,7 +217,7 @@ static void break_vacuum(script *s)
         "It rises fast or the pipe knocks: shut, wait, go slower.");
 }
 
-static void take_off(script *s, const still_op *op)
+static void take_off(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const char *id = still_id_of(plant, op->comp);
@@ -260,10 +249,10 @@ static void take_off(script *s, const still_op *op)
         "Even pressure, no knocking, no leak at the joint.",
         "It knocks, frosts or leaks: shut it again, wait, find out why.");
     const char *at = still_point_position(s->arena, plant, op->point);
-    change(step, at != NULL ? at : "", to);
+    still_script_change(step, at != NULL ? at : "", to);
 }
 
-static void reopen(script *s)
+static void reopen(still_script *s)
 {
     const still_order *o = s->order;
     s->step.phase = "remove";
@@ -284,11 +273,11 @@ static void reopen(script *s)
             SAY("Take your lock and tag %u off %s and switch it on.", op->tag, id_of(s, op)),
             "Removed by the person who put it on; supplies come after the valves.", "It is on.",
             "Something moves unasked: switch off, find out why.");
-        change(step, "off", "on");
+        still_script_change(step, "off", "on");
     }
 }
 
-static void sequences_on(script *s, const still_record *record)
+static void sequences_on(still_script *s, const still_record *record)
 {
     for (size_t i = 0; i < record->n_steps; i++) {
         const still_step *off = &record->steps[i];
@@ -305,7 +294,7 @@ static void sequences_on(script *s, const still_record *record)
     }
 }
 
-static void register_closed(script *s)
+static void register_closed(still_script *s)
 {
     s->step.phase = "function-test";
     still_stepper_add(&s->step,
@@ -326,8 +315,9 @@ static void register_closed(script *s)
 
 still_status still_steps_restore(still_record *record, still_arena *arena, const still_order *order)
 {
-    script state = {.step = {.arena = arena}, .arena = arena, .order = order, .record = record};
-    script *s = &state;
+    still_script state = {
+        .step = {.arena = arena}, .arena = arena, .order = order, .record = record};
+    still_script *s = &state;
     close_up(s);
     inspect(s);
     if (any_blind(order)) {

@@ -17,7 +17,8 @@ static void segments(still_verify_relief *r)
     for (uint32_t i = 0; i < r->n; i++) r->segment[i] = i;
     for (uint32_t i = 0; i + 1 < r->n_ways; i++) {
         still_verify_way a = r->ways[i], b = r->ways[i + 1];
-        if (a.from != b.to || a.to != b.from) continue; /* one device adds its two ways in a row */
+        /* One device adds its two ways in a row; two check valves in a ring join nothing. */
+        if (a.device != b.device) continue;
         uint32_t x = root(r->segment, a.from), y = root(r->segment, a.to);
         if (x < y)
             r->segment[y] = x;

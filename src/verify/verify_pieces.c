@@ -131,8 +131,8 @@ static void two_ports(const still_verify *v, still_verify_relief *r, uint32_t co
     const still_comp *c = &v->plant->comps[comp];
     if (in == STILL_NONE || out == STILL_NONE) return;
     uint32_t a = r->piece[in], b = r->piece[out];
-    if (is_way(v, comp, true)) r->ways[r->n_ways++] = (still_verify_way){a, b};
-    if (is_way(v, comp, false)) r->ways[r->n_ways++] = (still_verify_way){b, a};
+    if (is_way(v, comp, true)) r->ways[r->n_ways++] = (still_verify_way){a, b, comp};
+    if (is_way(v, comp, false)) r->ways[r->n_ways++] = (still_verify_way){b, a, comp};
     if (c->cls != STILL_CLASS_VALVE ||
         (c->kind != STILL_KIND_RELIEF && c->kind != STILL_KIND_RUPTURE_DISC))
         return;

@@ -7,6 +7,7 @@
 /** A way out from one piece into another (L2), by number of piece. */
 typedef struct still_verify_way {
     uint32_t from, to;
+    uint32_t device; /**< component */
 } still_verify_way;
 
 /** A relief valve or rupture disc that can cover: set pressure known. */

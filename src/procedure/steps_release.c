@@ -1,0 +1,167 @@
+/* Let off and drain: rules E1, E4, P2, P4, N5. */
+#include "steps_script.h"
+
+#include "describe.h"
+
+#include <string.h>
+
+#define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
+
+const char *still_script_way_words(still_script *s, const still_outway *way)
+{
+    return still_join_ids(s->arena, s->order->plant, way->items, way->n);
+}
+
+/* Open the devices of a way, from the work outward; each gets its change once. */
+static void open_way(still_script *s, const still_outway *way, uint8_t *done)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t outlet = way->items[way->n - 1];
+    const still_comp *c = &plant->comps[outlet];
+    bool capped = c->fitted != STILL_FITTED_OPEN;
+    if (!done[outlet]) {
+        done[outlet] = 1;
+        const char *leads = still_word(STILL_VOC_still_leads, c->leads_to);
+        still_stepper_add(
+            &s->step, still_id_of(plant, outlet), 0,
+            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect "
+                "the hose or "
+                "line that the site prescribes, end led to where a release does no harm.",
+                still_id_of(plant, outlet),
+                still_script_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
+                capped ? "take the cap or plug off slowly, " : ""),
+            "The way out must be ready before the first valve on it is opened.",
+            "Nothing comes out while the valve is shut.",
+            "Something comes out: the valve passes. Put the cap back on if you safely can, go "
+            "back, plan anew.");
+    }
+    for (uint32_t i = 0; i + 1 < way->n; i++) {
+        uint32_t comp = way->items[i];
+        if (done[comp]) continue;
+        done[comp] = 1;
+        bool attended = plant->comps[comp].kind == STILL_KIND_SELF_CLOSING;
+        const still_op *op = NULL;
+        for (uint32_t k = 0; k < s->order->n_ops; k++)
+            if (s->order->ops[k].comp == comp) op = &s->order->ops[k];
+        /* A blind that is fitted later stands open until then. */
+        if (op == NULL || op->opening || op->barrier) continue;
+        still_step *step = still_stepper_add(
+            &s->step, still_id_of(plant, comp), op->tag,
+            attended ? SAY("Hold self-closing valve %s open by hand and stay with it; let go and "
+                           "it must shut.",
+                           still_id_of(plant, comp))
+            : op->locked
+                ? SAY(strcmp(op->from, "open") == 0
+                          ? "Check that %s stands open. Lock it open with your own lock, and hang "
+                            "tag %u on it."
+                          : "Open %s slowly. Lock it open with your own lock, and hang tag %u on "
+                            "it.",
+                      still_id_of(plant, comp), op->tag)
+            : strcmp(op->from, "open") == 0
+                ? SAY("Check that %s stands open, and hang tag %u on it, to stay open.",
+                      still_id_of(plant, comp), op->tag)
+                : SAY("Open %s slowly, and hang tag %u on it, to stay open.",
+                      still_id_of(plant, comp), op->tag),
+            "Lets the section empty and stay without pressure.",
+            "Flow heard or seen, then dying away.",
+            "No flow: the way may be plugged. Silence is not empty: prove it before you trust it.");
+        still_script_change(step, op->from, "open");
+    }
+}
+
+static void release_room(still_script *s, const still_room *room, uint8_t *done)
+{
+    /* A compartment that stands open to a safe place has nothing to let off. */
+    if (room->open_air && !room->work) return;
+    if (room->vent.n > 0) {
+        open_way(s, &room->vent, done);
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
+            SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
+                "outlet's side.",
+                still_script_way_words(s, &room->vent)),
+            "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
+            "It stops falling early or rises again: a point passes, or liquid is boiling off. "
+            "Wait; if it goes on rising, a point passes: go back, plan anew.");
+    }
+    if (room->prove.n > 0) open_way(s, &room->prove, done);
+    if (room->liquid && room->drain.n > 0) {
+        open_way(s, &room->drain, done);
+        still_stepper_add(&s->step,
+                          still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
+                          SAY("Drain through %s until nothing more comes. Stay with it.",
+                              still_script_way_words(s, &room->drain)),
+                          "Liquid left inside boils or runs out at the work.",
+                          "Liquid, then vapour, then nothing; metal at the low points warms up.",
+                          "It stays cold or frosted: liquid is left. Wait and repeat.");
+    }
+    for (size_t i = 0; i < room->n_puddles; i++)
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, room->puddles[i].ids[0]), 0,
+            SAY("Liquid stays behind at %s below the way to the drain: let it evaporate through "
+                "the vent until the metal there is warm.",
+                still_join_ids(s->arena, s->order->plant, room->puddles[i].ids,
+                               room->puddles[i].n_ids)),
+            "It lies below every way to the drain.", "Frost gone, metal at room temperature.",
+            "Still cold: wait. Do not open.");
+}
+
+static void open_behind(still_script *s, const still_op *op)
+{
+    const char *id = still_id_of(s->order->plant, op->comp);
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag,
+        op->override
+            ? SAY("Use the manual opening of %s: open a little, wait, then fully. Hang tag "
+                  "%u on it, to stay open.",
+                  id, op->tag)
+            : SAY("Open %s: crack it, wait, then fully. Hang tag %u on it, to stay open.", id,
+                  op->tag),
+        "What lies behind it empties with the rest; it leads toward an outlet, so not before.",
+        "A short hiss at most, then silence.",
+        "It goes on: a point passes, or there was liquid behind it. Wait until it has come to "
+        "rest.");
+    still_script_change(step, op->override ? "automatic" : op->from, "open");
+}
+
+void still_script_release(still_script *s, uint8_t *done)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    s->step.phase = "release";
+    for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
+        const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
+        if (f->stored == STILL_STORED_NONE) continue;
+        const char *stored = still_word(STILL_VOC_still_stored, f->stored);
+        bool known = f->stored != STILL_STORED_NOT_SAID && f->stored != STILL_STORED_UNKNOWN;
+        still_stepper_add(
+            &s->step, still_text(plant, f->id), still_script_feed_tag(o, o->iso->feeds.items[i]),
+            SAY("Drain, discharge or restrain what %s has stored%s%s.", still_text(plant, f->id),
+                known ? ": " : " (the plant file does not say what: expect it to be there)",
+                known ? stored : ""),
+            "Stored energy moves things after the feed is off.",
+            "No pressure, charge or tension left.",
+            "It can't be shown to be gone: restrain what it moves, or stop.");
+    }
+    size_t before = s->step.n;
+    for (size_t i = 0; i < o->rooms->n_rooms; i++)
+        if (!o->rooms->rooms[i].between) release_room(s, &o->rooms->rooms[i], done);
+    still_script_prove_inner(s);
+    for (size_t i = 0; i < o->rooms->n_rooms; i++)
+        if (o->rooms->rooms[i].between) release_room(s, &o->rooms->rooms[i], done);
+    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
+        const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
+        if (way.n > 0) open_way(s, &way, done);
+    }
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].behind) open_behind(s, &o->ops[i]);
+    if (s->step.n == before)
+        still_stepper_add(&s->step, "", 0,
+                          "Relieve, disconnect or restrain what energy is left by the site's own "
+                          "method: the plant file "
+                          "shows no outlet for it. See the findings.",
+                          "Pressure, liquid, cold or heat may be left inside.",
+                          "None is left, and that is proved.",
+                          "It can't be shown to be gone: do not open.");
+}
