@@ -60,6 +60,7 @@ void still_text_write(still_buf *out, const still_record *r)
     still_text_positions(&pen, "AFTER THE LAST STEP, OTHERWISE THAN IN THE PLANT FILE", r->end,
                          r->n_end);
     still_text_steps(&pen, "STEPS TO RESTORE", r->restore, r->n_restore);
+    still_text_shift(&pen, r);
     still_text_closed_in(&pen, r);
     still_text_compartments(&pen, r);
     still_text_proof(&pen, r);

@@ -32,6 +32,8 @@ void still_text_sources(still_pen *pen, const still_record *r);
 void still_text_live(still_pen *pen, const still_record *r);
 void still_text_assumptions(still_pen *pen, const still_record *r);
 void still_text_steps(still_pen *pen, const char *heading, const still_step *steps, size_t n);
+/** How each tagged device stands at any step, for those who take over. */
+void still_text_shift(still_pen *pen, const still_record *r);
 void still_text_positions(still_pen *pen, const char *heading, const still_position_of *positions,
                           size_t n);
 /** All that the state file says. */

@@ -112,3 +112,53 @@ void still_text_positions(still_pen *pen, const char *heading, const still_posit
         still_pen_words(pen, positions[i].position);
     }
 }
+
+/* The step that moves what has this tag; NULL = none. */
+static const still_step *mover(const still_step *steps, size_t n, uint32_t tag)
+{
+    for (size_t i = 0; i < n; i++)
+        if (steps[i].tag == tag && steps[i].to[0] != '\0') return &steps[i];
+    return NULL;
+}
+
+/* The step that hangs its tag, and puts a lock on where there is one; NULL = the one that moves it.
+ */
+static const still_step *holder(const still_step *steps, size_t n, uint32_t tag)
+{
+    for (size_t i = 0; i < n; i++)
+        if (steps[i].tag == tag && strcmp(steps[i].phase, "lock-and-tag") == 0) return &steps[i];
+    return NULL;
+}
+
+void still_text_shift(still_pen *pen, const still_record *r)
+{
+    if (!r->feasible || r->n_points == 0) return;
+    still_pen_heading(pen, "AT A CHANGE OF SHIFT: what stands how, by the last step done", '-');
+    for (size_t i = 0; i < r->n_points; i++) {
+        const still_point *p = &r->points[i];
+        const still_step *on = mover(r->steps, r->n_steps, p->tag);
+        const still_step *held = holder(r->steps, r->n_steps, p->tag);
+        const still_step *off = mover(r->restore, r->n_restore, p->tag);
+        bool lock = strcmp(p->hold, "lock") == 0;
+        still_buf text = STILL_BUF_INIT;
+        if (on != NULL)
+            still_buf_printf(&text, "%s from step %u on", p->to, on->n);
+        else
+            still_buf_printf(&text, "%s all the time", p->to);
+        if (held != NULL)
+            still_buf_printf(&text, ", %s from step %u on", lock ? "locked and tagged" : "tagged",
+                             held->n);
+        else
+            still_buf_printf(&text, ", %s then", lock ? "locked and tagged" : "tagged");
+        if (off != NULL)
+            still_buf_printf(&text, "; from step %u of the way back: %s", off->n, off->to);
+        still_buf head = STILL_BUF_INIT;
+        still_buf_printf(&head, "TAG %u", p->tag);
+        if (!head.failed) still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY - 6, head.text);
+        still_pen_id(pen, p->id, ":");
+        if (!text.failed) still_pen_words(pen, text.text);
+        if (text.failed || head.failed) pen->out->failed = true;
+        still_buf_clear(&head);
+        still_buf_clear(&text);
+    }
+}

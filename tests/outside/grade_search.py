@@ -173,6 +173,16 @@ class Search:
                     return False
         return True
 
+    def held(self, closed, live):
+        """D7: a point between what stays live and what does not holds against the live side, also where
+        both lie as many points from the work."""
+        for name, (_, groups) in closed.items():
+            if all(m & live for m, _ in groups):
+                continue
+            if any(m & live and not all(self.holds[(name, p)] for p in ports) for m, ports in groups):
+                return False
+        return True
+
     def evaluate(self, closed):
         """Rate one set of points of the grades without a positive layer."""
         joins = self.joins(closed)
@@ -247,6 +257,12 @@ class Search:
             return
         taken = self.taken(zone)
         if taken is None or not self.rated(closed, self.depths(closed, joins, len(closed))):
+            return
+        live = 0
+        for name, m, _ in self.source_list:
+            if name not in taken:
+                live |= m
+        if not self.held(closed, self.flood(live, joins)):
             return
         if any(not space & beyond for space, _ in chosen):
             return                   # a station that is not needed: another choice is cheaper
