@@ -41,12 +41,13 @@ static bool weigh_gap(void *arg, const uint32_t *ports, size_t n_ports, const ui
     return true;
 }
 
-/* Of several gaps between, note the most promising one. */
+/* Of several gaps between, note the most promising one. The second look stops there, so that what is
+ * noted is of this one only. */
 static still_status choose_gap(still_run *r, const still_open_case *o, const uint8_t *locked)
 {
     weighing w = {.r = r};
     still_status status = still_bleeds_check(&r->bleeds, o->l.label, 1, locked, weigh_gap, &w);
-    if (status != STILL_OK || w.best == 0) return status;
+    if (status != STILL_OK || w.n == 0) return status;
     r->bleeds.pass_over = w.best;
     status = still_bleeds_check(&r->bleeds, o->l.label, 1, locked, NULL, NULL);
     r->bleeds.pass_over = 0;
