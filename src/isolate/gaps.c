@@ -41,8 +41,8 @@ static bool weigh_gap(void *arg, const uint32_t *ports, size_t n_ports, const ui
     return true;
 }
 
-/* Of several gaps between, note the most promising one. The second look stops there, so that what is
- * noted is of this one only. */
+/* Of several gaps between, note the most promising one. The second look stops there, so that what
+ * is noted is of this one only. */
 static still_status choose_gap(still_run *r, const still_open_case *o, const uint8_t *locked)
 {
     weighing w = {.r = r};
