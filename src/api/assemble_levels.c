@@ -165,6 +165,21 @@ static void bleeds_locked(still_assembly *a)
     }
 }
 
+/* The valves next to the work are proved while those further out stand open, or not at all (P4). */
+static void inner_unproved(still_assembly *a)
+{
+    if (a->notes.unproved == NULL) return;
+    for (uint32_t i = 0; i < a->iso->points.n; i++) {
+        const still_iso_point *p = &a->iso->info[i];
+        if (p->level != 1 || p->positive) continue;
+        still_add_finding(
+            a, "P4", still_id_of(a->plant, p->comp), true, true,
+            SAY("it is not proved by itself, with the pressure of the line behind it: "
+                "%s. Use the site's own method",
+                a->notes.unproved));
+    }
+}
+
 void still_assemble_levels(still_assembly *a)
 {
     still_record *r = a->record;
@@ -191,6 +206,7 @@ void still_assemble_levels(still_assembly *a)
     const spaces s = fill_spaces(a);
     if (!a->failed) bleeds_at_joints(&s);
     if (!a->failed) bleeds_locked(a);
+    if (!a->failed) inner_unproved(a);
 }
 
 static const char *gains(still_assembly *a, const still_iso_other *o)

@@ -3,12 +3,15 @@
  * lead to the low-pressure receiver; then hand devices inside are opened, smallest first, so that
  * both sides equalise; last the side to the receiver, through which the section still empties. With
  * no such side the last downstream point waits for the openings instead. After lock and tag: outlet
- * valves. Upstream or downstream is told by the device's own ports: flow passes in to out. */
+ * valves. Of a double isolation the valves further out are closed in a stage of their own, when
+ * those next to the work have been proved against the full pressure of the line (P4). Upstream or
+ * downstream is told by the device's own ports: flow passes in to out. */
 #include "plan_order.h"
 
 #include "alloc.h"
 #include "describe.h"
 
+#include <math.h>
 #include <string.h>
 
 /* May the section empty through this device, entered at `port`? Only forward where it passes one
@@ -111,8 +114,9 @@ out:
 static int rank_of(const still_op *op, const still_op *waits)
 {
     if (op->feed != STILL_NONE) return 0;
-    if (op->late) return 8;
-    if (op->outway) return 7;
+    if (op->late) return 10;
+    if (op->outer) return 8;
+    if (op->outway) return op->between ? 9 : 7;
     if (op->opening) return 4;
     if (op == waits) return 5;
     if (strcmp(op->from, "closed") == 0) return 1;
@@ -126,7 +130,7 @@ static void sort_ops(still_order *o)
     uint32_t n_openings = 0;
     if (o->receiver == STILL_NONE)
         for (uint32_t i = 0; i < o->n_ops; i++)
-            if (o->ops[i].barrier && o->ops[i].downstream && !o->ops[i].late &&
+            if (o->ops[i].barrier && o->ops[i].downstream && !o->ops[i].late && !o->ops[i].outer &&
                 strcmp(o->ops[i].from, "closed") != 0)
                 waits = &o->ops[i];
     for (uint32_t i = 0; i < o->n_ops; i++) n_openings += o->ops[i].opening;
@@ -184,7 +188,7 @@ static void lock_stations(still_order *o)
 }
 
 /* Valves on a way to an outlet: opened when pressure is let off. */
-static void add_outway(still_order *o, const still_outway *way)
+static void add_outway(still_order *o, const still_outway *way, bool between)
 {
     for (uint32_t i = 0; i < way->n; i++) {
         uint32_t comp = way->items[i];
@@ -199,10 +203,70 @@ static void add_outway(still_order *o, const still_outway *way)
                                         .feed = STILL_NONE,
                                         .inner_port = STILL_NONE,
                                         .outway = true,
+                                        .between = between,
                                         .override = still_passage_of(o->plant, o->state, comp) ==
                                                     STILL_PASSAGE_OVERRIDE,
                                         .from = still_describe_position(o->plant, o->state, comp)};
     }
+}
+
+/* Highest known design pressure of what lies behind the points further out; NAN = none is known, or
+ * of some part none. */
+static double pressure_behind(const still_isolation *iso)
+{
+    const still_zone *zone = &iso->zone;
+    double highest = (double)NAN;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        const still_iso_point *p = &iso->info[i];
+        uint32_t piece = p->level == 2 ? zone->piece_of_port[p->outer_port] : 0;
+        if (p->level != 2) continue;
+        if (piece == 0 || zone->pieces[piece - 1].design_unknown ||
+            isnan(zone->pieces[piece - 1].design_max_bara))
+            return (double)NAN;
+        highest = fmax(isnan(highest) ? 0 : highest, zone->pieces[piece - 1].design_max_bara);
+    }
+    return highest;
+}
+
+/* The compartment at this port, on the side of the work, has a bleed to prove zero by. */
+static bool proved_by_room(const still_order *o, uint32_t port)
+{
+    for (size_t r = 0; r < o->rooms->n_rooms; r++) {
+        const still_room *room = &o->rooms->rooms[r];
+        for (uint32_t i = 0; i < room->n_ports && !room->between; i++)
+            if (room->ports[i] == port) return room->prove.n > 0;
+    }
+    return false;
+}
+
+/* Of a double isolation: can the valves next to the work be proved while those further out stand
+ * open, the pressure of the line behind them? */
+static void look_at_stages(still_order *o)
+{
+    const still_isolation *iso = o->iso;
+    const still_plant *plant = o->plant;
+    bool two = false, positive = false, shut = false, driven = false, weak = false, bare = false;
+    double behind = pressure_behind(iso);
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        const still_iso_point *p = &iso->info[i];
+        positive = positive || p->positive;
+        if (p->level == 2) {
+            two = true;
+            driven = driven || !still_by_hand(&plant->comps[p->comp]);
+            shut = shut || strcmp(still_describe_position(plant, o->state, p->comp), "closed") == 0;
+        } else {
+            if (!(still_device_rating_bara(plant, p->comp) >= behind)) weak = true; /* or unknown */
+            if (!proved_by_room(o, p->inner_port)) bare = true;
+        }
+    }
+    if (!two || positive) return;
+    o->unproved = bare     ? "the space of the work has no bleed there"
+                  : driven ? "a valve further out closes with its supply, with the feeds"
+                  : shut   ? "a valve further out stands closed already"
+                  : weak   ? "the plant file does not say that they stand the pressure behind the "
+                             "valves further out (D7)"
+                           : NULL;
+    o->staged = o->unproved == NULL;
 }
 
 static void add_point(still_order *o, const still_iso_point *p)
@@ -215,6 +279,7 @@ static void add_point(still_order *o, const still_iso_point *p)
                    .from = still_describe_position(o->plant, o->state, p->comp)};
     if (o->plant->comps[p->comp].cls == STILL_CLASS_SPOOL) op.from = "in place";
     op.late = p->positive && strcmp(op.from, "closed") != 0;
+    op.outer = o->staged && p->level == 2;
     o->ops[o->n_ops++] = op;
 }
 
@@ -232,6 +297,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
     for (uint32_t i = 0; i < iso->n_bleeds; i++) room += iso->bleeds[i].way.n;
     o->ops = STILL_ARENA_NEW(arena, room, still_op);
     if (o->ops == NULL) return STILL_E_NOMEM;
+    look_at_stages(o);
     for (uint32_t i = 0; i < iso->feeds.n; i++)
         o->ops[o->n_ops++] = (still_op){.comp = STILL_NONE,
                                         .feed = iso->feeds.items[i],
@@ -252,15 +318,17 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
             .behind = rooms->openings[i].late,
             .override = rooms->openings[i].override,
             .from = still_describe_position(o->plant, o->state, rooms->openings[i].comp)};
-    for (size_t i = 0; i < rooms->n_rooms; i++) {
-        add_outway(o, &rooms->rooms[i].vent);
-        add_outway(o, &rooms->rooms[i].drain);
-        add_outway(o, &rooms->rooms[i].prove);
-    }
+    for (int between = 0; between < 2; between++)
+        for (size_t i = 0; i < rooms->n_rooms; i++) {
+            if (rooms->rooms[i].between != (between == 1)) continue;
+            add_outway(o, &rooms->rooms[i].vent, between == 1);
+            add_outway(o, &rooms->rooms[i].drain, between == 1);
+            add_outway(o, &rooms->rooms[i].prove, between == 1);
+        }
     for (uint32_t i = 0; i < iso->n_bleeds; i++) {
         if (iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&iso->bleeds[i]);
-        add_outway(o, &way);
+        add_outway(o, &way, true);
     }
     lock_stations(o);
     still_status status = find_sides(o);

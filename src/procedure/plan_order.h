@@ -13,8 +13,10 @@ typedef struct still_op {
     const still_iso_point *point; /**< barrier that is a device; else NULL */
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
-    bool behind; /**< outway: no way out uses it, but what lies behind it empties through it */
-    bool locked; /**< outway: the bleed between two closed devices, locked open (I2) */
+    bool behind;  /**< outway: no way out uses it, but what lies behind it empties through it */
+    bool outer;   /**< barrier further out, closed in a stage of its own (P4) */
+    bool between; /**< outway of a space between only */
+    bool locked;  /**< outway: the bleed between two closed devices, locked open (I2) */
     bool receiver_side, downstream;
     const char *from; /**< position found */
     uint32_t tag;
@@ -30,6 +32,9 @@ typedef struct still_order {
     uint32_t n_ops;
     uint32_t receiver;
     bool late_opening;
+    bool staged;          /**< the valves next to the work are closed, and proved, before those
+                             further out */
+    const char *unproved; /**< a double isolation that is not staged: why not; else NULL */
 } still_order;
 
 /** Put feeds, barriers, openings and outlet valves in order (E1, P2). Arena memory.

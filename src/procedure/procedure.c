@@ -182,6 +182,7 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     if (status != STILL_OK) return status;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
+    notes->unproved = order.unproved;
     status = fill_points(record, notes, arena, &order);
     if (status == STILL_OK) status = still_procedure_start(record, arena, order.plant, order.state);
     if (status == STILL_OK) status = fill_end(record, arena, &order);

@@ -16,7 +16,9 @@ typedef struct still_procedure_notes {
     uint32_t receiver; /**< low-pressure vessel that the section empties to, or STILL_NONE */
     bool late_opening; /**< hand devices inside are opened only after the last point: no point could
                           wait */
-    uint32_t *order;   /**< components of the barrier points in the order of operation */
+    const char *unproved; /**< why the valves next to the work of a double isolation are not proved
+                               by themselves (P4); NULL = they are, or there are none */
+    uint32_t *order;      /**< components of the barrier points in the order of operation */
     uint32_t n_order;
 } still_procedure_notes;
 

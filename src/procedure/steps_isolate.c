@@ -214,11 +214,13 @@ static void isolate_opening(still_script *s, const still_op *op)
     still_script_change(step, op->override ? "automatic" : op->from, "open");
 }
 
-static void isolate(still_script *s)
+/* @param outer  the valves further out, in their own stage; else all others */
+static void isolate(still_script *s, bool outer)
 {
     s->step.phase = "isolate";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
+        if (op->outer != outer) continue;
         if (op->feed != STILL_NONE)
             isolate_feed(s, op);
         else if (op->barrier && !op->late)
@@ -234,13 +236,13 @@ static bool lockable_feed(const still_plant *plant, uint32_t feed)
     return lockable == STILL_LOCKABLE_YES || lockable == STILL_LOCKABLE_ASSUMED;
 }
 
-static void lock_and_tag(still_script *s)
+static void lock_and_tag(still_script *s, bool outer)
 {
     const still_plant *plant = s->order->plant;
     s->step.phase = "lock-and-tag";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
-        if (op->outway || op->late) continue;
+        if (op->outway || op->late || op->outer != outer) continue;
         bool feed = op->feed != STILL_NONE;
         const char *id =
             feed ? still_text(plant, plant->feeds[op->feed].id) : still_id_of(plant, op->comp);
@@ -274,7 +276,7 @@ static void fit_blinds(still_script *s)
     bool any = false;
     for (uint32_t i = 0; i < s->order->n_ops; i++) any = any || s->order->ops[i].late;
     if (!any) return;
-    s->step.stage = 2;
+    s->step.stage = s->step.stage == 2 ? 3 : 2;
     s->step.phase = "isolate";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
@@ -357,9 +359,17 @@ still_status still_steps_isolate(still_record *record, still_arena *arena, const
     if (done == NULL) return STILL_E_NOMEM;
     prepare(s);
     shut_down(s);
-    isolate(s);
-    lock_and_tag(s);
-    still_script_release(s, done);
+    isolate(s, false);
+    lock_and_tag(s, false);
+    still_script_release(s, done, true);
+    if (order->staged) {
+        still_script_prove_inner(s);
+        s->step.stage = 2;
+        isolate(s, true);
+        lock_and_tag(s, true);
+        s->step.phase = "release";
+    }
+    still_script_release(s, done, false);
     still_script_verify(s);
     fit_blinds(s);
     work(s);

@@ -124,11 +124,11 @@ static void open_behind(still_script *s, const still_op *op)
     still_script_change(step, op->override ? "automatic" : op->from, "open");
 }
 
-void still_script_release(still_script *s, uint8_t *done)
+/* What feeds have stored, once they are off (N5). */
+static void restrain_stored(still_script *s)
 {
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
-    s->step.phase = "release";
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
         if (f->stored == STILL_STORED_NONE) continue;
@@ -143,20 +143,24 @@ void still_script_release(still_script *s, uint8_t *done)
             "No pressure, charge or tension left.",
             "It can't be shown to be gone: restrain what it moves, or stop.");
     }
+}
+
+void still_script_release(still_script *s, uint8_t *done, bool work)
+{
+    const still_order *o = s->order;
+    s->step.phase = "release";
+    if (work) restrain_stored(s);
     size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (!o->rooms->rooms[i].between) release_room(s, &o->rooms->rooms[i], done);
-    still_script_prove_inner(s);
-    for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (o->rooms->rooms[i].between) release_room(s, &o->rooms->rooms[i], done);
-    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
+        if (o->rooms->rooms[i].between != work) release_room(s, &o->rooms->rooms[i], done);
+    for (uint32_t i = 0; i < o->iso->n_bleeds && !work; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
         if (way.n > 0) open_way(s, &way, done);
     }
-    for (uint32_t i = 0; i < o->n_ops; i++)
+    for (uint32_t i = 0; i < o->n_ops && !work; i++)
         if (o->ops[i].behind) open_behind(s, &o->ops[i]);
-    if (s->step.n == before)
+    if (s->step.n == before && work)
         still_stepper_add(&s->step, "", 0,
                           "Relieve, disconnect or restrain what energy is left by the site's own "
                           "method: the plant file "

@@ -20,6 +20,9 @@ static const char *id_of(const still_script *s, const still_op *op)
 static void close_way(still_script *s, const still_outway *way, uint8_t *done)
 {
     const still_plant *plant = s->order->plant;
+    uint32_t n_valves = 0;
+    for (uint32_t i = 0; i < way->n; i++)
+        n_valves += plant->comps[way->items[i]].cls == STILL_CLASS_VALVE;
     for (uint32_t i = 0; i < way->n; i++) {
         uint32_t comp = way->items[i];
         const still_comp *c = &plant->comps[comp];
@@ -37,11 +40,9 @@ static void close_way(still_script *s, const still_outway *way, uint8_t *done)
         } else if (op != NULL) {
             still_step *step = still_stepper_add(
                 &s->step, still_id_of(plant, comp), op->tag,
-                SAY(op->locked ? "Take your lock off %s, shut it, and take off tag %u. Of two in "
-                                 "series the inner one is shut first."
-                               : "Shut %s and take off tag %u. Of two in series the inner one is "
-                                 "shut first.",
-                    still_id_of(plant, comp), op->tag),
+                SAY("%s%s%s and take off tag %u.%s", op->locked ? "Take your lock off " : "Shut ",
+                    still_id_of(plant, comp), op->locked ? ", shut it," : "", op->tag,
+                    n_valves > 1 ? " Of two in series the inner one is shut first." : ""),
                 "The way out is closed before anything is let in.", "Shut to a firm stop.",
                 "It does not shut: do not go on; the section stays isolated.");
             still_script_change(step, "open", "closed");
@@ -57,12 +58,14 @@ static void take_blinds_out(still_script *s)
     s->step.phase = "leak-test";
     still_stepper_add(
         &s->step, "", 0,
-        "Leak test what was opened with dry nitrogen against the blinds, within their "
-        "rating and as the local code and the site ask; then let the gas off down to "
-        "zero.",
-        "The blinds part it from the plant while it is tested.",
-        "Pressure holds for the time asked; then zero.",
-        "It falls: find and mend the leak; the section stays isolated.");
+        "Shut the bleeds and drains for the time of the test. Leak test what was opened with dry "
+        "nitrogen against the blinds, within their rating and as the local code and the site ask; "
+        "then let the gas off down to zero and open the bleeds again.",
+        "The blinds part it from the plant while it is tested; with the bleeds open a valve that "
+        "passes shows.",
+        "Pressure holds for the time asked; then zero, and nothing comes at a bleed.",
+        "It falls: find and mend the leak; the section stays isolated. Something comes: a valve "
+        "passes, no blind is touched.");
     s->step.phase = "remove";
     for (uint32_t i = s->order->n_ops; i-- > 0;) {
         const still_op *op = &s->order->ops[i];
@@ -83,23 +86,51 @@ static void take_blinds_out(still_script *s)
                                                                         "the spade out"
                                                                       : op->from,
                       op->tag),
-            "The valves outside still hold, and the section is at zero.",
+            "The bleeds stand open and nothing comes: the valves outside hold.",
             "Nothing comes when the joint parts.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
         still_script_change(step, at != NULL ? at : "", op->from);
     }
 }
 
-static void close_up(still_script *s)
+static bool any_blind(const still_order *o)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].late) return true;
+    return false;
+}
+
+/* A space between that is bled parts the points from the test pressure (P6): it stays bled until
+ * the section has been tested. */
+static bool bleeds_between(const still_order *o)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].between && o->ops[i].outway) return !any_blind(o);
+    return false;
+}
+
+/* Ways out of the spaces at the work, or of those between. */
+static void close_ways(still_script *s, bool between, uint8_t *done)
+{
+    const still_order *o = s->order;
+    for (size_t i = 0; i < o->rooms->n_rooms; i++) {
+        if (o->rooms->rooms[i].between != between) continue;
+        close_way(s, &o->rooms->rooms[i].drain, done);
+        close_way(s, &o->rooms->rooms[i].prove, done);
+        close_way(s, &o->rooms->rooms[i].vent, done);
+    }
+    for (uint32_t i = 0; i < o->iso->n_bleeds && between; i++) {
+        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
+        const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
+        close_way(s, &way, done);
+    }
+}
+
+static void close_up(still_script *s, uint8_t *done)
 {
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
     s->step.phase = "close-up";
-    uint8_t *done = STILL_ARENA_NEW(s->arena, plant->n_comps, uint8_t);
-    if (done == NULL) {
-        s->step.failed = true;
-        return;
-    }
     for (size_t i = 0; i < s->record->targets.n; i++) {
         const char *target = s->record->targets.items[i];
         uint32_t comp = o->iso->zone.targets->items[i < o->iso->zone.targets->n ? i : 0].comp;
@@ -112,16 +143,8 @@ static void close_up(still_script *s)
                           "Every bolt in and tight.",
                           "A part is missing: the section stays isolated.");
     }
-    for (size_t i = 0; i < o->rooms->n_rooms; i++) {
-        close_way(s, &o->rooms->rooms[i].drain, done);
-        close_way(s, &o->rooms->rooms[i].prove, done);
-        close_way(s, &o->rooms->rooms[i].vent, done);
-    }
-    for (uint32_t i = 0; i < o->iso->n_bleeds; i++) {
-        if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
-        const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
-        close_way(s, &way, done);
-    }
+    /* Blinds come out with the bleeds open. */
+    if (!any_blind(o)) close_ways(s, false, done);
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
         if (!op->opening && !op->behind) continue;
@@ -140,20 +163,13 @@ static void close_up(still_script *s)
     }
 }
 
-static bool any_blind(const still_order *o)
-{
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].late) return true;
-    return false;
-}
-
 static void inspect(still_script *s)
 {
     s->step.phase = "inspect";
     still_stepper_add(
         &s->step, "", 0,
         "Inspect the work area: tools and loose parts gone, components whole, every joint closed, "
-        "every cap and plug on.",
+        "every cap and plug on but those of bleeds that still stand open.",
         "OSHA 1910.147(e)(1).", "Nothing left open or lying about.", "Mend it first.");
     s->step.phase = "clear";
     still_stepper_add(&s->step, "", 0, "See that all people are safely placed or out of the area.",
@@ -165,9 +181,13 @@ static void test(still_script *s)
 {
     s->step.phase = "leak-test";
     still_stepper_add(&s->step, "", 0,
-                      "Leak test with dry nitrogen, at a pressure within the rating of every point "
-                      "and as the local "
-                      "code and the site ask. The points are not proved against test pressure.",
+                      bleeds_between(s->order)
+                          ? "Leak test with dry nitrogen, at a pressure within the rating of every "
+                            "point and as the local code and the site ask. The bleeds between stay "
+                            "open: what passes a valve toward the plant shows there."
+                          : "Leak test with dry nitrogen, at a pressure within the rating of every "
+                            "point and as the local code and the site ask. The points are not "
+                            "proved against test pressure.",
                       "A leak shows now, with nothing dangerous inside.",
                       "Pressure holds for the time asked.",
                       "It falls: find and mend the leak; the section stays isolated.");
@@ -318,13 +338,23 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
     still_script state = {
         .step = {.arena = arena}, .arena = arena, .order = order, .record = record};
     still_script *s = &state;
-    close_up(s);
+    uint8_t *done = STILL_ARENA_NEW(arena, order->plant->n_comps, uint8_t);
+    if (done == NULL) return STILL_E_NOMEM;
+    close_up(s, done);
     inspect(s);
     if (any_blind(order)) {
         take_blinds_out(s);
         s->step.stage = 2;
+        s->step.phase = "close-up";
+        close_ways(s, false, done);
+        close_ways(s, true, done);
     }
     test(s);
+    if (bleeds_between(order)) {
+        s->step.stage = 2;
+        s->step.phase = "close-up";
+        close_ways(s, true, done);
+    }
     break_vacuum(s);
     reopen(s);
     sequences_on(s, record);

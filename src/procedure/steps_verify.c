@@ -14,8 +14,8 @@ static bool in_room(const still_room *room, uint32_t port)
     return false;
 }
 
-/* Valves of a level at the edge of a compartment between; room NULL = of any. @return how many;
- * *list is in the arena, NULL when memory ran out */
+/* Valves of a level whose side is in this compartment. @return how many; *list is in the arena,
+ * NULL when memory ran out */
 static uint32_t valves_at(const still_script *s, uint8_t level, const still_room *room,
                           uint32_t **list)
 {
@@ -24,47 +24,85 @@ static uint32_t valves_at(const still_script *s, uint8_t level, const still_room
     *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
     for (uint32_t i = 0; i < iso->points.n && *list != NULL; i++) {
         const still_iso_point *p = &iso->info[i];
-        uint32_t at = level == 1 ? p->outer_port : p->inner_port;
-        if (p->level != level || p->positive || !iso->between_port[at]) continue;
-        if (room == NULL || in_room(room, at)) (*list)[n++] = p->comp;
+        if (p->level == level && !p->positive && in_room(room, p->inner_port))
+            (*list)[n++] = p->comp;
     }
     return n;
 }
 
-/* How a bleed is watched; one without a valve of its own stands open, and can't be shut. */
-static const char *watched(still_script *s, const still_outway *way, const char *what,
-                           const char *after)
+/* All valves that stand open on ways out of a compartment: what is to be shut while it is watched.
+ * @return in words, NULL when memory ran out; *locked: one of them has a lock */
+static const char *ways_out(still_script *s, const still_room *room, uint32_t *n, bool *locked)
 {
-    if (way->n < 2)
-        return SAY("Watch %s, which stands open, for the site's hold time (ask: none is "
-                   "published): nothing may come.",
-                   what);
-    return SAY("Shut %s for the site's hold time (ask: none is published) and watch for a rise; "
-               "open it again%s.",
-               what, after);
+    const still_order *o = s->order;
+    const still_outway *ways[] = {&room->prove, &room->vent, &room->drain};
+    uint32_t size = room->prove.n + room->vent.n + room->drain.n;
+    uint32_t *list = STILL_ARENA_NEW(s->arena, size, uint32_t);
+    *n = 0;
+    *locked = false;
+    if (list == NULL) return NULL;
+    for (int w = 0; w < 3; w++)
+        for (uint32_t i = 0; i < ways[w]->n; i++) {
+            uint32_t comp = ways[w]->items[i], k = 0;
+            if (o->plant->comps[comp].cls != STILL_CLASS_VALVE) continue;
+            while (k < *n && list[k] != comp) k++;
+            if (k == *n) list[(*n)++] = comp;
+        }
+    for (uint32_t k = 0; k < o->n_ops; k++)
+        for (uint32_t i = 0; i < *n; i++)
+            *locked = *locked || (o->ops[k].locked && o->ops[k].comp == list[i]);
+    return *n == 0 ? "" : still_join_ids(s->arena, o->plant, list, *n);
 }
 
-/* P4: each valve of a double isolation is proved by itself. The inner ones while what lies between
- * still has pressure: the work's own space is let down, and must not rise. */
+/* How a compartment is watched for a rise (P4). With any way out open nothing could rise; without a
+ * gauge it is seen at the open bleed. */
+static const char *watched(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t n;
+    bool locked;
+    const char *valves = ways_out(s, room, &n, &locked);
+    const char *outlet = still_id_of(plant, room->prove.items[room->prove.n - 1]);
+    if (valves == NULL) return NULL;
+    if (room->prove.n < 2)
+        return SAY("Watch %s, which stands open, for the site's hold time (ask: none is "
+                   "published): nothing may come.",
+                   outlet);
+    if (room->gauge == STILL_NONE)
+        return SAY("No gauge stands here: watch the open outlet %s for the site's hold time (ask: "
+                   "none is published): nothing may come, not a drop.",
+                   outlet);
+    return SAY("Shut every way out (%s) for the site's hold time (ask: none is published), watch "
+               "gauge %s for a rise, and open %s again%s.",
+               valves, still_text(plant, plant->gauges[room->gauge].id), n == 1 ? "it" : "them",
+               locked ? ", the lock back on" : "");
+}
+
+/* P4: each valve of a double isolation is proved by itself. Those next to the work while those
+ * further out stand open, so that the pressure of the line stands behind them. */
 void still_script_prove_inner(still_script *s)
 {
     const still_order *o = s->order;
-    const still_room *work = NULL;
-    for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (o->rooms->rooms[i].work && o->rooms->rooms[i].prove.n > 0) work = &o->rooms->rooms[i];
-    uint32_t *list, n = valves_at(s, 1, NULL, &list);
-    if (list == NULL) s->step.failed = true;
-    if (n == 0 || work == NULL) return;
-    still_stepper_add(
-        &s->step, still_id_of(o->plant, work->prove.items[0]), 0,
-        SAY("Prove by %s next to the work: %s. What lies behind is not let off yet. %s",
-            n == 1 ? "itself the valve" : "themselves the valves",
-            still_join_ids(s->arena, o->plant, list, n),
-            watched(s, &work->prove,
-                    SAY("the bleed by %s", still_script_way_words(s, &work->prove)), "")),
-        "Once the space between is let off, a valve that passes here no longer shows.", "No rise.",
-        "It rises: one of them passes, or liquid boils off inside. Do not rely on it: go back, "
-        "plan anew.");
+    s->step.phase = "verify";
+    for (size_t r = 0; r < o->rooms->n_rooms; r++) {
+        const still_room *room = &o->rooms->rooms[r];
+        if (room->between) continue;
+        uint32_t *list, n = valves_at(s, 1, room, &list);
+        if (list == NULL) s->step.failed = true;
+        if (n == 0 || room->prove.n == 0) continue;
+        still_stepper_add(
+            &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
+            SAY("Prove the valve%s next to the work, with the line's pressure behind: %s. Show "
+                "that "
+                "the bleed by %s is not plugged (rod it, or see flow). %s",
+                n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
+                still_script_way_words(s, &room->prove), watched(s, room)),
+            "Once the valves further out are closed, a valve that passes here no longer shows.",
+            "No rise, nothing comes; metal at the low points has warmed up.",
+            "It rises, or something comes: a valve passes, or liquid is left and boils. Wait; if "
+            "it "
+            "goes on, find which passes, go back, plan anew.");
+    }
 }
 
 static const char *boiling_points(still_script *s)
@@ -108,7 +146,7 @@ static void verify_room(still_script *s, const still_room *room)
     const char *bleed =
         room->prove.n > 0
             ? SAY("Show that the bleed by %s is not plugged (rod it, or see flow). %s",
-                  still_script_way_words(s, &room->prove), watched(s, &room->prove, "it", ""))
+                  still_script_way_words(s, &room->prove), watched(s, room))
             : "There is no bleed fit to prove zero here: see the finding.";
     still_stepper_add(
         &s->step, id, 0, SAY("Prove zero at %s. %s. %s", list, gauge, bleed),
@@ -125,19 +163,16 @@ static void prove_outer(still_script *s, const still_room *room)
     uint32_t *list, n = valves_at(s, 2, room, &list);
     if (list == NULL) s->step.failed = true;
     if (n == 0 || room->prove.n == 0) return;
-    bool locked = false;
-    for (uint32_t k = 0; k < o->n_ops; k++)
-        for (uint32_t i = 0; i < room->prove.n; i++)
-            locked = locked || (o->ops[k].locked && o->ops[k].comp == room->prove.items[i]);
     still_stepper_add(
         &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
-        SAY("Prove by %s further out: %s. Show that the bleed by %s is not plugged (rod it, or see "
-            "flow). %s",
-            n == 1 ? "itself the valve" : "themselves the valves",
-            still_join_ids(s->arena, o->plant, list, n), still_script_way_words(s, &room->prove),
-            watched(s, &room->prove, "it", locked ? ", and put its lock back" : "")),
-        "What passes comes to the space between first.", "No rise.",
-        "It rises: a valve passes. Do not open. Find which, go back, plan anew.");
+        SAY("Prove the valve%s further out: %s. Show that the bleed by %s is not plugged (rod it, "
+            "or "
+            "see flow). %s",
+            n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
+            still_script_way_words(s, &room->prove), watched(s, room)),
+        "What passes comes to the space between first.", "No rise, nothing comes.",
+        "It rises, or something comes: a valve passes. Do not open. Find which, go back, plan "
+        "anew.");
 }
 
 void still_script_verify(still_script *s)

@@ -57,17 +57,25 @@ def bleeder(binary, demo):
 
 
 def each_valve_by_itself(binary, demo):
-    """P4: the inner valve while what lies between holds pressure, the outer one by the bleed between."""
+    """P4: the inner valves with the line's pressure behind, before the outer ones are closed; these by the
+    bleed between; nothing can rise while a way out stands open."""
     steps = planned(binary, demo, "--grade", "double-bleed")["steps"]
-    inner = [s["n"] for s in steps if "next to the work: HV-312 and HV-313." in s["do"]]
-    opened = [s["n"] for s in steps if s["id"] in ("BV-11", "BV-12") and s["do"].startswith("Open ")]
-    own = [s["n"] for s in steps if s["id"] == "BV-10" and s["do"].startswith("Open ")]
-    yield len(inner) == 1 and own[0] < inner[0] < min(opened), "inner valves: %s" % inner
-    for outer, bleed, _ in STATIONS:
-        shown = [s["n"] for s in steps if "further out: %s." % outer in s["do"] and bleed in s["do"]]
-        yield len(shown) == 1 and shown[0] > max(opened), "%s: %s" % (outer, shown)
-    findings = planned(binary, demo.rstrip("/"), "--grade", "double")["findings"]
+    inner = [s for s in steps if "next to the work, with the line's pressure behind: HV-312 and HV-313." in s["do"]]
+    outer = [s["n"] for s in steps if s["id"] in ("HV-311", "HV-314") and s["do"].startswith("Close ")]
+    let_off = [s["n"] for s in steps if s["id"] in ("BV-10", "DV-10") and s["do"].startswith("Open ")]
+    between = [s["n"] for s in steps if s["id"] in ("BV-11", "BV-12") and s["do"].startswith("Open ")]
+    yield len(inner) == 1 and len(outer) == 2, "steps found"
+    yield max(let_off) < inner[0]["n"] < min(outer) < min(between), "let off, prove, close, let off"
+    for step in inner + [s for s in steps if s["do"].startswith("Prove zero")]:
+        yield "Shut every way out (BV-10 and DV-10)" in step["do"], "step %d shuts all ways out" % step["n"]
+    for name, bleed, _ in STATIONS:
+        shown = [s["n"] for s in steps if "further out: %s." % name in s["do"] and bleed in s["do"]]
+        yield len(shown) == 1 and shown[0] > max(between), "%s: %s" % (name, shown)
+    findings = planned(binary, demo, "--grade", "double")["findings"]
     yield not [f for f in findings if f["rule"] == "P4"], "bleeds stand between, though none is asked"
+    positive = planned(binary, demo, "--grade", "positive")
+    back = {s["id"]: s["n"] for s in positive["restore"] if s["tag"]}
+    yield max(back["L-46"], back["L-49"]) < min(back["BV-10"], back["DV-10"]), "spades out with bleeds open"
 
 
 def blind_first(binary, demo):
