@@ -45,6 +45,10 @@ static const char *look_alike_text(still_assembly *a, uint32_t comp, const char 
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     const char *what = still_describe_named(a->arena, a->plant, comp);
     if (what == NULL || where == NULL) return NULL;
+    for (size_t i = 0; i < a->record->n_points; i++)
+        if (strcmp(a->record->points[i].id, still_id_of(a->plant, comp)) == 0)
+            return SAY("%s %s: no point, but opened for this work under tag %u", what, where,
+                       a->record->points[i].tag);
     if (condition == STILL_CONDITION_SOUND)
         return SAY("%s %s: not a point, do not take it for one", what, where);
     return SAY("%s %s: marked %s, so no isolation point (D6); do not take it for one", what, where,

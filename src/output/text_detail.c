@@ -208,7 +208,7 @@ void still_text_choices(still_pen *pen, const still_record *r)
     still_pen_heading(pen, "OTHER CHOICES", '-');
     if (r->n_alternatives == 0) {
         still_pen_line(pen, STILL_TEXT_ITEM);
-        still_pen_words(pen, "none was found that is better in anything");
+        still_pen_words(pen, "none at this grade was found that is better in anything");
     }
     for (size_t i = 0; i < r->n_alternatives; i++) {
         const still_alternative *a = &r->alternatives[i];

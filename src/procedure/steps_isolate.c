@@ -43,7 +43,8 @@ static const char *feed_sides(still_script *s)
     const char *text = "";
     for (uint32_t i = 0; i < s->order->n_ops && text != NULL; i++) {
         const still_op *op = &s->order->ops[i];
-        if (!op->barrier || op->comp == STILL_NONE || op->downstream) continue;
+        if (!op->barrier || op->comp == STILL_NONE || op->downstream || op->late || op->outer)
+            continue;
         text = SAY("%s%s%s", text, text[0] ? ", " : " at ", still_id_of(s->order->plant, op->comp));
     }
     return text == NULL ? "" : text;

@@ -229,8 +229,10 @@ static void break_vacuum(still_script *s)
     s->step.phase = "break-vacuum";
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
-        op ? SAY("Break the vacuum with vapour, never with liquid, %s: from the side of %s.", until,
-                 id_of(s, op))
+        op ? SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s: by the "
+                 "site's "
+                 "own connection, or from the side of %s, which is cracked open first below.",
+                 until, id_of(s, op))
            : SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s.", until),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
         "Pressure rises slowly to that of the low side.",
@@ -280,10 +282,11 @@ static void reopen(still_script *s)
         if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && !o->ops[i].late)
             take_off(s, &o->ops[i]);
     s->step.phase = "notify";
-    still_stepper_add(
-        &s->step, "", 0,
-        "Tell the people affected that locks and tags are off, before anything is started.",
-        "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
+    still_stepper_add(&s->step, "", 0,
+                      "Tell the people affected that the locks and tags of valves are off and "
+                      "those of feeds come "
+                      "off now, before anything is started.",
+                      "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
     s->step.phase = "energise";
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];

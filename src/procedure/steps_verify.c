@@ -187,13 +187,22 @@ void still_script_verify(still_script *s)
         if (o->rooms->rooms[i].between) prove_outer(s, &o->rooms->rooms[i]);
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
+        const char *list = still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs);
+        bool valve = false;
+        for (uint32_t k = 0; k < f->n_refs; k++)
+            valve = valve || plant->comps[plant->refs[f->ref0 + k]].cls == STILL_CLASS_VALVE;
         still_stepper_add(
             &s->step, still_text(plant, f->id), still_script_feed_tag(o, o->iso->feeds.items[i]),
-            SAY("Try to start or move %s, people clear; have the feed proved dead by a person "
-                "competent for it. Put the control back to off.",
-                still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs)),
-            "Shows that the right isolator is off.", "Nothing moves.",
-            "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
+            valve ? SAY("Have the feed of %s proved dead at the device by a person competent for "
+                        "it. No valve is tried: with the wrong isolator off it would let its line "
+                        "in.",
+                        list)
+                  : SAY("Try to start or move %s, people clear; have the feed proved dead by a "
+                        "person competent for it. Put the control back to off.",
+                        list),
+            "Shows that the right isolator is off.", valve ? "Dead." : "Nothing moves.",
+            valve ? "It is live: the wrong isolator is off. Stop, find the right one."
+                  : "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
     }
     still_stepper_add(
         &s->step, "", 0,
