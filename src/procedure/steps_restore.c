@@ -229,9 +229,8 @@ static void break_vacuum(still_script *s)
     s->step.phase = "break-vacuum";
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
-        op ? SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s: by the "
-                 "site's "
-                 "own connection, or from the side of %s, which is cracked open first below.",
+        op ? SAY("Break the vacuum with vapour, never with liquid, %s: by the site's own "
+                 "connection, or from the side of %s, which is cracked open first below.",
                  until, id_of(s, op))
            : SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s.", until),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
