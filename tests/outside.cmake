@@ -29,7 +29,7 @@ add_test(NAME outside_demo_plants
 set(STILL_PLAN_MANY $<TARGET_FILE:plan_many> CACHE STRING "Program that test_size.py runs")
 add_test(NAME outside_size
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_size.py ${STILL_PLAN_MANY} ${CMAKE_SOURCE_DIR}/tools/genplant
-            --components 100000 --targets 20 --seed 1)
+            --components 100000 --targets 60 --seed 1)
 add_test(NAME outside_never_optimistic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_never_optimistic.py ${STILL_OUTSIDE_BIN} --plants 20 --seed 1)
 add_test(NAME outside_plan_never_optimistic
