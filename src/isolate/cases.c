@@ -205,7 +205,8 @@ static bool parts_pieces(const still_device *d, uint8_t position, uint32_t near,
 void still_split_extra(still_split *s, uint32_t device, uint32_t dead, uint32_t live)
 {
     const still_device *d = &s->r->layers->zone->devices[device];
-    bool holds = d->valve && !s->base.extra[device];
+    bool holds =
+        d->valve && s->status == STILL_OK && !s->base.extra[device] && !s->base.alike[device];
     /* Against what is closed off, too, where that lies further from the work: see further_out.c. */
     for (int k = 0; k < d->n; k++) holds = holds && (d->holds[k] || d->piece[k] == dead);
     for (uint8_t i = 0; i < (d->n == 2 ? 1 : d->positions) && holds; i++) {

@@ -52,8 +52,10 @@ static void count_away(const still_run *r, const still_open_case *o, uint8_t *aw
     }
 }
 
-/* Pieces with the label of the first in the queue that no point parts from it. @return how many */
-static size_t fill_part(const still_run *r, const still_open_case *o, uint8_t *met, uint32_t *queue)
+/* All pieces two points away or more that are joined to the first in the queue by such pieces, over
+ * points too, but for what has label 2. @return how many */
+static size_t fill_part(const still_run *r, const still_open_case *o, const uint8_t *away,
+                        uint8_t *met, uint32_t *queue)
 {
     const still_zone *zone = r->layers->zone;
     size_t n = 1;
@@ -61,12 +63,11 @@ static size_t fill_part(const still_run *r, const still_open_case *o, uint8_t *m
     for (size_t i = 0; i < n; i++) {
         const still_piece *piece = &zone->pieces[queue[i]];
         for (uint32_t j = 0; j < piece->n_devs; j++) {
-            uint32_t d = zone->piece_devs[piece->dev0 + j];
-            const still_device *dev = &zone->devices[d];
-            for (int k = 0; k < dev->n && !still_is_point(zone, o->l.label, dev); k++) {
+            const still_device *dev = &zone->devices[zone->piece_devs[piece->dev0 + j]];
+            for (int k = 0; k < dev->n; k++) {
                 uint32_t q = dev->piece[k];
-                if (q == STILL_NONE || met[q] || o->l.label[q] != o->l.label[queue[0]] ||
-                    !(zone->pieces[q].work || still_in_play(&zone->pieces[q])))
+                if (q == STILL_NONE || met[q] || zone->pieces[q].work ||
+                    !still_in_play(&zone->pieces[q]) || away[q] < 2 || o->l.label[q] >= 2)
                     continue;
                 met[q] = 1;
                 queue[n++] = q;
@@ -99,16 +100,18 @@ static uint32_t weak_side(const still_run *r, const still_open_case *o, const ui
     return STILL_NONE;
 }
 
-/* Such a part stays as it is while its pieces keep their label and what closes it off is closed. */
+/* Such a part lies as far out as it does while all of it keeps its labels and what closes it off,
+ * and parts it, is closed. */
 static still_status split_apart(still_run *r, const still_open_case *o, uint32_t first,
-                                uint8_t *met, uint32_t *queue)
+                                const uint8_t *away, uint8_t *met, uint32_t *queue)
 {
     const still_zone *zone = r->layers->zone;
     still_split s = still_split_begin(r, o, o->for_d4);
     queue[0] = first;
-    size_t n = fill_part(r, o, met, queue);
+    size_t n = fill_part(r, o, away, met, queue);
     bool more = s.status == STILL_OK;
-    for (size_t i = 0; i < n && more; i++) more = still_split_hold(&s, queue[i], o->l.label[first]);
+    for (size_t i = 0; i < n && more; i++)
+        more = still_split_hold(&s, queue[i], o->l.label[queue[i]]);
     for (size_t i = 0; i < n && more; i++)
         for (uint32_t j = 0; j < zone->pieces[queue[i]].n_devs; j++) {
             uint32_t d = zone->piece_devs[zone->pieces[queue[i]].dev0 + j];
@@ -125,15 +128,16 @@ still_status still_split_further_out(still_run *r, const still_open_case *o, boo
     *found = false;
     if (!zone->asked->bleed_between) return STILL_OK;
     still_status status = STILL_OK;
-    uint8_t *met = still_calloc(zone->n_pieces + 1, 2), *away = met + zone->n_pieces;
+    uint8_t *met = still_calloc(zone->n_pieces + 1, 2), *away = NULL;
     uint32_t *queue = still_calloc(zone->n_pieces + 1, sizeof queue[0]);
     if (met == NULL || queue == NULL) {
         status = STILL_E_NOMEM;
     } else {
+        away = met + zone->n_pieces;
         count_away(r, o, away, queue);
         uint32_t weak = weak_side(r, o, away);
         *found = weak != STILL_NONE;
-        if (*found) status = split_apart(r, o, weak, met, queue);
+        if (*found) status = split_apart(r, o, weak, away, met, queue);
     }
     still_free(met);
     still_free(queue);

@@ -310,10 +310,6 @@ static still_status take_inside(still_isolation *iso, const still_search *s, con
             uint32_t comp = zone->items[piece->item0 + i];
             if (still_zone_source(zone, comp) == STILL_SOURCE_TAKEABLE) source[comp] = 1;
         }
-        if (held || place != 0) {
-            iso->grams += piece->grams;
-            if (piece->mass_unknown) iso->mass_unknown = true;
-        }
         if (place == 0) continue;
         uint8_t *ports = place == AT_WORK ? iso->work_port : iso->between_port;
         for (uint32_t i = 0; i < piece->n_ports; i++) ports[zone->ports[piece->port0 + i]] = 1;
@@ -475,22 +471,31 @@ static still_status take_bleeds(still_isolation *iso, const still_layers *l, con
     return status;
 }
 
-uint32_t still_equipment_in(const still_zone *zone, const uint8_t *label)
+still_status still_enclosed(const still_zone *zone, const still_search *s, still_enclosure *out)
 {
-    uint32_t n = 0;
-    for (uint32_t p = 0; p < zone->n_pieces; p++) {
-        const still_piece *piece = &zone->pieces[p];
-        if (piece->work || (still_in_play(piece) && label[p] < piece->outside))
-            n += piece->n_equipment;
+    places at = {still_calloc(zone->n_pieces + 1, 1), still_calloc(zone->n_pieces + 1, 1)};
+    still_status status = STILL_E_NOMEM;
+    *out = (still_enclosure){0};
+    if (at.away != NULL && at.further != NULL) status = count_points(zone, s, at.away);
+    if (status == STILL_OK && zone->asked->by_port != NULL)
+        status = drop_dead_ends(zone, s, at.away);
+    if (status == STILL_OK && zone->asked->bleed_between)
+        status = find_further(zone, s, at.away, at.further);
+    for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++) {
+        if (!enclosed(zone, s, p) && place_of(zone, &at, p) == 0) continue;
+        out->grams += zone->pieces[p].grams;
+        out->mass_unknown = out->mass_unknown || zone->pieces[p].mass_unknown;
+        out->equipment += zone->pieces[p].n_equipment;
     }
-    return n;
+    still_free(at.away);
+    still_free(at.further);
+    return status;
 }
 
 static still_status spell_out(still_isolation *iso, const still_layers *l, const still_search *s)
 {
     still_trace trace = {0};
     iso->feasible = true;
-    iso->equipment = still_equipment_in(&iso->zone, s->best.label);
     iso->breach = s->breach;
     iso->lower_bound = (uint32_t)s->lower_bound;
     iso->nodes = s->nodes;
@@ -504,7 +509,14 @@ static still_status spell_out(still_isolation *iso, const still_layers *l, const
         status = drop_dead_ends(&iso->zone, s, at.away);
     if (status == STILL_OK && iso->zone.asked->bleed_between)
         status = find_further(&iso->zone, s, at.away, at.further);
-    if (status == STILL_OK) status = take_inside(iso, s, &at);
+    still_enclosure enclosure;
+    if (status == STILL_OK) status = still_enclosed(&iso->zone, s, &enclosure);
+    if (status == STILL_OK) {
+        iso->equipment = enclosure.equipment;
+        iso->grams = enclosure.grams;
+        iso->mass_unknown = enclosure.mass_unknown;
+        status = take_inside(iso, s, &at);
+    }
     if (status == STILL_OK) status = take_points(iso, s, &at);
     still_free(at.away);
     still_free(at.further);

@@ -15,7 +15,14 @@ STILL_NODISCARD still_status still_find_obstacle(still_isolation *iso, still_tra
  *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL. Cost: a search for each pipe near the work.
  */
 STILL_NODISCARD still_status still_find_bleed_help(still_isolation *iso);
-/** Equipment enclosed by a labelling. */
-uint32_t still_equipment_in(const still_zone *zone, const uint8_t *label);
+/** What a choice encloses: with the work, between, and further out between two points. */
+typedef struct still_enclosure {
+    uint64_t grams; /**< of what is known */
+    bool mass_unknown;
+    uint32_t equipment; /**< the opened aside */
+} still_enclosure;
+/** @param s  its labelling and positions are read. @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_enclosed(const still_zone *zone, const still_search *s,
+                                            still_enclosure *out);
 
 #endif

@@ -48,6 +48,7 @@ typedef struct finding_out {
     uint64_t grams_work; /* of the work's own pieces, which is in every choice */
     uint32_t equipment_work;
     uint64_t cases, most_cases;
+    bool cut_short; /* more was found than is kept, or than the weights are made for */
 } finding_out;
 
 /* a is nowhere worse than b, or by so many grams. */
@@ -78,16 +79,35 @@ static bool beaten(const finding_out *f, const price *p)
     return !beats;
 }
 
-static price price_of_labelling(const finding_out *f, const still_labelling *l)
+/* As a plan that is made of it would be priced: it may enclose spaces further out (I2). */
+static still_status price_of_labelling(const finding_out *f, const still_open_case *o, price *p)
 {
-    return (price){l->sources, l->n_ids, still_equipment_in(f->aims[0].zone, l->label),
-                   l->mass_unknown, l->grams};
+    const still_zone *zone = f->aims[0].zone;
+    still_search as_plan = {.best = o->l, .position = still_calloc(zone->n_devices + 1, 1)};
+    still_enclosure enclosure;
+    if (as_plan.position == NULL) return STILL_E_NOMEM;
+    for (uint32_t d = 0; d < zone->n_devices; d++) {
+        uint8_t parts = o->l.label[zone->n_pieces + d];
+        if (zone->devices[d].n != 3 || !still_is_point(zone, o->l.label, &zone->devices[d]))
+            continue;
+        as_plan.position[d] = parts != 0 ? parts
+                                         : still_three_way_position(zone, &zone->devices[d],
+                                                                    o->l.label, o->c.position[d]);
+    }
+    still_status status = still_enclosed(zone, &as_plan, &enclosure);
+    still_free(as_plan.position);
+    *p = (price){o->l.sources, o->l.n_ids, enclosure.equipment, enclosure.mass_unknown,
+                 enclosure.grams};
+    return status;
 }
 
 /* A choice that holds: drops what it beats. */
-static still_status offer(finding_out *f, const still_labelling *l, bool breach)
+static still_status offer(finding_out *f, const still_open_case *view, bool breach)
 {
-    price p = price_of_labelling(f, l);
+    const still_labelling *l = &view->l;
+    price p;
+    still_status status = price_of_labelling(f, view, &p);
+    if (status != STILL_OK) return status;
     still_iso_other o = {.sources = p.sources,
                          .points = p.points,
                          .equipment = p.equipment,
@@ -104,7 +124,10 @@ static still_status offer(finding_out *f, const still_labelling *l, bool breach)
         if (!as_good(&p, &other, 0)) f->list[kept++] = f->list[i];
     }
     f->n = kept;
-    if (f->n < MOST) f->list[f->n++] = o;
+    if (f->n < MOST)
+        f->list[f->n++] = o;
+    else
+        f->cut_short = true;
     return STILL_OK;
 }
 
@@ -122,12 +145,13 @@ static void clear_views(views *v)
     still_case_clear(&v->of[0].c);
 }
 
-static void bound_of(const finding_out *f, views *v)
+static void bound_of(finding_out *f, views *v)
 {
     const still_layers *l = &f->aims[2];
     uint64_t units = v->of[2].l.bound / FIRST;
     v->bound.sources = v->of[0].l.sources;
     v->bound.points = (uint32_t)v->of[1].l.bound;
+    for (int i = 1; i < N_AIMS; i++) f->cut_short = f->cut_short || v->of[i].l.n_ids >= FIRST;
     v->bound.mass_unknown = f->unknown_work || units >= l->unknown_units;
     v->bound.grams = f->grams_work + units * l->mass_unit;
     v->bound.equipment = f->equipment_work + (uint32_t)(v->of[3].l.bound / FIRST);
@@ -201,7 +225,7 @@ static still_status examine(finding_out *f, views *v, int i, bool *open)
     still_status status = still_case_examine(&f->run, &v->of[i], &outcome);
     f->run.layers = &f->aims[0];
     *open = status == STILL_OK && outcome != STILL_OUTCOME_SPLIT;
-    return *open ? offer(f, &v->of[i].l, outcome == STILL_OUTCOME_BREACH) : status;
+    return *open ? offer(f, &v->of[i], outcome == STILL_OUTCOME_BREACH) : status;
 }
 
 static still_status look(finding_out *f, views *v)
@@ -209,8 +233,9 @@ static still_status look(finding_out *f, views *v)
     bool open = true;
     still_status status = STILL_OK;
     for (int i = 0; i < N_AIMS && status == STILL_OK && open; i++) {
-        price p = price_of_labelling(f, &v->of[i].l);
-        if (!beaten(f, &p)) status = examine(f, v, i, &open);
+        price p;
+        status = price_of_labelling(f, &v->of[i], &p);
+        if (status == STILL_OK && !beaten(f, &p)) status = examine(f, v, i, &open);
     }
     if (status != STILL_OK || !open || beaten(f, &v->bound)) return status;
     uint8_t low = 0;
@@ -243,26 +268,37 @@ static still_status go(finding_out *f, bool *complete)
 }
 
 /* The four aims. The unit of mass is such that no piece is cut short. */
-static still_status set_aims(finding_out *f, const still_zone *zone)
+/* @param[out] fit  the solver can take the weights: in no plant that is smaller than millions */
+static still_status set_aims(finding_out *f, const still_zone *zone, bool *fit)
 {
     still_layers *l = &f->aims[0];
     still_status status = still_layers_build(l, zone);
     if (status != STILL_OK) return status;
-    uint64_t most = 0, sum = 0;
+    uint64_t most = 0, sum = 0, unknown = 0, equipment = 0;
     for (uint32_t p = 0; p < zone->n_pieces; p++) {
         const still_piece *piece = &zone->pieces[p];
         if (piece->grams > most) most = piece->grams;
+        equipment += piece->n_equipment;
         if (!piece->work) continue;
         f->grams_work += piece->grams;
         f->unknown_work = f->unknown_work || piece->mass_unknown;
         f->equipment_work += piece->n_equipment;
     }
+    /* The solver takes sums of all capacities times edges up to 2^52. */
+    uint64_t edges = 60 * (zone->n_pieces + zone->n_devices + l->n_entries + l->n_isolators + 1);
+    uint64_t room = (UINT64_C(1) << 52) / edges / FIRST;
     for (l->mass_unit = 1;; l->mass_unit *= 10) {
-        sum = 0;
-        for (uint32_t p = 0; p < zone->n_pieces; p++) sum += zone->pieces[p].grams / l->mass_unit;
-        if ((most / l->mass_unit + sum + 1) * FIRST < UINT32_MAX - 1) break;
+        sum = unknown = 0;
+        for (uint32_t p = 0; p < zone->n_pieces; p++) {
+            sum += zone->pieces[p].grams / l->mass_unit;
+            unknown += zone->pieces[p].mass_unknown;
+        }
+        uint64_t total = sum + unknown * (sum + 1);
+        bool fits = total < room && (most / l->mass_unit + sum + 1) * FIRST < UINT32_MAX - 1;
+        if (fits || sum == 0) break;
     }
     l->unknown_units = sum + 1;
+    *fit = sum + unknown * (sum + 1) < room && equipment < room;
     l->unproved = true;
     for (int i = 1; i < N_AIMS; i++) f->aims[i] = *l;
     for (int i = 1; i < N_AIMS; i++) f->aims[i].free_sources = true;
@@ -271,23 +307,41 @@ static still_status set_aims(finding_out *f, const still_zone *zone)
     return STILL_OK;
 }
 
-/* Choices that save little against another in hand, found before it. */
+static bool before(const still_iso_other *a, const still_iso_other *b)
+{
+    if (a->sources != b->sources) return a->sources < b->sources;
+    if (a->points != b->points) return a->points < b->points;
+    if (a->equipment != b->equipment) return a->equipment < b->equipment;
+    if (a->mass_unknown != b->mass_unknown) return b->mass_unknown;
+    return a->grams < b->grams;
+}
+
+/* In this order what can be as good as a choice comes before it. */
+static void sort(still_iso_other *list, uint32_t n)
+{
+    for (uint32_t i = 1; i < n; i++) {
+        still_iso_other o = list[i];
+        uint32_t k = i;
+        for (; k > 0 && before(&o, &list[k - 1]); k--) list[k] = list[k - 1];
+        list[k] = o;
+    }
+}
+
+/* Choices that save little against another one that stays. */
 static void drop_petty(finding_out *f)
 {
     uint64_t little = f->plan.grams / (2 * PETTY);
-    bool petty[MOST] = {false};
     uint32_t kept = 0;
+    sort(f->list, f->n);
     for (uint32_t i = 0; i < f->n; i++) {
         price p = price_of(&f->list[i]);
-        for (uint32_t k = 0; k < f->n && !petty[i]; k++) {
+        bool petty = false;
+        for (uint32_t k = 0; k < kept && !petty; k++) {
             price other = price_of(&f->list[k]);
-            /* Of two that are as good as each other the first one stays. */
-            petty[i] = k != i && !petty[k] && as_good(&other, &p, little) &&
-                       (k < i || !as_good(&p, &other, little));
+            petty = as_good(&other, &p, little);
         }
+        if (!petty) f->list[kept++] = f->list[i];
     }
-    for (uint32_t i = 0; i < f->n; i++)
-        if (!petty[i]) f->list[kept++] = f->list[i];
     f->n = kept;
 }
 
@@ -296,11 +350,12 @@ static void drop_petty(finding_out *f)
 static still_status run_all(finding_out *f, const still_zone *zone, const still_judge *judge,
                             bool *complete)
 {
-    still_status status = set_aims(f, zone);
+    bool fit = false;
+    still_status status = set_aims(f, zone, &fit);
     f->most_cases = MOST_WORK / (zone->n_pieces + 1);
     if (f->most_cases > MOST_CASES) f->most_cases = MOST_CASES;
-    *complete = true;
-    for (int pass = 0; pass < 2 && status == STILL_OK; pass++) {
+    *complete = fit;
+    for (int pass = 0; pass < 2 && status == STILL_OK && fit; pass++) {
         bool all = false;
         f->again = pass == 1;
         f->tolerance = f->again ? 0 : f->plan.grams / (2 * PETTY);
@@ -311,7 +366,7 @@ static still_status run_all(finding_out *f, const still_zone *zone, const still_
         f->run.gathering = true;
         if (status == STILL_OK) status = go(f, &all);
         still_run_clear(&f->run);
-        *complete = *complete && all;
+        *complete = *complete && all && !f->cut_short;
     }
     still_layers_clear(&f->aims[0]);
     return status;
@@ -323,15 +378,6 @@ static bool is_near(const still_iso_other *o, const price *plan)
     if (o->sources > plan->sources || o->points > plan->points + 2) return false;
     bool lighter = !o->mass_unknown && (plan->mass_unknown || o->grams * 2 < plan->grams);
     return lighter || o->equipment < plan->equipment;
-}
-
-static bool before(const still_iso_other *a, const still_iso_other *b)
-{
-    if (a->sources != b->sources) return a->sources < b->sources;
-    if (a->points != b->points) return a->points < b->points;
-    if (a->mass_unknown != b->mass_unknown) return b->mass_unknown;
-    if (a->grams != b->grams) return a->grams < b->grams;
-    return a->equipment < b->equipment;
 }
 
 still_status still_isolate_others(still_isolation *iso, const still_judge *judge)
@@ -362,13 +408,12 @@ still_status still_isolate_others(still_isolation *iso, const still_judge *judge
     if (status != STILL_OK) return status;
     iso->others = STILL_ARENA_NEW(&iso->arena, f.n, still_iso_other);
     if (iso->others == NULL) return STILL_E_NOMEM;
+    sort(f.list, f.n);
     for (uint32_t i = 0; i < f.n; i++) {
-        uint32_t at = iso->n_others++;
-        for (; at > 0 && before(&f.list[i], &iso->others[at - 1]); at--)
-            iso->others[at] = iso->others[at - 1];
-        iso->others[at] = f.list[i];
-        iso->others[at].near = is_near(&f.list[i], &f.plan);
-        iso->others[at].judged = judged;
+        still_iso_other *o = &iso->others[iso->n_others++];
+        *o = f.list[i];
+        o->near = is_near(o, &f.plan);
+        o->judged = judged;
     }
     return STILL_OK;
 }

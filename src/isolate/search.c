@@ -41,8 +41,11 @@ static still_status split_judged(still_run *r, const still_open_case *o, bool mu
 {
     const still_zone *zone = r->layers->zone;
     still_split s = still_split_begin(r, o, o->for_d4 || !must);
-    for (uint32_t i = 0; i < r->n_culprits; i++)
-        still_split_alike(&s, zone->device_of[r->points[r->culprits[i]]] - 1);
+    for (uint32_t i = 0; i < r->n_culprits; i++) {
+        uint32_t d = zone->device_of[r->points[r->culprits[i]]] - 1;
+        /* Choices without an extra point are in the cases beside this one. */
+        if (!o->c.extra[d]) still_split_alike(&s, d);
+    }
     return still_split_end(&s);
 }
 
