@@ -173,14 +173,22 @@ class Search:
                     return False
         return True
 
-    def held(self, closed, live):
-        """D7: a point between what stays live and what does not holds against the live side, also where
-        both lie as many points from the work."""
+    def held(self, closed, joins, live, rings):
+        """D7: of two sides as many points from the work, a point holds against the one from which pressure
+        may come: what stays live, before what only a point parts from that, before all else."""
+        beside = self.flood(self.across(live, closed), joins) & ~live
+
+        def rank(mask):
+            return 2 if mask & live else 1 if mask & beside else 0
+
+        def depth(mask):
+            return next((i for i, r in enumerate(rings) if mask & r), len(rings))
         for name, (_, groups) in closed.items():
-            if all(m & live for m, _ in groups):
-                continue
-            if any(m & live and not all(self.holds[(name, p)] for p in ports) for m, ports in groups):
-                return False
+            for m, ports in groups:
+                if all(self.holds[(name, p)] for p in ports):
+                    continue
+                if any(rank(m) > rank(n) and depth(m) >= depth(n) for n, _ in groups):
+                    return False
         return True
 
     def evaluate(self, closed):
@@ -256,13 +264,14 @@ class Search:
         if self.every_space and region != work:
             return
         taken = self.taken(zone)
-        if taken is None or not self.rated(closed, self.depths(closed, joins, len(closed))):
+        rings = self.depths(closed, joins, len(closed))
+        if taken is None or not self.rated(closed, rings):
             return
         live = 0
         for name, m, _ in self.source_list:
             if name not in taken:
                 live |= m
-        if not self.held(closed, self.flood(live, joins)):
+        if not self.held(closed, joins, self.flood(live, joins), rings):
             return
         if any(not space & beyond for space, _ in chosen):
             return                   # a station that is not needed: another choice is cheaper

@@ -67,6 +67,46 @@ static void fail_everywhere(const char *target, bool feasible)
     assert_int_equal(work.r->feasible, feasible);
 }
 
+/* Two valves and a bleed on each side, one bleed through a device with a feed, a dead branch with a
+ * feed, and a vessel that must stay in service. */
+#define STATIONS                                                                                   \
+    "limit L-1 L-2 L-3; hand A1 A2 B1 B2 H1 H2; strainer F-1; tee T-1 T-2 T-3 T-4; shut BV1 BV2 "  \
+    "BV3; vent O-1 O-2 O-3; valve SB solenoid manual-opening=yes; cap C; feed FS electrical "      \
+    "supplies=SB isolator=SW lockable; feed FT heating supplies=T-4 isolator=ST lockable; vessel " \
+    "K drum contents=liquid; run L-1 A1 T-1 A2 T-3 F-1 B2 T-2 B1 L-2; run T-1 BV1 SB O-1; run "    \
+    "T-2 BV2 O-2; run T-3 BV3 O-3; run T-3 H1 T-4 C; run L-3 H2 K"
+
+static still_status make_stations(still_plan **plan)
+{
+    still_plan_opts opts = STILL_PLAN_OPTS_INIT;
+    const char *target = "F-1", *keep = "K";
+    opts.grade = STILL_GRADE_DOUBLE_BLEED;
+    opts.keep = &keep;
+    opts.n_keep = 1;
+    return still_plan_make(plan, work.plant, work.state, &target, 1, &opts, NULL);
+}
+
+/* Each allocation of the set-up, then ever fewer of the search, which has many alike. */
+static void I2_no_double_bleed_plan_when_memory_runs_out(void **given)
+{
+    still_plan *none = NULL, *plan = NULL;
+    uint64_t n = 1;
+    (void)given;
+    kit_open(&work, STATIONS);
+    for (; n < MOST; n += 1 + n / 400) {
+        still_alloc_fail_at(n);
+        still_status status = make_stations(&plan);
+        still_alloc_fail_at(0);
+        if (status == STILL_OK) break;
+        assert_int_equal(status, STILL_E_NOMEM);
+        assert_ptr_equal(plan, none);
+    }
+    assert_in_range(n, 400, MOST - 1);
+    work.plan = plan;
+    work.r = still_plan_record(plan);
+    assert_true(work.r->feasible);
+}
+
 static void I7_no_plan_when_memory_runs_out(void **given)
 {
     (void)given;
@@ -189,6 +229,7 @@ int main(void)
 {
     static const struct CMUnitTest more[] = {
         cmocka_unit_test_teardown(I7_no_plan_when_memory_runs_out, clear_work),
+        cmocka_unit_test_teardown(I2_no_double_bleed_plan_when_memory_runs_out, clear_work),
         cmocka_unit_test_teardown(I6_no_answer_when_memory_runs_out, clear_work),
         cmocka_unit_test_teardown(P7_no_text_when_memory_runs_out, clear_work),
         cmocka_unit_test_teardown(P7_no_json_when_memory_runs_out, clear_work),
