@@ -68,7 +68,7 @@ add_test(NAME outside_grades_by_hand
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades_by_hand.py ${STILL_OUTSIDE_BIN})
 add_test(NAME outside_grades
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_grades.py ${STILL_OUTSIDE_BIN} --plants 600 --start 1
-            --also 19329,21280,22393,23043,25405,41178,57945)
+            --also 19329,21280,22393,23043,25405,41178,57945,63531,65309,71654)
 add_test(NAME outside_search_limit
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_search_limit.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo
             --plants 60 --start 1 --also 166,182,463,492,533,717,941)

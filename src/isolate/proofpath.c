@@ -159,6 +159,23 @@ static still_status spell(spelling *s)
     }
 }
 
+/* A way that goes aside only to rise a layer at some other device, and comes back to where it left,
+ * may as well rise where it is: a rise over a device, and within a piece, is free. */
+static void cut_detours(spelling *s)
+{
+    for (size_t i = 0; i < s->n; i++) {
+        size_t last = i;
+        for (size_t j = i + 1; j < s->n; j++)
+            if (s->comps[j] == s->comps[i] && s->layer[j] > s->layer[i]) last = j;
+        if (last == i) continue;
+        for (size_t j = last + 1; j < s->n; j++) {
+            s->comps[i + j - last] = s->comps[j];
+            s->layer[i + j - last] = s->layer[j];
+        }
+        s->n -= last - i;
+    }
+}
+
 static bool keep(spelling *s)
 {
     still_isolation *iso = s->iso;
@@ -206,6 +223,7 @@ still_status still_proof_paths(still_isolation *iso, const still_layers *layers,
         if (s.isolator != STILL_NONE && is_locked(&s, s.isolator)) continue;
         cut_round_trips(&s);
         status = spell(&s);
+        cut_detours(&s);
         if (status == STILL_OK && !keep(&s)) status = STILL_E_NOMEM;
     }
     if (iso->n_paths + (uint64_t)iso->feeds.n != search->best.n_ids) iso->by_search = true;
