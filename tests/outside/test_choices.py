@@ -38,7 +38,31 @@ class Front(grade_search.Search):
     def enough(self, size, least):
         return False
 
+    def with_further(self, closed, taken, zero, zone):
+        """Spaces further out that points hold on two sides, next to one between or to another such: they are
+        enclosed, too (I2: a space between two closed devices)."""
+        joins = self.joins(closed)
+        live = 0
+        for name, m, _ in self.source_list:
+            if name not in taken:
+                live |= m
+        everything = (1 << len(self.pieces)) - 1
+        spaces = [s for s in self.spaces_in(everything & ~zone, joins) if not s & live]
+        held = zone & ~zero
+        grown = True
+        while grown:
+            grown = False
+            for s in spaces:
+                around = self.across(s, closed)
+                neighbours = sum(1 for _ in self.spaces_in(self.flood(around, joins) & ~s, joins))
+                if not s & held and around & held and neighbours > 1:
+                    held |= s
+                    grown = True
+        return zone | held
+
     def offer(self, closed, taken, zero, zone, more, levels=None):
+        if self.grade == "double-bleed":
+            zone = self.with_further(closed, taken, zero, zone)
         isolators = self.isolators(closed, taken, zero, more)
         unknown, grams = self.mass(closed, zone)
         equipment = sum(1 for m in self.machines if m & zone)
