@@ -18,7 +18,6 @@ typedef struct building {
     uint32_t *piece, n;    /* cells as they are told */
     uint8_t *bled, *asked;
     size_t piece_cap, bled_cap, asked_cap;
-    still_status status;
 } building;
 
 static bool take_cell(void *arg, const uint32_t *ports, size_t n_ports, const uint32_t *way,

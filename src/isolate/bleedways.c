@@ -9,8 +9,6 @@
 
 #include <string.h>
 
-/* --- ties ------------------------------------------------------------------------------------- */
-
 /* One search in depth, all outlets taken as one root. */
 typedef struct descent {
     const still_bleed_ways *ways;

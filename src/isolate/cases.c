@@ -123,7 +123,7 @@ void still_split_finish(still_split *s, still_case *c)
 
 still_split still_split_begin(still_run *r, const still_open_case *from, bool for_d4)
 {
-    still_split s = {.r = r, .from = from, .for_d4 = for_d4};
+    still_split s = {.r = r, .for_d4 = for_d4};
     s.status = still_case_copy(&s.base, &from->c, r->layers);
     return s;
 }
@@ -224,8 +224,6 @@ void still_split_extra(still_split *s, uint32_t device, uint32_t dead, uint32_t 
 
 /* --- three-way valves ------------------------------------------------------------------------- */
 
-/* --- three-way valves --------------------------------------------------------------------- */
-
 uint8_t still_three_way_position(const still_zone *zone, const still_device *d,
                                  const uint8_t *label, uint8_t settled)
 {
@@ -253,6 +251,24 @@ uint8_t still_three_way_position(const still_zone *zone, const still_device *d,
         if (good) return (uint8_t)(i + 1);
     }
     return 0;
+}
+
+uint8_t still_three_way_stands(const still_zone *zone, const still_open_case *o, uint32_t d)
+{
+    uint8_t parts = o->l.label[zone->n_pieces + d];
+    if (parts != 0) return parts;
+    return still_three_way_position(zone, &zone->devices[d], o->l.label, o->c.position[d]);
+}
+
+uint8_t *still_three_ways_stand(const still_zone *zone, const still_open_case *o)
+{
+    uint8_t *position = still_calloc(zone->n_devices + 1, 1);
+    for (uint32_t d = 0; d < zone->n_devices && position != NULL; d++) {
+        const still_device *dev = &zone->devices[d];
+        if (dev->n == 3 && still_is_point(zone, o->l.label, dev))
+            position[d] = still_three_way_stands(zone, o, d);
+    }
+    return position;
 }
 
 uint32_t still_odd_three_way(const still_run *r, const still_open_case *o)

@@ -74,7 +74,6 @@ STILL_NODISCARD still_status still_case_solve(still_run *r, still_case *c, bool 
 /** A split in the making. `base` holds restrictions that all further children keep. */
 typedef struct still_split {
     still_run *r;
-    const still_open_case *from;
     still_case base;
     bool for_d4;
     still_status status; /**< once it is an error nothing more is done */
@@ -104,6 +103,11 @@ bool still_split_hold(still_split *s, uint32_t piece, uint8_t label);
  *  @param settled  1 + position that the case has settled, or 0. @return 1 + position, 0 = none */
 uint8_t still_three_way_position(const still_zone *zone, const still_device *d,
                                  const uint8_t *label, uint8_t settled);
+/** The position of a three-way point: one that parts a space stands as the bleeds were looked at
+ *  with it, any other as its labels have it. @return 1 + position, 0 = none */
+uint8_t still_three_way_stands(const still_zone *zone, const still_open_case *o, uint32_t device);
+/** The same by device, 0 where no three-way point is. @return the caller's; NULL: no memory */
+uint8_t *still_three_ways_stand(const still_zone *zone, const still_open_case *o);
 /** @return a three-way point that no position makes, or STILL_NONE */
 uint32_t still_odd_three_way(const still_run *r, const still_open_case *o);
 STILL_NODISCARD still_status still_split_three_way(still_run *r, const still_open_case *o,

@@ -7,9 +7,6 @@
 
 #include "alloc.h"
 
-/* --- parts that lie further out than their label says ------------------------------------------
- */
-
 /* Sides a and b of a device are joined, as the labelling has it. */
 static bool sides_joined(const still_run *r, const still_open_case *o, uint32_t d, int a, int b)
 {
@@ -17,8 +14,7 @@ static bool sides_joined(const still_run *r, const still_open_case *o, uint32_t 
     const still_device *dev = &zone->devices[d];
     if (!still_is_point(zone, o->l.label, dev)) return true;
     if (dev->n == 2) return false;
-    uint8_t set = o->l.label[zone->n_pieces + d];
-    if (set == 0) set = still_three_way_position(zone, dev, o->l.label, o->c.position[d]);
+    uint8_t set = still_three_way_stands(zone, o, d);
     return set > 0 && (dev->joined[set - 1] >> a & dev->joined[set - 1] >> b & 1) != 0;
 }
 

@@ -471,24 +471,44 @@ static still_status take_bleeds(still_isolation *iso, const still_layers *l, con
     return status;
 }
 
+static void clear_places(places *at)
+{
+    still_free(at->away);
+    still_free(at->further);
+}
+
+/* Where each piece lies. @param[out] at  to be cleared whatever comes back */
+static still_status find_places(const still_zone *zone, const still_search *s, places *at)
+{
+    *at = (places){still_calloc(zone->n_pieces + 1, 1), still_calloc(zone->n_pieces + 1, 1)};
+    still_status status = STILL_E_NOMEM;
+    if (at->away != NULL && at->further != NULL) status = count_points(zone, s, at->away);
+    if (status == STILL_OK && zone->asked->by_port != NULL)
+        status = drop_dead_ends(zone, s, at->away);
+    if (status == STILL_OK && zone->asked->bleed_between)
+        status = find_further(zone, s, at->away, at->further);
+    return status;
+}
+
+static still_enclosure sum_enclosed(const still_zone *zone, const still_search *s, const places *at)
+{
+    still_enclosure sum = {0};
+    for (uint32_t p = 0; p < zone->n_pieces; p++) {
+        if (!enclosed(zone, s, p) && place_of(zone, at, p) == 0) continue;
+        sum.grams += zone->pieces[p].grams;
+        sum.mass_unknown = sum.mass_unknown || zone->pieces[p].mass_unknown;
+        sum.equipment += zone->pieces[p].n_equipment;
+    }
+    return sum;
+}
+
 still_status still_enclosed(const still_zone *zone, const still_search *s, still_enclosure *out)
 {
-    places at = {still_calloc(zone->n_pieces + 1, 1), still_calloc(zone->n_pieces + 1, 1)};
-    still_status status = STILL_E_NOMEM;
+    places at;
+    still_status status = find_places(zone, s, &at);
     *out = (still_enclosure){0};
-    if (at.away != NULL && at.further != NULL) status = count_points(zone, s, at.away);
-    if (status == STILL_OK && zone->asked->by_port != NULL)
-        status = drop_dead_ends(zone, s, at.away);
-    if (status == STILL_OK && zone->asked->bleed_between)
-        status = find_further(zone, s, at.away, at.further);
-    for (uint32_t p = 0; p < zone->n_pieces && status == STILL_OK; p++) {
-        if (!enclosed(zone, s, p) && place_of(zone, &at, p) == 0) continue;
-        out->grams += zone->pieces[p].grams;
-        out->mass_unknown = out->mass_unknown || zone->pieces[p].mass_unknown;
-        out->equipment += zone->pieces[p].n_equipment;
-    }
-    still_free(at.away);
-    still_free(at.further);
+    if (status == STILL_OK) *out = sum_enclosed(zone, s, &at);
+    clear_places(&at);
     return status;
 }
 
@@ -501,25 +521,17 @@ static still_status spell_out(still_isolation *iso, const still_layers *l, const
     iso->nodes = s->nodes;
     iso->complete = s->complete;
     iso->complete_ties = s->complete_ties;
-    places at = {still_calloc(iso->zone.n_pieces + 1, 1), still_calloc(iso->zone.n_pieces + 1, 1)};
-    still_status status = at.away != NULL && at.further != NULL
-                              ? count_points(&iso->zone, s, at.away)
-                              : STILL_E_NOMEM;
-    if (status == STILL_OK && iso->zone.asked->by_port != NULL)
-        status = drop_dead_ends(&iso->zone, s, at.away);
-    if (status == STILL_OK && iso->zone.asked->bleed_between)
-        status = find_further(&iso->zone, s, at.away, at.further);
-    still_enclosure enclosure;
-    if (status == STILL_OK) status = still_enclosed(&iso->zone, s, &enclosure);
+    places at;
+    still_status status = find_places(&iso->zone, s, &at);
     if (status == STILL_OK) {
+        still_enclosure enclosure = sum_enclosed(&iso->zone, s, &at);
         iso->equipment = enclosure.equipment;
         iso->grams = enclosure.grams;
         iso->mass_unknown = enclosure.mass_unknown;
         status = take_inside(iso, s, &at);
     }
     if (status == STILL_OK) status = take_points(iso, s, &at);
-    still_free(at.away);
-    still_free(at.further);
+    clear_places(&at);
     if (status == STILL_OK) status = take_feeds(iso, l, s);
     if (status == STILL_OK) status = take_bleeds(iso, l, s);
     if (status == STILL_OK && !still_trace_init(&trace, &iso->zone)) status = STILL_E_NOMEM;

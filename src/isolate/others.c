@@ -83,17 +83,9 @@ static bool beaten(const finding_out *f, const price *p)
 static still_status price_of_labelling(const finding_out *f, const still_open_case *o, price *p)
 {
     const still_zone *zone = f->aims[0].zone;
-    still_search as_plan = {.best = o->l, .position = still_calloc(zone->n_devices + 1, 1)};
+    still_search as_plan = {.best = o->l, .position = still_three_ways_stand(zone, o)};
     still_enclosure enclosure;
     if (as_plan.position == NULL) return STILL_E_NOMEM;
-    for (uint32_t d = 0; d < zone->n_devices; d++) {
-        uint8_t parts = o->l.label[zone->n_pieces + d];
-        if (zone->devices[d].n != 3 || !still_is_point(zone, o->l.label, &zone->devices[d]))
-            continue;
-        as_plan.position[d] = parts != 0 ? parts
-                                         : still_three_way_position(zone, &zone->devices[d],
-                                                                    o->l.label, o->c.position[d]);
-    }
     still_status status = still_enclosed(zone, &as_plan, &enclosure);
     still_free(as_plan.position);
     *p = (price){o->l.sources, o->l.n_ids, enclosure.equipment, enclosure.mass_unknown,
@@ -102,26 +94,22 @@ static still_status price_of_labelling(const finding_out *f, const still_open_ca
 }
 
 /* A choice that holds: drops what it beats. */
-static still_status offer(finding_out *f, const still_open_case *view, bool breach)
+static still_status offer(finding_out *f, const still_labelling *l, const price *p, bool breach)
 {
-    const still_labelling *l = &view->l;
-    price p;
-    still_status status = price_of_labelling(f, view, &p);
-    if (status != STILL_OK) return status;
-    still_iso_other o = {.sources = p.sources,
-                         .points = p.points,
-                         .equipment = p.equipment,
-                         .mass_unknown = p.mass_unknown,
-                         .grams = p.grams,
+    still_iso_other o = {.sources = p->sources,
+                         .points = p->points,
+                         .equipment = p->equipment,
+                         .mass_unknown = p->mass_unknown,
+                         .grams = p->grams,
                          .breach = breach};
-    if (beaten(f, &p)) return STILL_OK;
+    if (beaten(f, p)) return STILL_OK;
     o.ids = STILL_ARENA_NEW(&f->iso->arena, l->n_ids, const char *);
     if (o.ids == NULL) return STILL_E_NOMEM;
     memcpy(o.ids, l->ids, l->n_ids * sizeof o.ids[0]);
     uint32_t kept = 0;
     for (uint32_t i = 0; i < f->n; i++) {
         price other = price_of(&f->list[i]);
-        if (!as_good(&p, &other, 0)) f->list[kept++] = f->list[i];
+        if (!as_good(p, &other, 0)) f->list[kept++] = f->list[i];
     }
     f->n = kept;
     if (f->n < MOST)
@@ -217,32 +205,32 @@ static still_status split_piece(finding_out *f, const views *v, uint32_t piece, 
     return still_split_end(&s);
 }
 
-/* Look at one of the labellings. @param[out] open  it broke no condition */
-static still_status examine(finding_out *f, views *v, int i, bool *open)
+/* Look at one of the labellings, at its price. @param[out] open  it broke no condition */
+static still_status examine(finding_out *f, views *v, int i, const price *p, bool *open)
 {
     still_outcome outcome;
     f->run.layers = &f->aims[i];
     still_status status = still_case_examine(&f->run, &v->of[i], &outcome);
     f->run.layers = &f->aims[0];
     *open = status == STILL_OK && outcome != STILL_OUTCOME_SPLIT;
-    return *open ? offer(f, &v->of[i], outcome == STILL_OUTCOME_BREACH) : status;
+    return *open ? offer(f, &v->of[i].l, p, outcome == STILL_OUTCOME_BREACH) : status;
 }
 
 static still_status look(finding_out *f, views *v)
 {
     bool open = true;
+    price p[N_AIMS];
     still_status status = STILL_OK;
     for (int i = 0; i < N_AIMS && status == STILL_OK && open; i++) {
-        price p;
-        status = price_of_labelling(f, &v->of[i], &p);
-        if (status == STILL_OK && !beaten(f, &p)) status = examine(f, v, i, &open);
+        status = price_of_labelling(f, &v->of[i], &p[i]);
+        if (status == STILL_OK && !beaten(f, &p[i])) status = examine(f, v, i, &p[i], &open);
     }
     if (status != STILL_OK || !open || beaten(f, &v->bound)) return status;
     uint8_t low = 0;
     uint32_t piece = differing(f, v, &low);
     if (piece != STILL_NONE) return split_piece(f, v, piece, low);
     /* One labelling, dearer than its bounds: it breaks a condition. */
-    return examine(f, v, 1, &open);
+    return examine(f, v, 1, &p[1], &open);
 }
 
 /* --- the run ---------------------------------------------------------------------------------- */
@@ -267,8 +255,8 @@ static still_status go(finding_out *f, bool *complete)
     return status;
 }
 
-/* The four aims. The unit of mass is such that no piece is cut short. */
-/* @param[out] fit  the solver can take the weights: in no plant that is smaller than millions */
+/* The four aims. The unit of mass is such that no piece is cut short.
+ * @param[out] fit  the solver can take the weights: in no plant that is smaller than millions */
 static still_status set_aims(finding_out *f, const still_zone *zone, bool *fit)
 {
     still_layers *l = &f->aims[0];

@@ -55,9 +55,8 @@ static still_status split_judged(still_run *r, const still_open_case *o, bool mu
 
 static still_status accept(still_run *r, still_open_case *o, bool breach)
 {
-    const still_zone *zone = r->layers->zone;
     still_search *s = r->s;
-    s->position = still_calloc(zone->n_devices + 1, 1);
+    s->position = still_three_ways_stand(r->layers->zone, o);
     if (s->position == NULL) return STILL_E_NOMEM;
     s->best = o->l;
     o->l = (still_labelling){0};
@@ -65,15 +64,6 @@ static still_status accept(still_run *r, still_open_case *o, bool breach)
     if (s->lower_bound > s->best.cost) s->lower_bound = 0;
     s->feasible = true;
     s->breach = breach;
-    for (uint32_t d = 0; d < zone->n_devices; d++) {
-        if (zone->devices[d].n != 3 || !still_is_point(zone, s->best.label, &zone->devices[d]))
-            continue;
-        /* One that parts a space stands as the bleeds were looked at with it. */
-        uint8_t parts = s->best.label[zone->n_pieces + d];
-        s->position[d] = parts != 0 ? parts
-                                    : still_three_way_position(zone, &zone->devices[d],
-                                                               s->best.label, o->c.position[d]);
-    }
     return STILL_OK;
 }
 

@@ -92,9 +92,8 @@ void still_script_prove_inner(still_script *s)
         if (n == 0 || room->prove.n == 0) continue;
         still_stepper_add(
             &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
-            SAY("Prove the valve%s next to the work, with the line's pressure behind: %s. Show "
-                "that "
-                "the bleed by %s is not plugged (rod it, or see flow). %s",
+            SAY("Prove the valve%s next to the work, with the line's pressure behind: %s. "
+                "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
                 n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
                 still_script_way_words(s, &room->prove), watched(s, room)),
             "Once the valves further out are closed, a valve that passes here no longer shows.",
@@ -165,9 +164,8 @@ static void prove_outer(still_script *s, const still_room *room)
     if (n == 0 || room->prove.n == 0) return;
     still_stepper_add(
         &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
-        SAY("Prove the valve%s further out: %s. Show that the bleed by %s is not plugged (rod it, "
-            "or "
-            "see flow). %s",
+        SAY("Prove the valve%s further out: %s. "
+            "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
             n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
             still_script_way_words(s, &room->prove), watched(s, room)),
         "What passes comes to the space between first.", "No rise, nothing comes.",

@@ -20,6 +20,7 @@ import grade_random
 import grade_run
 from common import RunError, run_raw
 from grade_plant import GRADES, POSITIVE, GradePlant
+from test_grades import plan_given
 
 
 def bare(record, grade):
@@ -65,27 +66,12 @@ def mutants(plan, plant, grade, rng):
             yield "feed %s left out" % p["id"], less
 
 
-def given(plant, plan):
-    feeds = {f.id: f.isolator for f in plant.feeds}
-    closed, levels, isolators = {}, {}, set()
-    ways = {d.id: [s for s, _ in d.settings] for d in plant.all_devices}
-    for point in plan["points"]:
-        if not point["counted"]:
-            continue
-        if point["id"] in feeds:
-            isolators.add(feeds[point["id"]])
-            continue
-        closed[point["id"]] = point["to"] if point["to"] in ways.get(point["id"], [""]) else ""
-        levels[point["id"]] = point["level"]
-    return grade_check.Plan(closed, [s["id"] for s in plan["sources_inside"]], isolators, levels)
-
-
 def without_level_one_valves(plant, plan):
     """What is wrong with a positive plan once the valves that it calls level 1 are left open, feeds aside."""
     devices = {d.id: d for d in plant.devices_of("positive")}
     less = dict(plan, points=[p for p in plan["points"] if not (
         p["counted"] and p["level"] == 1 and p["id"] in devices and 1 not in levels_of(devices[p["id"]]))])
-    bad = grade_check.Verdict(plant, "positive", given(plant, less)).bad
+    bad = grade_check.Verdict(plant, "positive", plan_given(plant, less)).bad
     return [fault for fault in bad if not fault.startswith("[N5]")]
 
 
@@ -130,7 +116,7 @@ def examine(work):
                 counts["refuted"] += not passed
                 if not passed:
                     continue
-                faults = grade_check.Verdict(plant, grade, given(plant, wrong)).bad
+                faults = grade_check.Verdict(plant, grade, plan_given(plant, wrong)).bad
                 if grade == "positive" and all("cannot have level" in fault for fault in faults):
                     # A valve called level 1 stops nothing for good. That is sound where nothing has to be
                     # stopped: each source must be outside without it, by its blinds and other valves.
