@@ -55,6 +55,13 @@ void still_assemble_explain(still_assembly *a);
 void still_assemble_boundary(still_assembly *a);
 void still_assemble_obstacle(still_assembly *a, still_grade best);
 void still_assemble_closed_in(still_assembly *a);
+/** One sentence on a segment: shut in by what, and what covers it or why nothing does; NULL when
+ * memory is out. */
+const char *still_segment_text(still_assembly *a, const still_shut_in *s);
+/** A segment as an entry of the record, without remedies. @return false when memory is out */
+bool still_fill_closed_in(still_assembly *a, const still_shut_in *s, still_closed_in *out);
+/** What states on the way break (P9, D4, L6); after still_assemble_closed_in. */
+void still_assemble_order(still_assembly *a);
 /** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
  *  @return text, or NULL when memory is out */
 const char *still_assemble_remedies(still_assembly *a, size_t i, still_closed_in *out);

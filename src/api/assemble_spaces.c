@@ -23,7 +23,7 @@ static const char *litres(still_assembly *a, double volume_m3, double mass_kg)
 }
 
 /* One sentence on a segment: shut in by what, and what covers it or why nothing does. */
-static const char *segment_text(still_assembly *a, const still_shut_in *s)
+const char *still_segment_text(still_assembly *a, const still_shut_in *s)
 {
     const char *by = join(a, s->closed_by, s->n_closed_by);
     const char *size = litres(a, s->volume_m3, s->mass_kg);
@@ -108,6 +108,26 @@ static bool lies_between(const still_assembly *a, const still_shut_in *s)
     return s->n_ids > 0;
 }
 
+bool still_fill_closed_in(still_assembly *a, const still_shut_in *s, still_closed_in *c)
+{
+    *c = (still_closed_in){.during = ""};
+    if (!still_list_ids_sorted(a->arena, a->plant, s->ids, s->n_ids, &c->ids) ||
+        !still_list_ids_sorted(a->arena, a->plant, s->closed_by, s->n_closed_by, &c->closed_by) ||
+        !still_list_ids_sorted(a->arena, a->plant, s->covered_by, s->n_covered_by,
+                               &c->covered_by) ||
+        !still_list_ids_sorted(a->arena, a->plant, s->conditions, s->n_conditions, &c->conditions))
+        return false;
+    c->where = !s->inside ? "outside" : lies_between(a, s) ? "between" : "inside";
+    c->state = s->stays_below ? "not-full" : s->covered ? "covered" : "uncovered";
+    c->why = still_segment_text(a, s);
+    c->volume_m3 = s->volume_m3;
+    c->mass_kg = s->mass_kg;
+    c->bar_per_K = s->warming.bar_per_K;
+    c->reaches_design_at_degC =
+        s->warming.reaches ? s->warming.reaches_K - STILL_ZERO_DEGC_K : (double)NAN;
+    return c->why != NULL;
+}
+
 void still_assemble_closed_in(still_assembly *a)
 {
     still_record *r = a->record;
@@ -117,42 +137,15 @@ void still_assemble_closed_in(still_assembly *a)
         return;
     }
     for (size_t i = 0; i < a->n_shut && !a->failed; i++) {
-        const still_shut_in *s = &a->shut[i];
         still_closed_in *c = &list[i];
-        if (!still_list_ids_sorted(a->arena, a->plant, s->ids, s->n_ids, &c->ids) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->closed_by, s->n_closed_by,
-                                   &c->closed_by) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->covered_by, s->n_covered_by,
-                                   &c->covered_by) ||
-            !still_list_ids_sorted(a->arena, a->plant, s->conditions, s->n_conditions,
-                                   &c->conditions)) {
+        if (!still_fill_closed_in(a, &a->shut[i], c)) {
             a->failed = true;
             return;
         }
-        c->where = !s->inside ? "outside" : lies_between(a, s) ? "between" : "inside";
-        c->state = s->stays_below ? "not-full" : s->covered ? "covered" : "uncovered";
-        c->why = segment_text(a, s);
-        if (c->why == NULL) {
-            a->failed = true;
-            return;
-        }
-        c->volume_m3 = s->volume_m3;
-        c->mass_kg = s->mass_kg;
-        c->bar_per_K = s->warming.bar_per_K;
-        c->reaches_design_at_degC =
-            s->warming.reaches ? s->warming.reaches_K - STILL_ZERO_DEGC_K : (double)NAN;
-        c->remedies = NULL;
-        c->n_remedies = 0;
         judge_segment(a, i, c);
     }
     r->closed_in = list;
     r->n_closed_in = a->n_shut;
-    for (size_t i = 0; i < a->n_lost; i++)
-        still_add_finding(a, "D4", still_id_of(a->plant, a->lost[i]), true, false,
-                          SAY("%s holds fluid and loses its last relief path once the points are "
-                              "closed; this version "
-                              "has not looked for an order of steps that avoids it",
-                              still_describe_comp(a->arena, a->plant, a->lost[i])));
     still_add_finding(a, "L8", r->targets.items[0], false, false,
                       "relief is looked at for thermal expansion of closed-in fluid only; fire, "
                       "blocked discharge, "

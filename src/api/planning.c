@@ -96,20 +96,15 @@ static void hold(const still_assembly *a, uint8_t *held, uint8_t *moved)
         if (!a->rooms.openings[i].late) held[a->rooms.openings[i].comp] = STILL_HELD_OPEN;
 }
 
-/* @param before  relief as it is today, or NULL */
-static still_status find_closed_in(still_assembly *a, const still_relief *before)
+static still_status find_closed_in(still_assembly *a, const still_relief *before,
+                                   const uint8_t *within)
 {
-    still_relief own = {0}, after = {0};
+    still_relief after = {0};
     still_status status = STILL_E_NOMEM;
     uint8_t *held = still_calloc(a->plant->n_comps, 1), *moved = still_calloc(a->plant->n_comps, 1);
-    uint8_t *within = still_calloc((size_t)a->plant->n_ports + 1, 1);
-    if (held == NULL || moved == NULL || within == NULL) goto out;
-    for (uint32_t p = 0; p < a->plant->n_ports; p++)
-        within[p] = a->iso->work_port[p] || a->iso->between_port[p];
+    if (held == NULL || moved == NULL) goto out;
     hold(a, held, moved);
-    status = before == NULL ? still_relief_build(&own, a->plant, a->state, NULL) : STILL_OK;
-    if (before == NULL) before = &own;
-    if (status == STILL_OK) status = still_relief_build(&after, a->plant, a->state, held);
+    status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
         status =
             still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, within, a->ambient_K);
@@ -119,10 +114,34 @@ static still_status find_closed_in(still_assembly *a, const still_relief *before
     if (status == STILL_OK)
         status = still_relief_lost(&a->lost, &a->n_lost, a->arena, before, &after);
 out:
-    still_relief_clear(&own);
     still_relief_clear(&after);
     still_free(held);
     still_free(moved);
+    return status;
+}
+
+/* What the plan shuts in, and the order of its steps.
+ * @param before  relief as it is today, or NULL */
+static still_status find_order(still_assembly *a, const still_relief *before)
+{
+    still_relief own = {0};
+    uint8_t *within = still_calloc((size_t)a->plant->n_ports + 1, 1);
+    still_status status = within != NULL ? STILL_OK : STILL_E_NOMEM;
+    for (uint32_t p = 0; p < a->plant->n_ports && within != NULL; p++)
+        within[p] = a->iso->work_port[p] || a->iso->between_port[p];
+    if (status == STILL_OK && before == NULL)
+        status = still_relief_build(&own, a->plant, a->state, NULL);
+    if (before == NULL) before = &own;
+    if (status == STILL_OK) status = find_closed_in(a, before, within);
+    const still_order_given given = {.iso = a->iso,
+                                     .rooms = &a->rooms,
+                                     .before = before,
+                                     .shut = a->shut,
+                                     .n_shut = a->n_shut,
+                                     .work_port = within,
+                                     .ambient_K = a->ambient_K};
+    if (status == STILL_OK) status = still_procedure_make(a->record, &a->notes, a->arena, &given);
+    still_relief_clear(&own);
     still_free(within);
     return status;
 }
@@ -161,15 +180,14 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
         still_assemble_boundary(a);
         status = still_judge_rooms(&a->rooms, a->arena, a->iso);
         if (status == STILL_OK)
-            status = find_closed_in(a, judging->has_before ? &judging->before : NULL);
-        if (status == STILL_OK)
-            status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms);
+            status = find_order(a, judging->has_before ? &judging->before : NULL);
         if (status == STILL_OK) status = still_isolate_others(a->iso, judge);
         if (status != STILL_OK) return status;
         still_assemble_levels(a);
         still_assemble_others(a);
         still_assemble_explain(a);
         still_assemble_closed_in(a);
+        still_assemble_order(a);
         still_assemble_rooms(a);
         still_assemble_live(a);
         still_assemble_live_side(a);

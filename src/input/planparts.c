@@ -251,13 +251,18 @@ void still_planparts_closed_in(still_planjson *r, const still_place *root, still
     still_closed_in *items = begin(r, &list, root, "closed_in", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_closed_in *c = &items[i];
-        *c = (still_closed_in){.where = "", .state = "", .why = ""};
+        *c = (still_closed_in){.where = "", .state = "", .why = "", .during = ""};
         if (!still_planjson_entry(r, &at, &list, i)) continue;
         c->ids = still_planjson_strings(r, &at, "ids", STILL_MUST);
         c->closed_by = still_planjson_strings(r, &at, "closed_by", STILL_MAY);
         c->covered_by = still_planjson_strings(r, &at, "covered_by", STILL_MAY);
         c->where = still_planjson_text(r, &at, "where", STILL_MUST, "");
         c->state = still_planjson_text(r, &at, "state", STILL_MUST, "");
+        still_place during;
+        if (!still_planjson_down(r, &during, &at, "during", JSON_OBJECT, STILL_MAY)) continue;
+        c->during = still_planjson_text(r, &during, "list", STILL_MUST, "");
+        c->from_step = still_planjson_count32(r, &during, "from", STILL_MUST, 0);
+        c->until_step = still_planjson_count32(r, &during, "to", STILL_MAY, 0);
     }
     out->closed_in = items;
     out->n_closed_in = n;

@@ -197,6 +197,16 @@ static json_t *remedies(still_json *j, const still_closed_in *c)
     return array;
 }
 
+static json_t *during(still_json *j, const still_closed_in *c)
+{
+    if (c->during[0] == '\0') return json_null();
+    json_t *o = json_object();
+    still_json_put(j, o, "list", still_json_text(j, c->during));
+    still_json_put(j, o, "from", json_integer(c->from_step));
+    still_json_put(j, o, "to", c->until_step > 0 ? json_integer(c->until_step) : json_null());
+    return o;
+}
+
 json_t *still_json_closed_in(still_json *j, const still_record *r)
 {
     json_t *array = json_array();
@@ -216,6 +226,7 @@ json_t *still_json_closed_in(still_json *j, const still_record *r)
         still_json_put(j, o, "reaches_design_at_degC",
                        still_json_number(c->reaches_design_at_degC));
         still_json_put(j, o, "remedies", remedies(j, c));
+        still_json_put(j, o, "during", during(j, c));
         still_json_add(j, array, o);
     }
     return array;

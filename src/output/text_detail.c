@@ -3,6 +3,7 @@
 
 #include "glyph.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static void number(still_pen *pen, const char *label, double value, const char *unit)
@@ -28,6 +29,21 @@ static void remedies(still_pen *pen, const still_closed_in *c)
         still_text_field(pen, i == 0 ? "remedy" : "or", c->remedies[i].text);
 }
 
+/* "only on the way: from step 12 until step 14 is done". */
+static void during(still_pen *pen, const still_closed_in *c)
+{
+    char text[80];
+    bool back = strcmp(c->during, "restore") == 0;
+    if (c->during[0] == '\0') return;
+    if (c->until_step > 0)
+        snprintf(text, sizeof text, "from step %u%s until step %u is done", c->from_step,
+                 back ? " of the way back" : "", c->until_step);
+    else
+        snprintf(text, sizeof text, "from step %u%s on", c->from_step,
+                 back ? " of the way back" : "");
+    still_text_field(pen, "only", text);
+}
+
 static void closed_in(still_pen *pen, const still_closed_in *c)
 {
     still_pen_blank(pen);
@@ -38,6 +54,7 @@ static void closed_in(still_pen *pen, const still_closed_in *c)
     still_pen_words(pen, c->where[0] != '\0' ? c->where : "place unknown");
     if (strcmp(c->where, "inside") == 0 || strcmp(c->where, "outside") == 0)
         still_pen_words(pen, "the boundary");
+    during(pen, c);
     still_text_field_ids(pen, "parts", c->ids);
     still_text_field_ids(pen, "shut by", c->closed_by);
     if (c->covered_by.n > 0) still_text_field_ids(pen, "cover", c->covered_by);

@@ -1,11 +1,6 @@
-/* The order of operation (P2, E1).
- * Order: feeds off; points that are closed already; upstream sides; downstream sides that do not
- * lead to the low-pressure receiver; then hand devices inside are opened, smallest first, so that
- * both sides equalise; last the side to the receiver, through which the section still empties. With
- * no such side the last downstream point waits for the openings instead. After lock and tag: outlet
- * valves. Of a double isolation the valves further out are closed in a stage of their own, when
- * those next to the work have been proved against the full pressure of the line (P4). Upstream or
- * downstream is told by the device's own ports: flow passes in to out. */
+/* What is operated: feeds, barriers, devices opened inside, ways out; and on which side each
+ * barrier stands (P2, E1). Upstream or downstream is told by the device's own ports: flow passes in
+ * to out. In which order they come is found by plan_moves.c. */
 #include "plan_order.h"
 
 #include "alloc.h"
@@ -40,8 +35,36 @@ static bool is_point(const still_order *o, uint32_t comp)
     return false;
 }
 
-/* Breadth-first from the live side of a point to a vessel said to be low-pressure. */
-static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *seen, uint32_t *queue)
+/* Normal pressure of a pipe; NAN = unknown. */
+static double pressure_of(const still_order *o, uint32_t spool)
+{
+    uint32_t service = o->plant->comps[spool].service;
+    return service == STILL_NONE ? (double)NAN : o->plant->services[service].pressure_bara;
+}
+
+/* The section can empty through a pipe only where nothing holds a higher pressure than its own. */
+static bool falls(const still_order *o, uint32_t spool, double most_bara)
+{
+    return pressure_of(o, spool) <= most_bara; /* unknown: no */
+}
+
+/* Lowest normal pressure within the boundary; NAN = of no pipe is it known. */
+static double lowest_inside(const still_order *o)
+{
+    double lowest = (double)NAN;
+    for (uint32_t i = 0; i < o->iso->inside.n; i++) {
+        uint32_t comp = o->iso->inside.items[i];
+        if (o->plant->comps[comp].cls != STILL_CLASS_SPOOL) continue;
+        double p = pressure_of(o, comp);
+        if (!isnan(p)) lowest = isnan(lowest) ? p : fmin(lowest, p);
+    }
+    return lowest;
+}
+
+/* Breadth-first from the live side of a point to a vessel said to be low-pressure, by pipes of no
+ * higher pressure than `most_bara`. */
+static uint32_t find_receiver(const still_order *o, uint32_t outer, double most_bara, uint8_t *seen,
+                              uint32_t *queue)
 {
     const still_plant *plant = o->plant;
     size_t tail = 0;
@@ -56,7 +79,8 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, uint8_t *see
             break;
         }
         uint32_t across = still_port_across(plant, port);
-        if (across != STILL_NONE && !seen[across]) {
+        if (across != STILL_NONE && !seen[across] &&
+            falls(o, plant->ports[port].spool, most_bara)) {
             seen[across] = 1;
             queue[tail++] = across;
         }
@@ -83,9 +107,19 @@ static bool has_receiver(const still_plant *plant)
     return false;
 }
 
+/* Phase of what stands beyond a point, by the pipe there. */
+static unsigned phase_beyond(const still_order *o, uint32_t outer)
+{
+    uint32_t spool = o->plant->ports[outer].spool;
+    if (spool == STILL_NONE) return STILL_PHASE_UNKNOWN;
+    uint32_t service = o->plant->comps[spool].service;
+    return service == STILL_NONE ? STILL_PHASE_UNKNOWN : o->plant->services[service].phase;
+}
+
 static still_status find_sides(still_order *o)
 {
     still_status status = STILL_E_NOMEM;
+    double lowest = lowest_inside(o);
     bool search = has_receiver(o->plant); /* it may walk far: not where there is nothing to find */
     uint8_t *seen = still_calloc(o->plant->n_ports, 1);
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
@@ -94,11 +128,18 @@ static still_status find_sides(still_order *o)
         still_op *op = &o->ops[i];
         if (!op->barrier || op->comp == STILL_NONE) continue;
         /* Out of a one-way device, or of one joined by its inlet, the section empties. */
-        uint32_t in = o->plant->comps[op->comp].a;
-        op->downstream = op->inner_port == in;
+        const still_comp *c = &o->plant->comps[op->comp];
+        op->downstream = op->inner_port == c->a && c->kind != STILL_KIND_THREE_WAY;
+        unsigned phase = phase_beyond(o, op->point->outer_port);
+        bool one_way = c->kind == STILL_KIND_STOP_CHECK;
+        op->gas = phase == STILL_PHASE_VAPOUR;
+        /* Through a way off of two phases vapour comes back. */
+        op->wets = op->downstream
+                       ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE
+                       : !op->gas;
         if (op->late) continue;
         if (!search || !op->downstream || strcmp(op->from, "closed") == 0) continue;
-        uint32_t vessel = find_receiver(o, op->point->outer_port, seen, queue);
+        uint32_t vessel = find_receiver(o, op->point->outer_port, lowest, seen, queue);
         if (vessel == STILL_NONE) continue;
         op->receiver_side = true;
         if (o->receiver == STILL_NONE) o->receiver = vessel;
@@ -108,50 +149,6 @@ out:
     still_free(seen);
     still_free(queue);
     return status;
-}
-
-/* Rank in the order of operation; the same rank keeps its order (by id, openings by size). */
-static int rank_of(const still_op *op, const still_op *waits)
-{
-    if (op->feed != STILL_NONE) return 0;
-    if (op->late) return 10;
-    if (op->outer) return 8;
-    if (op->outway) return op->between ? 9 : 7;
-    if (op->opening) return 4;
-    if (op == waits) return 5;
-    if (strcmp(op->from, "closed") == 0) return 1;
-    if (op->receiver_side) return 6;
-    return op->downstream ? 3 : 2;
-}
-
-static void sort_ops(still_order *o)
-{
-    const still_op *waits = NULL;
-    uint32_t n_openings = 0;
-    if (o->receiver == STILL_NONE)
-        for (uint32_t i = 0; i < o->n_ops; i++)
-            if (o->ops[i].barrier && o->ops[i].downstream && !o->ops[i].late && !o->ops[i].outer &&
-                strcmp(o->ops[i].from, "closed") != 0)
-                waits = &o->ops[i];
-    for (uint32_t i = 0; i < o->n_ops; i++) n_openings += o->ops[i].opening;
-    o->late_opening = n_openings > 0 && o->receiver == STILL_NONE && waits == NULL;
-    uint32_t wait_comp = waits != NULL ? waits->comp : STILL_NONE;
-    for (uint32_t i = 1; i < o->n_ops; i++) {
-        still_op op = o->ops[i];
-        const still_op *w =
-            op.barrier && op.comp == wait_comp && wait_comp != STILL_NONE ? &op : NULL;
-        int rank = rank_of(&op, w);
-        uint32_t k = i;
-        for (; k > 0; k--) {
-            const still_op *b = &o->ops[k - 1];
-            const still_op *bw =
-                b->barrier && b->comp == wait_comp && wait_comp != STILL_NONE ? b : NULL;
-            if (rank_of(b, bw) <= rank) break;
-            o->ops[k] = *b;
-        }
-        o->ops[k] = op;
-    }
-    for (uint32_t i = 0; i < o->n_ops; i++) o->ops[i].tag = i + 1;
 }
 
 static bool known_op(const still_order *o, uint32_t comp)
@@ -210,65 +207,6 @@ static void add_outway(still_order *o, const still_outway *way, bool between)
     }
 }
 
-/* Highest known design pressure of what lies behind the points further out; NAN = none is known, or
- * of some part none. */
-static double pressure_behind(const still_isolation *iso)
-{
-    const still_zone *zone = &iso->zone;
-    double highest = (double)NAN;
-    for (uint32_t i = 0; i < iso->points.n; i++) {
-        const still_iso_point *p = &iso->info[i];
-        uint32_t piece = p->level == 2 ? zone->piece_of_port[p->outer_port] : 0;
-        if (p->level != 2) continue;
-        if (piece == 0 || zone->pieces[piece - 1].design_unknown ||
-            isnan(zone->pieces[piece - 1].design_max_bara))
-            return (double)NAN;
-        highest = fmax(isnan(highest) ? 0 : highest, zone->pieces[piece - 1].design_max_bara);
-    }
-    return highest;
-}
-
-/* The compartment at this port, on the side of the work, has a bleed to prove zero by. */
-static bool proved_by_room(const still_order *o, uint32_t port)
-{
-    for (size_t r = 0; r < o->rooms->n_rooms; r++) {
-        const still_room *room = &o->rooms->rooms[r];
-        for (uint32_t i = 0; i < room->n_ports && !room->between; i++)
-            if (room->ports[i] == port) return room->prove.n > 0;
-    }
-    return false;
-}
-
-/* Of a double isolation: can the valves next to the work be proved while those further out stand
- * open, the pressure of the line behind them? */
-static void look_at_stages(still_order *o)
-{
-    const still_isolation *iso = o->iso;
-    const still_plant *plant = o->plant;
-    bool two = false, positive = false, shut = false, driven = false, weak = false, bare = false;
-    double behind = pressure_behind(iso);
-    for (uint32_t i = 0; i < iso->points.n; i++) {
-        const still_iso_point *p = &iso->info[i];
-        positive = positive || p->positive;
-        if (p->level == 2) {
-            two = true;
-            driven = driven || !still_by_hand(&plant->comps[p->comp]);
-            shut = shut || strcmp(still_describe_position(plant, o->state, p->comp), "closed") == 0;
-        } else {
-            if (!(still_device_rating_bara(plant, p->comp) >= behind)) weak = true; /* or unknown */
-            if (!proved_by_room(o, p->inner_port)) bare = true;
-        }
-    }
-    if (!two || positive) return;
-    o->unproved = bare     ? "the space of the work has no bleed there"
-                  : driven ? "a valve further out closes with its supply, with the feeds"
-                  : shut   ? "a valve further out stands closed already"
-                  : weak   ? "the plant file does not say that they stand the pressure behind the "
-                             "valves further out (D7)"
-                           : NULL;
-    o->staged = o->unproved == NULL;
-}
-
 static void add_point(still_order *o, const still_iso_point *p)
 {
     still_op op = {.comp = p->comp,
@@ -283,9 +221,17 @@ static void add_point(still_order *o, const still_iso_point *p)
     o->ops[o->n_ops++] = op;
 }
 
-still_status still_order_make(still_order *o, still_arena *arena, const still_isolation *iso,
-                              const still_rooms *rooms)
+/* Between the first devices and those further out. */
+static bool opens_between(const still_order *o, uint32_t comp)
 {
+    const still_comp *c = &o->plant->comps[comp];
+    return o->iso->between_port[c->a] && o->iso->between_port[c->a + 1];
+}
+
+still_status still_order_make(still_order *o, still_arena *arena, const still_order_given *given)
+{
+    const still_isolation *iso = given->iso;
+    const still_rooms *rooms = given->rooms;
     *o = (still_order){.plant = iso->zone.plant,
                        .state = iso->zone.state,
                        .iso = iso,
@@ -297,7 +243,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
     for (uint32_t i = 0; i < iso->n_bleeds; i++) room += iso->bleeds[i].way.n;
     o->ops = STILL_ARENA_NEW(arena, room, still_op);
     if (o->ops == NULL) return STILL_E_NOMEM;
-    look_at_stages(o);
+    still_order_look_at_stages(o);
     for (uint32_t i = 0; i < iso->feeds.n; i++)
         o->ops[o->n_ops++] = (still_op){.comp = STILL_NONE,
                                         .feed = iso->feeds.items[i],
@@ -317,6 +263,8 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
             .outway = rooms->openings[i].late,
             .behind = rooms->openings[i].late,
             .override = rooms->openings[i].override,
+            .outer =
+                o->staged && !rooms->openings[i].late && opens_between(o, rooms->openings[i].comp),
             .from = still_describe_position(o->plant, o->state, rooms->openings[i].comp)};
     for (int between = 0; between < 2; between++)
         for (size_t i = 0; i < rooms->n_rooms; i++) {
@@ -332,7 +280,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_is
     }
     lock_stations(o);
     still_status status = find_sides(o);
-    if (status == STILL_OK) sort_ops(o);
+    if (status == STILL_OK) status = still_order_arrange(o, arena, given);
     return status;
 }
 
@@ -341,38 +289,4 @@ uint32_t still_order_tag(const still_order *o, uint32_t comp)
     for (uint32_t i = 0; i < o->n_ops; i++)
         if (o->ops[i].comp == comp && comp != STILL_NONE) return o->ops[i].tag;
     return 0;
-}
-
-still_step *still_stepper_add(still_stepper *s, const char *id, uint32_t tag, const char *do_text,
-                              const char *why, const char *expect, const char *if_not)
-{
-    if (id == NULL || do_text == NULL || why == NULL || expect == NULL || if_not == NULL ||
-        !still_grow(&s->steps, &s->cap, s->n + 1, sizeof s->steps[0]))
-        s->failed = true;
-    if (s->failed) return NULL;
-    still_step *step = &s->steps[s->n];
-    *step = (still_step){.n = (uint32_t)++s->n,
-                         .stage = s->stage > 0 ? s->stage : 1,
-                         .phase = s->phase,
-                         .do_text = do_text,
-                         .id = id,
-                         .tag = tag,
-                         .from = "",
-                         .to = "",
-                         .why = why,
-                         .expect = expect,
-                         .if_not = if_not};
-    return step;
-}
-
-still_status still_stepper_finish(still_stepper *s, const still_step **steps, size_t *n)
-{
-    still_step *kept = s->failed ? NULL : STILL_ARENA_NEW(s->arena, s->n, still_step);
-    if (kept != NULL) {
-        if (s->n > 0) memcpy(kept, s->steps, s->n * sizeof kept[0]);
-        *steps = kept;
-        *n = s->n;
-    }
-    still_free(s->steps);
-    return kept != NULL ? STILL_OK : STILL_E_NOMEM;
 }

@@ -17,7 +17,10 @@ typedef struct still_op {
     bool outer;   /**< barrier further out, closed in a stage of its own (P4) */
     bool between; /**< outway of a space between only */
     bool locked;  /**< outway: the bleed between two closed devices, locked open (I2) */
-    bool receiver_side, downstream;
+    bool receiver_side,
+        downstream;   /**< the section empties through it; toward a low-pressure vessel */
+    bool wets;        /**< liquid comes in when it is opened again */
+    bool gas;         /**< what lies beyond it is vapour by all that the plant file says */
     const char *from; /**< position found */
     uint32_t tag;
 } still_op;
@@ -32,15 +35,28 @@ typedef struct still_order {
     uint32_t n_ops;
     uint32_t receiver;
     bool late_opening;
+    still_on_the_way *breaches;
+    size_t n_breaches;
+    bool complete;   /**< no order breaks less, or needs fewer changes of place */
+    uint32_t *back;  /**< barriers, then feeds, in the order in which they are brought back: numbers
+                        in `ops` */
+    uint32_t *locks; /**< ops in the order in which they are locked and tagged, stage by stage */
+    uint32_t n_back, n_locks;
     bool staged;          /**< the valves next to the work are closed, and proved, before those
                              further out */
     const char *unproved; /**< a double isolation that is not staged: why not; else NULL */
 } still_order;
 
-/** Put feeds, barriers, openings and outlet valves in order (E1, P2). Arena memory.
- *  @return STILL_OK, STILL_E_NOMEM */
+/** Put feeds, barriers, openings and outlet valves in order (E1, P2, P9, L6, D4). Arena memory.
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: ordering.h; each state costs one relief_build. */
 STILL_NODISCARD still_status still_order_make(still_order *order, still_arena *arena,
-                                              const still_isolation *iso, const still_rooms *rooms);
+                                              const still_order_given *given);
+/** Whether the valves next to the work are closed in a stage of their own; fills `staged`,
+ *  `unproved` (P4). */
+void still_order_look_at_stages(still_order *order);
+/** Put the moves of each stage in order and give tags (plan_moves.c). */
+STILL_NODISCARD still_status still_order_arrange(still_order *order, still_arena *arena,
+                                                 const still_order_given *given);
 /** Position in which a point is left: "closed", "a-c", "removed", "spade fitted". NULL when memory
  * is out. */
 const char *still_point_position(still_arena *arena, const still_plant *plant,

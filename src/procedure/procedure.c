@@ -111,13 +111,15 @@ static still_status fill_points(still_record *r, still_procedure_notes *notes, s
     still_point *points = STILL_ARENA_NEW(arena, o->n_ops, still_point);
     still_position_of *end = STILL_ARENA_NEW(arena, o->n_ops, still_position_of);
     notes->order = STILL_ARENA_NEW(arena, o->n_ops, uint32_t);
-    if (points == NULL || end == NULL || notes->order == NULL) return STILL_E_NOMEM;
+    notes->last = STILL_ARENA_NEW(arena, o->n_ops, uint32_t);
+    if (!points || !end || !notes->order || !notes->last) return STILL_E_NOMEM;
     r->n_end = 0;
     for (uint32_t i = 0; i < o->n_ops; i++) {
         const still_op *op = &o->ops[i];
         if (!fill_point(&points[i], arena, o, op)) return STILL_E_NOMEM;
         if (op->comp == STILL_NONE) continue;
         if (op->barrier) notes->order[notes->n_order++] = op->comp;
+        if (op->receiver_side) notes->last[notes->n_last++] = op->comp;
         /* `end` is against the plant file, not against today's state. */
         const char *file = still_describe_position(o->plant, NULL, op->comp);
         if (strcmp(points[i].to, file) != 0 || op->override)
@@ -173,16 +175,18 @@ static still_status fill_end(still_record *r, still_arena *arena, const still_or
 }
 
 still_status still_procedure_make(still_record *record, still_procedure_notes *notes,
-                                  still_arena *arena, const still_isolation *iso,
-                                  const still_rooms *rooms)
+                                  still_arena *arena, const still_order_given *given)
 {
     still_order order;
     *notes = (still_procedure_notes){.receiver = STILL_NONE};
-    still_status status = still_order_make(&order, arena, iso, rooms);
+    still_status status = still_order_make(&order, arena, given);
     if (status != STILL_OK) return status;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
     notes->unproved = order.unproved;
+    notes->breaches = order.breaches;
+    notes->n_breaches = order.n_breaches;
+    notes->complete = order.complete;
     status = fill_points(record, notes, arena, &order);
     if (status == STILL_OK) status = still_procedure_start(record, arena, order.plant, order.state);
     if (status == STILL_OK) status = fill_end(record, arena, &order);

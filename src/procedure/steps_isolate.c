@@ -215,13 +215,33 @@ static void isolate_opening(still_script *s, const still_op *op)
     still_script_change(step, op->override ? "automatic" : op->from, "open");
 }
 
+/* P2: the side to the receiver is closed last, and only when all liquid is gone. */
+static void look_at_pump_down(still_script *s)
+{
+    const char *id = still_id_of(s->order->plant, s->order->receiver);
+    still_stepper_add(
+        &s->step, id, 0,
+        SAY("Before the side to %s is closed: shut it briefly and watch the pressure. "
+            "It must hold, and the metal of the whole section must have warmed above "
+            "saturation, at low points and pockets too.",
+            id),
+        "Liquid that is left would be shut in by the next steps.",
+        "Pressure stays where it is; no frost, no cold spot.",
+        SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s "
+            "open, go on pumping down, and repeat this step.",
+            id));
+}
+
 /* @param outer  the valves further out, in their own stage; else all others */
 static void isolate(still_script *s, bool outer)
 {
+    bool looked = false;
     s->step.phase = "isolate";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
         if (op->outer != outer) continue;
+        if (op->receiver_side && !looked) look_at_pump_down(s);
+        looked = looked || op->receiver_side;
         if (op->feed != STILL_NONE)
             isolate_feed(s, op);
         else if (op->barrier && !op->late)
@@ -241,9 +261,9 @@ static void lock_and_tag(still_script *s, bool outer)
 {
     const still_plant *plant = s->order->plant;
     s->step.phase = "lock-and-tag";
-    for (uint32_t i = 0; i < s->order->n_ops; i++) {
-        const still_op *op = &s->order->ops[i];
-        if (op->outway || op->late || op->outer != outer) continue;
+    for (uint32_t i = 0; i < s->order->n_locks; i++) {
+        const still_op *op = &s->order->ops[s->order->locks[i]];
+        if (op->outer != outer) continue;
         bool feed = op->feed != STILL_NONE;
         const char *id =
             feed ? still_text(plant, plant->feeds[op->feed].id) : still_id_of(plant, op->comp);

@@ -201,9 +201,8 @@ static void test(still_script *s)
 static const still_op *first_vapour_side(const still_script *s)
 {
     const still_order *o = s->order;
-    for (uint32_t i = o->n_ops; i-- > 0;)
-        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && o->ops[i].receiver_side)
-            return &o->ops[i];
+    for (uint32_t i = 0; i < o->n_back; i++)
+        if (o->ops[o->back[i]].receiver_side) return &o->ops[o->back[i]];
     return NULL;
 }
 
@@ -277,9 +276,8 @@ static void reopen(still_script *s)
 {
     const still_order *o = s->order;
     s->step.phase = "remove";
-    for (uint32_t i = o->n_ops; i-- > 0;)
-        if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && !o->ops[i].late)
-            take_off(s, &o->ops[i]);
+    for (uint32_t i = 0; i < o->n_back; i++)
+        if (o->ops[o->back[i]].feed == STILL_NONE) take_off(s, &o->ops[o->back[i]]);
     s->step.phase = "notify";
     still_stepper_add(&s->step, "", 0,
                       "Tell the people affected that the locks and tags of valves are off and "
@@ -287,8 +285,8 @@ static void reopen(still_script *s)
                       "off now, before anything is started.",
                       "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
     s->step.phase = "energise";
-    for (uint32_t i = o->n_ops; i-- > 0;) {
-        const still_op *op = &o->ops[i];
+    for (uint32_t i = 0; i < o->n_back; i++) {
+        const still_op *op = &o->ops[o->back[i]];
         if (op->feed == STILL_NONE) continue;
         still_step *step = still_stepper_add(
             &s->step, id_of(s, op), op->tag,

@@ -234,6 +234,7 @@ still_status still_gap_remedies_find(still_gap_remedies **out, still_arena *aren
         finder f = {.t = &trial, .moved = moved, .arena = arena, .s = &shut[i], .met = met};
         list[i] = (still_gap_remedies){0};
         if (shut[i].covered || shut[i].stays_below) continue;
+        list[i].vapour_holds = still_trial_vapour_holds(&trial, &shut[i]);
         if (after->n_pieces > 0) memset(met, 0, after->n_pieces);
         status = find_all(&f);
         if (status != STILL_OK) break;

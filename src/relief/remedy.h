@@ -25,6 +25,8 @@ typedef struct still_gap_remedy {
 typedef struct still_gap_remedies {
     still_gap_remedy *items;
     size_t n;
+    bool vapour_holds; /**< once no liquid is left, it stays below its design pressure up to ambient
+                            (L3, saturation) */
     bool untried; /**< a limit was met: not every candidate was tried */
 } still_gap_remedies;
 

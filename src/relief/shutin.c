@@ -213,6 +213,48 @@ static bool find_segments(gathering *g, const uint8_t *moved)
            g->followed_in != NULL;
 }
 
+static void clear_gathering(gathering *g)
+{
+    for (size_t i = 0; i < g->n && g->list != NULL; i++) {
+        still_free(g->list[i].ids.items);
+        still_free(g->list[i].closed_by.items);
+        still_free(g->list[i].covers.items);
+        still_free(g->list[i].conditions.items);
+        still_free(g->list[i].sides.items);
+    }
+    still_free(g->list);
+    still_free(g->slot);
+    still_free(g->cover_in);
+    still_free(g->condition_in);
+    still_free(g->followed_in);
+}
+
+still_status still_shut_in_count(uint32_t *n_spools, const still_relief *r, const uint8_t *moved,
+                                 const uint8_t *wet)
+{
+    gathering g = {.r = r};
+    uint8_t *full = still_calloc(r->n_segments, 1), *bare = still_calloc(r->n_segments, 1);
+    bool good = full != NULL && bare != NULL && find_segments(&g, moved);
+    for (uint32_t p = 0; p < r->n_pieces && good; p++) {
+        const still_relief_piece *piece = &r->pieces[p];
+        if (piece->any_item && piece->full) full[piece->segment] |= 1;
+        if (piece->vapour_space) full[piece->segment] |= 2;
+        if (piece->any_item && !piece->covered) bare[piece->segment] = 1;
+    }
+    uint32_t n = 0;
+    for (uint32_t c = 0; c < r->plant->n_comps && good; c++) {
+        if (r->plant->comps[c].cls != STILL_CLASS_SPOOL) continue;
+        if (wet != NULL && !wet[r->plant->comps[c].a]) continue;
+        uint32_t segment = r->pieces[still_relief_piece_of_spool(r, c)].segment;
+        n += g.slot[segment] != 0 && full[segment] == 1 && bare[segment];
+    }
+    if (good) *n_spools = n;
+    clear_gathering(&g);
+    still_free(full);
+    still_free(bare);
+    return good ? STILL_OK : STILL_E_NOMEM;
+}
+
 /* Outside, what holds vapour and has its relief is neither liquid shut in nor worse off than
  * before; on a plant whose valves stand open it is most of the plant. */
 static bool quiet(const still_shut_in *s)
@@ -277,18 +319,7 @@ still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *are
     *out = list;
     status = STILL_OK;
 out:
-    for (size_t i = 0; i < g.n && g.list != NULL; i++) {
-        still_free(g.list[i].ids.items);
-        still_free(g.list[i].closed_by.items);
-        still_free(g.list[i].covers.items);
-        still_free(g.list[i].conditions.items);
-        still_free(g.list[i].sides.items);
-    }
-    still_free(g.list);
-    still_free(g.slot);
-    still_free(g.cover_in);
-    still_free(g.condition_in);
-    still_free(g.followed_in);
+    clear_gathering(&g);
     return status;
 }
 
@@ -334,4 +365,11 @@ still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena,
     *n = count;
     still_free(list.items);
     return good ? STILL_OK : STILL_E_NOMEM;
+}
+
+uint32_t still_relief_lost_count(const still_relief *before, const still_relief *after)
+{
+    uint32_t n = 0;
+    for (uint32_t c = 0; c < before->plant->n_comps; c++) n += loses(before, after, c);
+    return n;
 }

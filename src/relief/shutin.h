@@ -35,11 +35,20 @@ STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, 
                                                 const still_relief *relief, const uint8_t *moved,
                                                 const uint8_t *work_port, double ambient_K);
 
+/** How many pipes lie in segments that are full of liquid, not covered, and shut in by at least one
+ *  device that was moved: what still_shut_in_find would list, without its numbers.
+ *  @param wet  by port: liquid can have come there; NULL = everywhere
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
+STILL_NODISCARD still_status still_shut_in_count(uint32_t *n_spools, const still_relief *relief,
+                                                 const uint8_t *moved, const uint8_t *wet);
+
 /** Equipment (vessel, exchanger, pump, compressor) that holds fluid and loses its last relief path
  *  between two states of one plant (D4): component numbers ascending, arena memory.
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_relief_lost(uint32_t **out, size_t *n, still_arena *arena,
                                                const still_relief *before,
                                                const still_relief *after);
+/** How many that are. */
+uint32_t still_relief_lost_count(const still_relief *before, const still_relief *after);
 
 #endif

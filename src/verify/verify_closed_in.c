@@ -100,13 +100,15 @@ static void one_entry(still_verify *v, const still_verify_relief *r, const still
     for (size_t i = 0; i < e->ids.n; i++) {
         uint32_t comp = still_verify_comp(v, e->ids.items[i]);
         if (comp == STILL_NONE) continue;
-        if (uncovered) said[comp] = 1;
+        /* What is shut in on the way only does not stand for the end. */
+        if (uncovered && e->during[0] == '\0') said[comp] = 1;
         const still_comp *c = &v->plant->comps[comp];
         if (c->cls != STILL_CLASS_SPOOL) continue;
         uint32_t piece = r->piece[c->a];
         /* While a blind is not fitted yet, what it will part is one. */
         bool same = still_verify_asks_positive(v) ? (where != 0) == (v->where[comp] != 0)
                                                   : where == v->where[comp];
+        if (e->during[0] != '\0') continue; /* positions are those of the way, not of the end */
         if (!v->barrier[comp] && !same)
             still_verify_against(v, "L6", e->ids.items[i], "%s is not %s", e->ids.items[i],
                                  e->where);

@@ -76,9 +76,12 @@ static const still_closed_in sample_closed_in[] = {
      13.2,
      41.25,
      sample_remedies,
-     COUNT(sample_remedies)},
+     COUNT(sample_remedies),
+     "",
+     0,
+     0},
     {LIST(sample_segment), LIST(sample_shut), LIST(sample_cover), LIST(sample_condition), "inside",
-     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, NULL, 0},
+     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, NULL, 0, "steps", 5, 7},
 };
 static const still_live_item sample_live[] = {
     {"HV-3", "room 3, wall", "same place as HV-2, 11 barg behind it", true},

@@ -110,14 +110,14 @@ static const kit_row rows[] = {
     {"E1_opened_after_the_feed_and_before_the_last_point",
      TO_VESSEL("valve X control drive=motor manual-opening=yes"),
      "F-1",
-     {{"steps isolate", "HV-1 X HV-2"}, {"change isolate X", "automatic>open"}}},
+     {{"steps isolate", "HV-1 X V-1 HV-2"}, {"change isolate X", "automatic>open"}}},
     {"E1_opened_after_every_feed_and_hot_gas_side",
      "limit L-1 L-2; hand HV-1 HV-2 HV-3; strainer F-1; vessel V-1 drum role=low-pressure "
      "contents=liquid;"
      "valve X control drive=motor manual-opening=yes; run L-1 HV-1 F-1 X HV-2 V-1; run service=VP "
      "L-2 HV-3 F-1",
      "F-1",
-     {{"steps isolate", "HV-1 HV-3 X HV-2"}}},
+     {{"steps isolate", "HV-3 HV-1 X HV-2"}}},
     {"E1_closed_hand_valve_inside_is_opened_and_tagged",
      "limit L-1; hand HV-1 HV-2; strainer F-1; tee T-1; vessel V-1 drum role=low-pressure "
      "contents=liquid;"
@@ -131,7 +131,7 @@ static const kit_row rows[] = {
      "run F-1 B T-1;"
      "run F-1 C T-1",
      "F-1",
-     {{"steps isolate", "HV-1 B C A HV-2"}}},
+     {{"steps isolate", "HV-1 B C A V-1 HV-2"}}},
     {"E1_override_goes_back_to_automatic_before_any_feed_opens",
      TO_VESSEL("valve X control drive=motor manual-opening=yes"),
      "F-1",

@@ -292,7 +292,8 @@ static void book_a(book *b)
                           .covered_by = list(b, "RV-1"),
                           .where = "inside",
                           .state = "covered",
-                          .why = ""};
+                          .why = "",
+                          .during = ""};
 }
 
 static void book_c(book *b)
