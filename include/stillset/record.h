@@ -154,7 +154,7 @@ typedef struct still_closed_in {
     double volume_m3, mass_kg, bar_per_K, reaches_design_at_degC;
     const still_gap_remedy_item *remedies; /**< of an uncovered segment; none = none is known */
     size_t n_remedies;
-    const char *during;       /**< "steps", "restore": only on the way; "" = once all is closed */
+    const char *during; /**< "steps", "restore": only on the way; "" = once all is closed */
     uint32_t from_step, until_step; /**< during: shut in once the first is done, until the other is;
                                          until_step 0 = to the end of the list */
 } still_closed_in;

@@ -27,7 +27,7 @@ typedef struct still_gap_remedies {
     size_t n;
     bool vapour_holds; /**< once no liquid is left, it stays below its design pressure up to ambient
                             (L3, saturation) */
-    bool untried; /**< a limit was met: not every candidate was tried */
+    bool untried;      /**< a limit was met: not every candidate was tried */
 } still_gap_remedies;
 
 /** Most candidates that are tried for one plan; each costs what relief.h says. */
