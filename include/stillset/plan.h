@@ -88,10 +88,18 @@ typedef struct still_plan_opts {
     size_t n_keep;
     const char *policy; /**< a site's policy file (docs/POLICY.md); NULL = the one built in */
     bool explain;       /**< text: also why devices near the boundary are no points */
+    const uint32_t
+        *done; /**< numbers of the steps done of a plan before this one: go on from there */
+    size_t n_done;
+    const char *const
+        *found; /**< what was found on the way, each "ID=passing", "=stuck", "=open" */
+    size_t n_found;
+    const char *from; /**< record of the plan before; NULL = the one that the other options give */
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
-        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL, false     \
+        STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL, false,    \
+            NULL, 0, NULL, 0, NULL                                                                 \
     }
 
 /** Plan the isolation of a component.

@@ -188,6 +188,13 @@ typedef struct still_remark {
     const char *rule, *id, *text;
 } still_remark;
 
+/** A tag of the plan before that hangs when this one begins. */
+typedef struct still_hung {
+    const char *id; /**< component or feed */
+    uint32_t tag;   /**< its number in the plan before */
+    bool left;      /**< this plan does not use it: it stays until the way back */
+} still_hung;
+
 typedef struct still_position_of {
     const char *id, *position;
 } still_position_of;
@@ -210,6 +217,16 @@ typedef struct still_record {
     size_t n_found;
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
     double option_ambient_degC;
+    bool goes_on;         /**< it goes on from a plan before: the six below */
+    const uint32_t *done; /**< steps of the plan before that were done */
+    size_t n_done;
+    const still_position_of *found_on_way; /**< what was found then: id; passing, stuck, open */
+    size_t n_found_on_way;
+    const still_hung *hung;
+    size_t n_hung;
+    const struct still_step *first; /**< steps that make it safe to go on, before `steps`; where the
+                                         answer is no: the way back */
+    size_t n_first;
     const still_position_of *start, *end;
     size_t n_start, n_end;
     still_strings targets;

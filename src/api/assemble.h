@@ -30,6 +30,7 @@ typedef struct still_assembly {
     size_t n_lost;
     still_procedure_notes notes;
     const still_plan_opts *opts;
+    const still_standing *standing; /**< what a plan before has done, or NULL */
     double ambient_K;
     still_finding *findings;
     size_t n_findings, findings_cap;

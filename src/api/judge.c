@@ -9,7 +9,7 @@ still_status still_judging_init(still_judging *j, const still_plant *plant,
                                 const still_state *state, const still_targets *targets,
                                 const uint32_t *kept, size_t n_kept)
 {
-    *j = (still_judging){.plant = plant, .state = state, .targets = targets};
+    *j = (still_judging){.plant = plant, .state = state, .home = state, .targets = targets};
     j->held = still_calloc((size_t)plant->n_comps + 1, 1);
     j->shut = still_calloc((size_t)plant->n_comps + 1, 1);
     still_status status = still_in_service_init(&j->service, plant, state, kept, n_kept);
@@ -164,7 +164,7 @@ still_status still_judging_look(void *arg, const still_zone *zone, const uint8_t
         if (status != STILL_OK || *must) return status;
     }
     if (!j->has_before) {
-        status = still_relief_build(&j->before, j->plant, j->state, NULL);
+        status = still_relief_build(&j->before, j->plant, j->home, NULL);
         if (status != STILL_OK) {
             still_relief_clear(&j->before);
             return status;

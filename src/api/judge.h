@@ -12,6 +12,7 @@
 typedef struct still_judging {
     const still_plant *plant;
     const still_state *state;
+    const still_state *home; /**< before any step: relief paths of then can be lost (D4) */
     const still_targets *targets;
     still_relief before;
     bool has_before;

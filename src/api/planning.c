@@ -87,7 +87,8 @@ static void hold(const still_assembly *a, uint8_t *held, uint8_t *moved)
 {
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
         uint32_t comp = a->iso->points.items[i];
-        bool shut = still_position_now(a->plant, a->state, comp) == STILL_POSITION_CLOSED;
+        const still_state *home = a->standing != NULL ? a->standing->home : a->state;
+        bool shut = still_position_now(a->plant, home, comp) == STILL_POSITION_CLOSED;
         if (a->iso->info[i].positive && !shut) continue;
         held[comp] = STILL_HELD_CLOSED;
         moved[comp] = !shut;
@@ -130,7 +131,8 @@ static still_status find_order(still_assembly *a, const still_relief *before)
     for (uint32_t p = 0; p < a->plant->n_ports && within != NULL; p++)
         within[p] = a->iso->work_port[p] || a->iso->between_port[p];
     if (status == STILL_OK && before == NULL)
-        status = still_relief_build(&own, a->plant, a->state, NULL);
+        status = still_relief_build(&own, a->plant,
+                                    a->standing != NULL ? a->standing->home : a->state, NULL);
     if (before == NULL) before = &own;
     if (status == STILL_OK) status = find_closed_in(a, before, within);
     const still_order_given given = {.iso = a->iso,
@@ -139,7 +141,8 @@ static still_status find_order(still_assembly *a, const still_relief *before)
                                      .shut = a->shut,
                                      .n_shut = a->n_shut,
                                      .work_port = within,
-                                     .ambient_K = a->ambient_K};
+                                     .ambient_K = a->ambient_K,
+                                     .standing = a->standing};
     if (status == STILL_OK) status = still_procedure_make(a->record, &a->notes, a->arena, &given);
     still_relief_clear(&own);
     still_free(within);
@@ -201,7 +204,8 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
 
 static still_status make(still_plan *plan, const still_plant *plant, const still_state *state,
                          const char *const *names, size_t n_names, const still_plan_opts *opts,
-                         const still_policy *policy, double ambient_K, still_diags *diags)
+                         const still_policy *policy, double ambient_K,
+                         const still_standing *standing, still_diags *diags)
 {
     still_targets targets = {0};
     still_asking asking = {.arena = &plan->arena,
@@ -219,6 +223,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
                         .names = names,
                         .n_names = n_names,
                         .asking = &asking,
+                        .standing = standing,
                         .ambient_K = ambient_K};
     still_judging judging = {0};
     bool agrees = false;
@@ -232,6 +237,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
         status = still_kept_find(&kept, &n_kept, &plan->arena, plant, &targets, opts, diags);
     if (status == STILL_OK)
         status = still_judging_init(&judging, plant, state, &targets, kept, n_kept);
+    if (standing != NULL) judging.home = standing->home;
     if (status == STILL_OK) still_kept_waive(&judging.service, opts);
     asking.stays = judging.service.stays;
     const still_judge judge = {still_judging_look, &judging};
@@ -247,20 +253,16 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     return status;
 }
 
-still_status still_plan_make(still_plan **out, const still_plant *plant, const still_state *state,
+still_status still_plan_fill(still_plan *plan, const still_plant *plant, const still_state *state,
                              const char *const *targets, size_t n_targets,
-                             const still_plan_opts *opts, still_diags *diags)
+                             const still_plan_opts *opts, const still_standing *standing,
+                             still_diags *diags)
 {
-    const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
     still_state *today = NULL;
     still_policy *policy = NULL;
     double ambient_K;
-    if (opts == NULL) opts = &defaults;
     still_status status = check_call(opts, n_targets, &ambient_K, diags);
     if (status != STILL_OK) return status;
-    still_plan *plan = still_calloc(1, sizeof *plan);
-    if (plan == NULL) return STILL_E_NOMEM;
-    still_arena_init(&plan->arena);
     plan->plant = plant;
     if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
     if (status == STILL_OK && opts->n_avoid > 0)
@@ -270,9 +272,25 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
                                   state);
     if (status == STILL_OK)
         status = make(plan, plant, today != NULL ? today : state, targets, n_targets, opts,
-                      policy != NULL ? policy : still_policy_builtin(), ambient_K, diags);
+                      policy != NULL ? policy : still_policy_builtin(), ambient_K, standing, diags);
     still_state_free(today);
     still_policy_free(policy);
+    return status;
+}
+
+still_status still_plan_make(still_plan **out, const still_plant *plant, const still_state *state,
+                             const char *const *targets, size_t n_targets,
+                             const still_plan_opts *opts, still_diags *diags)
+{
+    const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
+    if (opts == NULL) opts = &defaults;
+    if (opts->n_done > 0 || opts->n_found > 0 || opts->from != NULL)
+        return still_plan_go_on(out, plant, state, targets, n_targets, opts, diags);
+    still_plan *plan = still_calloc(1, sizeof *plan);
+    if (plan == NULL) return STILL_E_NOMEM;
+    still_arena_init(&plan->arena);
+    still_status status =
+        still_plan_fill(plan, plant, state, targets, n_targets, opts, NULL, diags);
     if (status == STILL_OK)
         *out = plan;
     else

@@ -71,6 +71,41 @@ static still_status keep(still_verdict *v, const still_plant *plant, unsigned gi
     return failed ? STILL_E_NOMEM : STILL_OK;
 }
 
+static uint8_t word_of(still_vocabulary vocabulary, const char *text)
+{
+    return (uint8_t)still_word_value(vocabulary, text, strlen(text));
+}
+
+/* A plan that goes on from another begins where that one was left: the record says where, and a
+ * person has to see that it is so. Laid over the state that is given. */
+static still_status left_by(still_state **out, const still_plant *plant, const still_state *state,
+                            const still_record *r)
+{
+    still_state *s = still_state_new();
+    if (s == NULL) return STILL_E_NOMEM;
+    *out = s;
+    if (state != NULL) memcpy(s->digest, state->digest, sizeof s->digest);
+    for (size_t i = 0; state != NULL && i < state->n; i++) {
+        still_state_item *at = still_state_at(s, state->items[i].comp);
+        if (at == NULL) return STILL_E_NOMEM;
+        *at = state->items[i];
+    }
+    for (size_t i = 0; i < r->n_found; i++) {
+        const still_found *f = &r->found[i];
+        uint32_t comp = still_plant_find(plant, f->id).v;
+        if (comp == STILL_NONE) continue; /* verify says so */
+        still_state_item *at = still_state_at(s, comp);
+        if (at == NULL) return STILL_E_NOMEM;
+        if (plant->comps[comp].kind == STILL_KIND_THREE_WAY)
+            at->way = (uint8_t)still_way_value(f->position, strlen(f->position));
+        else
+            at->position = word_of(STILL_VOC_still_position, f->position);
+        at->condition = word_of(STILL_VOC_still_condition, f->condition);
+        at->contents = word_of(STILL_VOC_still_contents, f->contents);
+    }
+    return STILL_OK;
+}
+
 /* Check what was read. Takes nothing over. */
 static still_status judge(still_verdict **out, const still_plant *plant, const still_state *state,
                           const still_record *record, unsigned given)
@@ -78,16 +113,21 @@ static still_status judge(still_verdict **out, const still_plant *plant, const s
     still_verdict *v = still_calloc(1, sizeof *v);
     still_diags *found = still_diags_new();
     still_status status = v != NULL && found != NULL ? STILL_OK : STILL_E_NOMEM;
+    still_state *left = NULL;
     bool agrees = false;
     if (v != NULL) still_arena_init(&v->arena);
     if (record->feasible) given |= STILL_GIVEN_OBSTACLE; /* there is none */
-    if (status == STILL_OK) status = still_verify_part(&agrees, plant, state, record, given, found);
+    if (status == STILL_OK && record->goes_on) status = left_by(&left, plant, state, record);
+    if (status == STILL_OK)
+        status =
+            still_verify_part(&agrees, plant, left != NULL ? left : state, record, given, found);
     if (status == STILL_OK) {
         same_day(&agrees, record, state, found);
         v->record.agrees = agrees;
         status = keep(v, plant, given, found);
     }
     still_diags_free(found);
+    still_state_free(left);
     if (status == STILL_OK)
         *out = v;
     else

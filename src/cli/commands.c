@@ -133,11 +133,14 @@ static void note_unused(const still_cli *cli, const still_record *record)
 /* What needs no plant to be refused. */
 static int check_use(const still_cli *cli)
 {
-    if (cli->n_targets == 0) {
+    if (cli->n_targets == 0 && cli->from == NULL) {
         fprintf(stderr, "stillset: plan needs --target ID\n");
         return 2;
     }
-    return still_cli_both_stdin(cli->plant, cli->state) ||
+    return still_cli_both_stdin(cli->plant, cli->from) ||
+                   still_cli_both_stdin(cli->state, cli->from) ||
+                   still_cli_both_stdin(cli->policy, cli->from) ||
+                   still_cli_both_stdin(cli->plant, cli->state) ||
                    still_cli_both_stdin(cli->plant, cli->policy) ||
                    still_cli_both_stdin(cli->state, cli->policy)
                ? 2
@@ -187,7 +190,12 @@ int still_run_plan(const still_cli *cli)
                                   .keep = cli->keep,
                                   .n_keep = cli->n_keep,
                                   .policy = cli->policy,
-                                  .explain = cli->explain};
+                                  .explain = cli->explain,
+                                  .done = cli->done,
+                                  .n_done = cli->n_done,
+                                  .found = cli->found,
+                                  .n_found = cli->n_found,
+                                  .from = cli->from};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);
     still_status status = still_cli_read(&plant, &state, cli, diags);

@@ -66,6 +66,59 @@ static int take_keep(still_cli *cli, char *value)
     return split(value, &cli->keep, &cli->n_keep);
 }
 
+static int take_found(still_cli *cli, char *value)
+{
+    return split(value, &cli->found, &cli->n_found);
+}
+
+/* "12": up to the comma or the end. */
+static bool whole_number(const char *text, const char *end, uint32_t *out)
+{
+    uint32_t n = 0;
+    if (text == end || end - text > 6) return false;
+    for (; text < end; text++) {
+        if (*text < '0' || *text > '9') return false;
+        n = n * 10 + (uint32_t)(*text - '0');
+    }
+    *out = n;
+    return n > 0;
+}
+
+static int add_done(still_cli *cli, uint32_t from, uint32_t to)
+{
+    uint32_t *list = realloc(cli->done, (cli->n_done + to - from + 1) * sizeof *list);
+    if (list == NULL) {
+        fprintf(stderr, "stillset: out of memory\n");
+        return 4;
+    }
+    cli->done = list;
+    for (uint32_t i = from; i <= to; i++) list[cli->n_done++] = i;
+    return 0;
+}
+
+/* "3,5,7-12": steps, and first and last of several. */
+static int take_done(still_cli *cli, char *value)
+{
+    for (const char *at = value;; at++) {
+        const char *end = at + strcspn(at, ","), *dash = memchr(at, '-', (size_t)(end - at));
+        uint32_t from, to;
+        bool good = whole_number(at, dash != NULL ? dash : end, &from) &&
+                    whole_number(dash != NULL ? dash + 1 : at, end, &to) && from <= to;
+        if (!good) return refuse("--done", value, "is no list of steps such as 3,5,7-12");
+        int code = add_done(cli, from, to);
+        if (code != 0) return code;
+        if (*end == '\0') return 0;
+        at = end;
+    }
+}
+
+static int take_from(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--from", value, "is no file");
+    cli->from = value;
+    return 0;
+}
+
 static int take_state(still_cli *cli, char *value)
 {
     if (value[0] == '\0') return refuse("--state", value, "is no file");
@@ -228,6 +281,12 @@ static const option options[] = {
      take_keep},
     {"--state", "FILE", "what was found today, laid over the plant file", " plan relief verify ",
      take_state},
+    {"--done", "STEP,...", "go on from a plan before: its steps done, such as 1-8,11", " plan ",
+     take_done},
+    {"--found", "ID=WHAT,...", "what was found on the way: passing, stuck or open", " plan ",
+     take_found},
+    {"--from", "PLAN.json", "the plan before (not said: the one that the other options give)",
+     " plan ", take_from},
     {"--work", "KIND", "open, entry, hot-work or long-term", " plan ", take_work},
     {"--accept", "RULE:ID,...", "accept findings by name", " plan relief ", take_accept},
     {"--around", "ID", "what is drawn: around a component; of relief, one part (not said: all)",
@@ -328,6 +387,8 @@ void still_cli_clear(still_cli *cli)
     free(cli->accept);
     free(cli->avoid);
     free(cli->keep);
+    free(cli->done);
+    free(cli->found);
     *cli = (still_cli){.command = NULL};
 }
 

@@ -25,6 +25,11 @@ typedef struct still_cli {
     size_t n_avoid;
     const char **keep;
     size_t n_keep;
+    uint32_t *done; /**< steps of the plan before */
+    size_t n_done;
+    const char **found;
+    size_t n_found;
+    const char *from;    /**< record of the plan before, or NULL */
     const char *state;   /**< what was found today, or NULL */
     const char *policy;  /**< a site's policy file, or NULL = the one built in */
     const char *ambient; /**< or NULL */

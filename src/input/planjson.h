@@ -71,6 +71,7 @@ void still_planparts_proof(still_planjson *r, const still_place *root, still_rec
 void still_planparts_obstacle(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_compartments(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_closed_in(still_planjson *r, const still_place *root, still_record *out);
+void still_planparts_found(still_planjson *r, const still_place *state, still_record *out);
 void still_planparts_steps(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_remarks(still_planjson *r, const still_place *root, still_record *out);
 

@@ -268,6 +268,23 @@ void still_planparts_closed_in(still_planjson *r, const still_place *root, still
     out->n_closed_in = n;
 }
 
+void still_planparts_found(still_planjson *r, const still_place *state, still_record *out)
+{
+    still_place list, at;
+    size_t n;
+    still_found *items = begin(r, &list, state, "found", STILL_MAY, sizeof *items, &n);
+    for (size_t i = 0; i < n; i++) {
+        items[i] = (still_found){"", "", "", "", ""};
+        if (!still_planjson_entry(r, &at, &list, i)) continue;
+        items[i].id = still_planjson_text(r, &at, "id", STILL_MUST, "");
+        items[i].position = still_planjson_text(r, &at, "position", STILL_MAY, "");
+        items[i].condition = still_planjson_text(r, &at, "condition", STILL_MAY, "");
+        items[i].contents = still_planjson_text(r, &at, "contents", STILL_MAY, "");
+    }
+    out->found = items;
+    out->n_found = n;
+}
+
 static const still_step *steps(still_planjson *r, const still_place *root, const char *key,
                                size_t *n)
 {
@@ -303,6 +320,7 @@ void still_planparts_steps(still_planjson *r, const still_place *root, still_rec
     still_planjson_part(r, root, "restore", STILL_GIVEN_RESTORE);
     out->steps = steps(r, root, "steps", &out->n_steps);
     out->restore = steps(r, root, "restore", &out->n_restore);
+    out->first = steps(r, root, "first", &out->n_first);
 }
 
 static void findings(still_planjson *r, const still_place *root, still_record *out)

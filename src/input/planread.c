@@ -50,8 +50,11 @@ static void asked(still_planjson *r, const still_place *root, still_record *out)
         out->option_ambient_degC = still_planjson_number(r, &o, "ambient_degC");
     }
     out->state_digest = out->policy_id = out->policy_digest = "";
-    if (still_planjson_down(r, &o, root, "state", JSON_OBJECT, STILL_MAY))
+    if (still_planjson_down(r, &o, root, "state", JSON_OBJECT, STILL_MAY)) {
         out->state_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");
+        still_planparts_found(r, &o, out);
+    }
+    out->goes_on = still_planjson_down(r, &o, root, "before", JSON_OBJECT, STILL_MAY);
     if (still_planjson_down(r, &o, root, "policy", JSON_OBJECT, STILL_MAY)) {
         out->policy_id = still_planjson_text(r, &o, "id", STILL_MAY, "");
         out->policy_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");

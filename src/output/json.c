@@ -38,6 +38,31 @@ static json_t *policy(still_json *j, const still_record *r)
     return o;
 }
 
+/* The plan before, when this one goes on from it. */
+static json_t *before(still_json *j, const still_record *r)
+{
+    if (!r->goes_on) return json_null();
+    json_t *o = json_object(), *done = json_array(), *found = json_array(), *hung = json_array();
+    for (size_t i = 0; i < r->n_done; i++) still_json_add(j, done, json_integer(r->done[i]));
+    for (size_t i = 0; i < r->n_found_on_way; i++) {
+        json_t *at = json_object();
+        still_json_put(j, at, "id", still_json_text(j, r->found_on_way[i].id));
+        still_json_put(j, at, "as", still_json_text(j, r->found_on_way[i].position));
+        still_json_add(j, found, at);
+    }
+    for (size_t i = 0; i < r->n_hung; i++) {
+        json_t *at = json_object();
+        still_json_put(j, at, "id", still_json_text(j, r->hung[i].id));
+        still_json_put(j, at, "tag", json_integer(r->hung[i].tag));
+        still_json_put(j, at, "left", json_boolean(r->hung[i].left));
+        still_json_add(j, hung, at);
+    }
+    still_json_put(j, o, "done", done);
+    still_json_put(j, o, "found", found);
+    still_json_put(j, o, "hung", hung);
+    return o;
+}
+
 static void asked(still_json *j, json_t *root, const still_record *r)
 {
     json_t *options = json_object();
@@ -50,6 +75,8 @@ static void asked(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, root, "options", options);
     still_json_put(j, root, "state", still_json_state(j, r->state_digest, r->found, r->n_found));
     still_json_put(j, root, "policy", policy(j, r));
+    still_json_put(j, root, "before", before(j, r));
+    still_json_put(j, root, "first", still_json_steps(j, r->first, r->n_first));
     still_json_put(j, root, "start", positions(j, r->start, r->n_start));
     still_json_put(j, root, "end", positions(j, r->end, r->n_end));
     still_json_put(j, root, "target", still_json_strings(j, r->targets));

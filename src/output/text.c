@@ -56,6 +56,11 @@ void still_text_write(still_buf *out, const still_record *r)
     still_text_found(&pen, r->found, r->n_found);
     still_text_positions(&pen, "FOUND TODAY OTHERWISE THAN IN THE PLANT FILE", r->start,
                          r->n_start);
+    still_text_before(&pen, r);
+    still_text_steps(&pen,
+                     r->feasible ? "FIRST, BEFORE THE STEPS BELOW: shut what the plan before opened"
+                                 : "THE WAY BACK, from what the plan before has done",
+                     r->first, r->n_first);
     still_text_steps(&pen, "STEPS TO ISOLATE", r->steps, r->n_steps);
     still_text_positions(&pen, "AFTER THE LAST STEP, OTHERWISE THAN IN THE PLANT FILE", r->end,
                          r->n_end);

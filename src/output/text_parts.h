@@ -44,4 +44,7 @@ void still_text_proof(still_pen *pen, const still_record *r);
 void still_text_choices(still_pen *pen, const still_record *r);
 void still_text_end(still_pen *pen, const still_record *r);
 
+/** The plan before, what was found, and the tags that hang (when this plan goes on from one). */
+void still_text_before(still_pen *pen, const still_record *r);
+
 #endif

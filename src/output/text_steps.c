@@ -162,3 +162,45 @@ void still_text_shift(still_pen *pen, const still_record *r)
         still_buf_clear(&text);
     }
 }
+
+void still_text_before(still_pen *pen, const still_record *r)
+{
+    char number[24];
+    if (!r->goes_on) return;
+    still_pen_heading(pen, "GOES ON FROM A PLAN BEFORE", '-');
+    still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY, "steps done");
+    for (size_t i = 0; i < r->n_done; i++) {
+        size_t k = i;
+        while (k + 1 < r->n_done && r->done[k + 1] == r->done[k] + 1) k++;
+        if (k > i)
+            snprintf(number, sizeof number, "%u to %u", r->done[i], r->done[k]);
+        else
+            snprintf(number, sizeof number, "%u", r->done[i]);
+        still_pen_words(pen, number);
+        if (k + 1 < r->n_done) {
+            pen->joined = true;
+            still_pen_words(pen, ",");
+        }
+        i = k;
+    }
+    if (r->n_done == 0) still_pen_words(pen, "none");
+    for (size_t i = 0; i < r->n_found_on_way; i++) {
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY, "found");
+        still_pen_id(pen, r->found_on_way[i].id, ":");
+        still_pen_words(pen, r->found_on_way[i].position);
+    }
+    for (size_t i = 0; i < r->n_hung; i++) {
+        snprintf(number, sizeof number, "tag %u", r->hung[i].tag);
+        still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY, i == 0 ? "hangs" : "");
+        still_pen_words(pen, number);
+        still_pen_words(pen, "on");
+        still_pen_id(pen, r->hung[i].id, "");
+        still_pen_words(pen, r->hung[i].left ? "(stays; this plan does not use it)"
+                                             : "(in the list below under its new number)");
+    }
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen,
+                    "Right only if these steps were done as written, and nothing else was moved. "
+                    "Look at each of these devices before the first step.");
+}

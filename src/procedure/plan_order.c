@@ -48,13 +48,42 @@ static bool falls(const still_order *o, uint32_t spool, double most_bara)
     return pressure_of(o, spool) <= most_bara; /* unknown: no */
 }
 
-/* Lowest normal pressure within the boundary; NAN = of no pipe is it known. */
-static double lowest_inside(const still_order *o)
+/* Mark the ports within the boundary that empty with the work: over all but relief valves and
+ * rupture discs, which pass nothing while the section is let down. */
+static void mark_emptied(const still_order *o, uint8_t *emptied, uint32_t *queue)
+{
+    const still_plant *plant = o->plant;
+    size_t tail = 0;
+    for (uint32_t p = 0; p < plant->n_ports; p++)
+        if (o->iso->work_port[p] && still_opened_port(plant, o->iso->zone.targets, p)) {
+            emptied[p] = 1;
+            queue[tail++] = p;
+        }
+    for (size_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], comp = plant->ports[port].comp;
+        const still_comp *c = &plant->comps[comp];
+        uint32_t across = still_port_across(plant, port);
+        for (uint32_t i = 0; i <= c->b; i++) {
+            uint32_t q = i == c->b ? across : c->a + i;
+            if (q == STILL_NONE || emptied[q]) continue;
+            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
+            if (i < c->b && still_relieves(c)) continue;
+            if (i < c->b && c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(plant, q) != still_port_side(plant, port))
+                continue;
+            emptied[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+}
+
+/* Lowest normal pressure of the pipes that empty with the work; NAN = of none is it known. */
+static double lowest_inside(const still_order *o, const uint8_t *emptied)
 {
     double lowest = (double)NAN;
-    for (uint32_t i = 0; i < o->iso->inside.n; i++) {
-        uint32_t comp = o->iso->inside.items[i];
-        if (o->plant->comps[comp].cls != STILL_CLASS_SPOOL) continue;
+    for (uint32_t comp = 0; comp < o->plant->n_comps; comp++) {
+        const still_comp *c = &o->plant->comps[comp];
+        if (c->cls != STILL_CLASS_SPOOL || !emptied[c->a] || !emptied[c->b]) continue;
         double p = pressure_of(o, comp);
         if (!isnan(p)) lowest = isnan(lowest) ? p : fmin(lowest, p);
     }
@@ -119,11 +148,13 @@ static unsigned phase_beyond(const still_order *o, uint32_t outer)
 static still_status find_sides(still_order *o)
 {
     still_status status = STILL_E_NOMEM;
-    double lowest = lowest_inside(o);
     bool search = has_receiver(o->plant); /* it may walk far: not where there is nothing to find */
     uint8_t *seen = still_calloc(o->plant->n_ports, 1);
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
-    if (seen == NULL || queue == NULL) goto out;
+    uint8_t *emptied = still_calloc(o->plant->n_ports, 1);
+    if (seen == NULL || queue == NULL || emptied == NULL) goto out;
+    if (search) mark_emptied(o, emptied, queue);
+    const double lowest = lowest_inside(o, emptied);
     for (uint32_t i = 0; i < o->n_ops; i++) {
         still_op *op = &o->ops[i];
         if (!op->barrier || op->comp == STILL_NONE) continue;
@@ -138,7 +169,9 @@ static still_status find_sides(still_order *o)
                        ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE
                        : !op->gas;
         if (op->late) continue;
-        if (!search || !op->downstream || strcmp(op->from, "closed") == 0) continue;
+        if (!search || !op->downstream || !emptied[op->inner_port] ||
+            strcmp(op->from, "closed") == 0)
+            continue;
         uint32_t vessel = find_receiver(o, op->point->outer_port, lowest, seen, queue);
         if (vessel == STILL_NONE) continue;
         op->receiver_side = true;
@@ -148,6 +181,7 @@ static still_status find_sides(still_order *o)
 out:
     still_free(seen);
     still_free(queue);
+    still_free(emptied);
     return status;
 }
 
@@ -221,6 +255,27 @@ static void add_point(still_order *o, const still_iso_point *p)
     o->ops[o->n_ops++] = op;
 }
 
+/* Where it stood before any plan, and what a plan before has left on it. */
+static void find_home(const still_order *o, still_op *op)
+{
+    const still_standing *s = o->standing;
+    if (op->feed != STILL_NONE) {
+        op->home = "on";
+        if (s == NULL) return;
+        op->hung = s->feed_tag[op->feed];
+        if (s->feed_off[op->feed]) op->from = "off";
+        return;
+    }
+    bool pipe = o->plant->comps[op->comp].cls == STILL_CLASS_SPOOL;
+    op->home = op->override ? "automatic"
+               : pipe       ? op->from
+                      : still_describe_position(o->plant, s != NULL ? s->home : o->state, op->comp);
+    if (op->override) op->from = op->home;
+    if (s == NULL) return;
+    op->hung = s->comp_tag[op->comp];
+    if (op->override && s->override_open[op->comp]) op->from = "open";
+}
+
 /* Between the first devices and those further out. */
 static bool opens_between(const still_order *o, uint32_t comp)
 {
@@ -236,6 +291,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
                        .state = iso->zone.state,
                        .iso = iso,
                        .rooms = rooms,
+                       .standing = given->standing,
                        .receiver = STILL_NONE};
     size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
     for (size_t i = 0; i < rooms->n_rooms; i++)
@@ -278,6 +334,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
         const still_outway way = still_bleed_way(&iso->bleeds[i]);
         add_outway(o, &way, true);
     }
+    for (uint32_t i = 0; i < o->n_ops; i++) find_home(o, &o->ops[i]);
     lock_stations(o);
     still_status status = find_sides(o);
     if (status == STILL_OK) status = still_order_arrange(o, arena, given);

@@ -22,6 +22,8 @@ typedef struct still_op {
     bool wets;        /**< liquid comes in when it is opened again */
     bool gas;         /**< what lies beyond it is vapour by all that the plant file says */
     const char *from; /**< position found */
+    const char *home; /**< position before any plan: where it is brought back to */
+    uint32_t hung;    /**< tag of the plan before that hangs on it; 0 = none */
     uint32_t tag;
 } still_op;
 
@@ -31,6 +33,7 @@ typedef struct still_order {
     const still_state *state;
     const still_isolation *iso;
     const still_rooms *rooms;
+    const still_standing *standing; /**< or NULL */
     still_op *ops;
     uint32_t n_ops;
     uint32_t receiver;

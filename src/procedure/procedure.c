@@ -94,7 +94,6 @@ static bool fill_point(still_point *p, still_arena *arena, const still_order *o,
     }
     if (op->barrier) return fill_barrier(p, arena, o, op);
     p->action = STILL_ACTION_OPEN;
-    if (op->override) p->from = "automatic";
     p->to = "open";
     p->hold = op->locked ? "lock" : "tag";
     p->assumed_lockable = op->locked && plant->comps[op->comp].lockable == STILL_LOCKABLE_ASSUMED;

@@ -28,6 +28,15 @@ typedef struct still_procedure_notes {
     uint32_t n_order;
 } still_procedure_notes;
 
+/** What a plan before has done, when this one goes on from there. */
+typedef struct still_standing {
+    const still_state *home;      /**< as it stood before the first step of that plan */
+    const uint8_t *feed_off;      /**< by feed: switched off by it */
+    const uint8_t *override_open; /**< by component: its manual opening was used */
+    const uint32_t *comp_tag;     /**< by component: tag that hangs on it; 0 = none */
+    const uint32_t *feed_tag;     /**< by feed */
+} still_standing;
+
 /** What an order is judged by. */
 typedef struct still_order_given {
     const still_isolation *iso;
@@ -37,6 +46,7 @@ typedef struct still_order_given {
     size_t n_shut;
     const uint8_t *work_port; /**< by port: within the boundary, spaces between too */
     double ambient_K;
+    const still_standing *standing; /**< NULL = this plan is the first */
 } still_order_given;
 
 /** What an order of moves breaks on the way (P9, D4, L6). */

@@ -157,7 +157,8 @@ static void isolate_feed(still_script *s, const still_op *op)
     const char *isolator = still_text(plant, f->isolator);
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
-        SAY("Switch off %s%s: %s.", isolator[0] ? isolator : still_text(plant, f->id),
+        SAY(strcmp(op->from, "off") == 0 ? "Check that %s%s is off: %s." : "Switch off %s%s: %s.",
+            isolator[0] ? isolator : still_text(plant, f->id),
             still_script_place(s, still_text(plant, f->place)),
             still_describe_feed(s->arena, plant, op->feed)),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
@@ -201,18 +202,26 @@ static void isolate_opening(still_script *s, const still_op *op)
     const char *id = still_id_of(plant, op->comp);
     const char *what = still_describe_comp(s->arena, plant, op->comp);
     const char *place = still_script_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+    const char *first =
+        op->hung != 0 && strcmp(op->from, "closed") == 0
+            ? SAY("Take the lock and tag %u of the plan before off %s. ", op->hung, id)
+            : "";
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
-        op->override
+        strcmp(op->from, "open") == 0
+            ? SAY("Check that the manual opening of %s%s, %s, still stands open. Tag it.", id,
+                  place, what)
+        : op->override
             ? SAY("Use the manual opening of %s%s, %s: open a little, wait, then open fully. "
                   "Tag it.",
                   id, place, what)
-            : SAY("Open %s%s, %s: crack it, wait, then open fully. Tag it.", id, place, what),
+            : SAY("%sOpen %s%s, %s: crack it, wait, then open fully. Tag it.", first, id, place,
+                  what),
         "Both sides equalise and empty together; nothing stays shut in behind it.",
         "A short hiss at most, then silence; both sides at one pressure.",
         "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "
         "anew.");
-    still_script_change(step, op->override ? "automatic" : op->from, "open");
+    still_script_change(step, op->from, "open");
 }
 
 /* P2: the side to the receiver is closed last, and only when all liquid is gone. */
@@ -257,6 +266,20 @@ static bool lockable_feed(const still_plant *plant, uint32_t feed)
     return lockable == STILL_LOCKABLE_YES || lockable == STILL_LOCKABLE_ASSUMED;
 }
 
+/* What hangs there from the plan before stays, under its new number. */
+static void keep_hung(still_script *s, const still_op *op, const char *id, const char *state,
+                      bool lock)
+{
+    still_stepper_add(
+        &s->step, id, op->tag,
+        SAY("%s %u of the plan before hangs on %s: leave %s, and hang tag %u beside it, to stay "
+            "%s.",
+            lock ? "Lock and tag" : "Tag", op->hung, id, lock ? "both" : "it", op->tag, state),
+        "It was never without a tag; the list of this plan names it by its new number.",
+        lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",
+        "The tag before is not there: somebody has been at it. Stop, find out, plan anew.");
+}
+
 static void lock_and_tag(still_script *s, bool outer)
 {
     const still_plant *plant = s->order->plant;
@@ -275,6 +298,10 @@ static void lock_and_tag(still_script *s, bool outer)
         if (state == NULL) {
             s->step.failed = true;
             return;
+        }
+        if (op->hung != 0) {
+            keep_hung(s, op, id, state, lock);
+            continue;
         }
         still_stepper_add(
             &s->step, id, op->tag,

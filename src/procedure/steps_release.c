@@ -161,7 +161,7 @@ static void open_behind(still_script *s, const still_op *op)
         "A short hiss at most, then silence.",
         "It goes on: a point passes, or there was liquid behind it. Wait until it has come to "
         "rest.");
-    still_script_change(step, op->override ? "automatic" : op->from, "open");
+    still_script_change(step, op->from, "open");
 }
 
 /* What feeds have stored, once they are off (N5). */

@@ -126,6 +126,63 @@ static void close_ways(still_script *s, bool between, uint8_t *done)
     }
 }
 
+/* What the plan before has left, and this one does not use. */
+static bool is_left(const still_order *o, uint32_t comp)
+{
+    return o->standing != NULL && o->standing->comp_tag[comp] != 0 && still_order_tag(o, comp) == 0;
+}
+
+/* Manual openings of the plan before. */
+static void return_left(still_script *s)
+{
+    const still_order *o = s->order;
+    for (uint32_t i = 0; i < o->plant->n_comps; i++) {
+        if (!is_left(o, i) || !o->standing->override_open[i]) continue;
+        const char *id = still_id_of(o->plant, i);
+        still_step *step = still_stepper_add(
+            &s->step, id, 0,
+            SAY("Return the manual opening of %s to automatic, check it, and take off tag %u of "
+                "the "
+                "plan before.",
+                id, o->standing->comp_tag[i]),
+            "Before any feed is opened: a forgotten override lets the feed straight through.",
+            "Stands as it stood before the work.",
+            "It does not go back: the section stays isolated.");
+        still_script_change(step, "open", "automatic");
+    }
+}
+
+/* Valves that the plan before has closed, and feeds that it has switched off. */
+static void take_off_left(still_script *s, bool feeds)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    for (uint32_t i = 0; i < plant->n_comps && !feeds && o->standing != NULL; i++) {
+        if (!is_left(o, i) || o->standing->override_open[i]) continue;
+        const char *id = still_id_of(plant, i), *home;
+        home = still_describe_position(plant, o->standing->home, i);
+        still_step *step = still_stepper_add(
+            &s->step, id, 0,
+            SAY("Take your lock and tag %u of the plan before off %s, and bring it slowly to %s.",
+                o->standing->comp_tag[i], id, home),
+            "The plan before has closed it; this one did not need it.",
+            "Even pressure, no knocking, no leak.",
+            "It knocks, frosts or leaks: shut it again, wait, find out why.");
+        still_script_change(step, still_describe_position(plant, o->state, i), home);
+    }
+    for (uint32_t f = 0; f < plant->n_feeds && feeds && o->standing != NULL; f++) {
+        if (o->standing->feed_tag[f] == 0 || still_script_feed_tag(o, f) != 0) continue;
+        const char *id = still_text(plant, plant->feeds[f].id);
+        still_step *step = still_stepper_add(
+            &s->step, id, 0,
+            SAY("Take your lock and tag %u of the plan before off %s and switch it on.",
+                o->standing->feed_tag[f], id),
+            "The plan before has switched it off; this one did not need it.", "It is on.",
+            "Something moves unasked: switch off, find out why.");
+        still_script_change(step, "off", "on");
+    }
+}
+
 static void close_up(still_script *s, uint8_t *done)
 {
     const still_order *o = s->order;
@@ -148,7 +205,7 @@ static void close_up(still_script *s, uint8_t *done)
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
         if (!op->opening && !op->behind) continue;
-        const char *to = op->override ? "automatic" : op->from;
+        const char *to = op->override ? "automatic" : op->home;
         still_step *step = still_stepper_add(
             &s->step, still_id_of(plant, op->comp), op->tag,
             op->override ? SAY("Return the manual opening of %s to automatic, check it, and take "
@@ -161,6 +218,7 @@ static void close_up(still_script *s, uint8_t *done)
             "It does not go back: the section stays isolated.");
         still_script_change(step, "open", to);
     }
+    return_left(s);
 }
 
 static void inspect(still_script *s)
@@ -242,10 +300,10 @@ static void take_off(still_script *s, const still_op *op)
     const still_plant *plant = s->order->plant;
     const char *id = still_id_of(plant, op->comp);
     const char *normal = still_word(STILL_VOC_still_position, plant->comps[op->comp].normal);
-    const char *to = normal[0] ? normal : op->from;
+    const char *to = normal[0] ? normal : op->home;
     bool stays = strcmp(to, "closed") == 0;
     /* Someone may have shut it for a reason that still holds. */
-    const char *ask = !stays && strcmp(op->from, "closed") == 0
+    const char *ask = !stays && strcmp(op->home, "closed") == 0
                           ? " It was found closed before the work: ask who shut it, and why, "
                             "before you open it."
                           : "";
@@ -276,6 +334,7 @@ static void reopen(still_script *s)
 {
     const still_order *o = s->order;
     s->step.phase = "remove";
+    take_off_left(s, false);
     for (uint32_t i = 0; i < o->n_back; i++)
         if (o->ops[o->back[i]].feed == STILL_NONE) take_off(s, &o->ops[o->back[i]]);
     s->step.phase = "notify";
@@ -295,6 +354,7 @@ static void reopen(still_script *s)
             "Something moves unasked: switch off, find out why.");
         still_script_change(step, "off", "on");
     }
+    take_off_left(s, true);
 }
 
 static void sequences_on(still_script *s, const still_record *record)

@@ -13,7 +13,7 @@
 
 static bool stands_closed(const still_op *op)
 {
-    return strcmp(op->from, "closed") == 0;
+    return strcmp(op->home, "closed") == 0;
 }
 
 still_status still_watch_begin(still_watch *w, const still_order *order,
