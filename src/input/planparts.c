@@ -307,6 +307,9 @@ static const still_step *steps(still_planjson *r, const still_place *root, const
         s->do_text = still_planjson_text(r, &at, "do", STILL_MUST, "");
         s->id = still_planjson_text(r, &at, "id", STILL_MAY, "");
         s->tag = still_planjson_count32(r, &at, "tag", STILL_MAY, 0);
+        s->why = still_planjson_text(r, &at, "why", STILL_MAY, "");
+        s->expect = still_planjson_text(r, &at, "expect", STILL_MAY, "");
+        s->if_not = still_planjson_text(r, &at, "if_not", STILL_MAY, "");
         if (!still_planjson_down(r, &change, &at, "change", JSON_OBJECT, STILL_MAY)) continue;
         s->from = still_planjson_text(r, &change, "from", STILL_MUST, "");
         s->to = still_planjson_text(r, &change, "to", STILL_MUST, "");
