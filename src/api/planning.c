@@ -107,8 +107,8 @@ static still_status find_closed_in(still_assembly *a, const still_relief *before
     hold(a, held, moved);
     status = still_relief_build(&after, a->plant, a->state, held);
     if (status == STILL_OK)
-        status =
-            still_shut_in_find(&a->shut, &a->n_shut, a->arena, &after, moved, within, a->ambient_K);
+        status = still_shut_in_find(&a->shut, &a->n_shut, a->arena, before, &after, moved, within,
+                                    a->ambient_K);
     if (status == STILL_OK)
         status = still_gap_remedies_find(&a->remedies, a->arena, &after, moved, within, a->shut,
                                          a->n_shut, a->ambient_K);

@@ -14,16 +14,20 @@
 
 typedef struct walk {
     still_machines *m;
-    const uint8_t *held; /* NULL = nothing is held */
-    bool acting_open;    /* self-acting and driven devices stand open */
-    bool backward;       /* against the flow */
+    const uint8_t *held;    /* NULL = nothing is held */
+    const uint8_t *stopped; /* by component */
+    bool before;            /* before the first move: nothing is stopped */
+    bool acting_open; /* what may be open is: self-acting and driven devices, unknown positions */
+    bool backward;    /* against the flow */
 } walk;
 
 /* Does a three-way valve stand so that it joins the two? Its ports are a, b and c, its ways such as
  * "a-c". */
-static bool way_joins(const still_machines *m, uint32_t comp, uint32_t port, uint32_t to)
+static bool way_joins(const still_machines *m, uint32_t comp, uint32_t port, uint32_t to,
+                      bool unknown)
 {
     const char *way = still_way_now(m->plant, m->state, comp);
+    if (way[0] == '\0') return unknown;
     uint32_t first = m->plant->comps[comp].a;
     return strchr(way, (int)('a' + (port - first))) != NULL &&
            strchr(way, (int)('a' + (to - first))) != NULL;
@@ -38,22 +42,25 @@ static bool passes(const walk *w, uint32_t comp, uint32_t port, uint32_t to)
     uint8_t held = w->held != NULL ? w->held[comp] : STILL_HELD_NOT;
     still_position now = still_position_now(plant, w->m->state, comp);
     bool open = now == STILL_POSITION_OPEN || now == STILL_POSITION_THROTTLED;
-    if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR) return forward;
+    bool stopped = !w->before && w->stopped != NULL && w->stopped[comp];
+    if (w->acting_open && now == STILL_POSITION_UNKNOWN) open = true;
+    if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR)
+        return forward && w->acting_open && !stopped;
     if (c->cls == STILL_CLASS_BLIND) return held != STILL_HELD_CLOSED && open;
     if (c->cls != STILL_CLASS_VALVE) return true;
     if (held == STILL_HELD_CLOSED) return false;
     switch (c->kind) {
     case STILL_KIND_RELIEF:
-    case STILL_KIND_RUPTURE_DISC:
+    case STILL_KIND_RUPTURE_DISC: return false;
     case STILL_KIND_UNKNOWN:
-    case 0: return false;
+    case 0: return w->acting_open;
     case STILL_KIND_CHECK: return forward;
-    case STILL_KIND_THREE_WAY: return way_joins(w->m, comp, port, to);
+    case STILL_KIND_THREE_WAY: return way_joins(w->m, comp, port, to, w->acting_open);
     default: break;
     }
     if (held == STILL_HELD_OPEN) return c->kind != STILL_KIND_STOP_CHECK || forward;
     if (!still_kind_stops(c->kind) || !still_by_hand(c))
-        return w->acting_open && now != STILL_POSITION_CLOSED;
+        return w->acting_open && !stopped && now != STILL_POSITION_CLOSED;
     return open && (c->kind != STILL_KIND_STOP_CHECK || forward);
 }
 
@@ -73,7 +80,8 @@ static bool finds_end(const walk *w, uint32_t start)
         m->queue[tail++] = across;
         uint32_t comp = plant->ports[across].comp;
         const still_comp *c = &plant->comps[comp];
-        found = c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_LIMIT;
+        found = c->cls == STILL_CLASS_VESSEL ||
+                (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES);
         if (found || c->cls == STILL_CLASS_CAP || c->cls == STILL_CLASS_OUTLET) continue;
         for (uint32_t i = 0; i < c->b; i++) {
             uint32_t q = c->a + i;
@@ -89,13 +97,16 @@ static bool finds_end(const walk *w, uint32_t start)
     return found;
 }
 
-static uint8_t ways_of(still_machines *m, uint32_t i, const uint8_t *held, uint8_t wanted)
+static uint8_t ways_of(still_machines *m, uint32_t i, const walk *like, uint8_t wanted)
 {
     const still_comp *c = &m->plant->comps[m->comps[i]];
     uint8_t ways = 0;
     for (int k = 0; k < 4; k++) {
         uint8_t bit = (uint8_t)(1u << k);
-        const walk w = {.m = m, .held = held, .acting_open = k % 2 == 0, .backward = k >= 2};
+        walk w = *like;
+        w.m = m;
+        w.acting_open = k % 2 == 0;
+        w.backward = k >= 2;
         if ((wanted & bit) != 0 && finds_end(&w, c->a + (w.backward ? 0 : 1))) ways |= bit;
     }
     return ways;
@@ -118,7 +129,8 @@ still_status still_machines_build(still_machines *m, const still_plant *plant,
         if (plant->comps[c].cls == STILL_CLASS_PUMP ||
             plant->comps[c].cls == STILL_CLASS_COMPRESSOR)
             m->comps[n++] = c;
-    for (uint32_t i = 0; i < n; i++) m->before[i] = ways_of(m, i, NULL, 15);
+    const walk like = {.before = true};
+    for (uint32_t i = 0; i < n; i++) m->before[i] = ways_of(m, i, &like, 15);
     return STILL_OK;
 }
 
@@ -131,7 +143,9 @@ void still_machines_clear(still_machines *m)
     *m = (still_machines){0};
 }
 
-uint8_t still_machines_lost(still_machines *m, uint32_t i, const uint8_t *held)
+uint8_t still_machines_lost(still_machines *m, uint32_t i, const uint8_t *held,
+                            const uint8_t *stopped)
 {
-    return m->before[i] & (uint8_t)~ways_of(m, i, held, m->before[i]);
+    const walk like = {.held = held, .stopped = stopped};
+    return m->before[i] & (uint8_t)~ways_of(m, i, &like, m->before[i]);
 }

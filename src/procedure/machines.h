@@ -6,8 +6,8 @@
 #include "state.h"
 #include "stillset/status.h"
 
-/** Ways of a machine, as bits: from the outlet, to the inlet; with self-acting and driven devices
- *  open, and with them shut. */
+/** Ways of a machine, as bits: from the outlet, to the inlet; with all that may be open open
+ *  (self-acting, driven, of unknown position), and with it shut. */
 enum {
     STILL_WAY_OUT_OPEN = 1,
     STILL_WAY_OUT_SHUT = 2,
@@ -33,7 +33,10 @@ STILL_NODISCARD still_status still_machines_build(still_machines *machines,
 void still_machines_clear(still_machines *machines);
 
 /** Ways of machine i that it had before the first move and has no more.
- *  @param held  by component: what the moves hold (relief.h) */
-uint8_t still_machines_lost(still_machines *machines, uint32_t i, const uint8_t *held);
+ *  @param held     by component: what the moves hold (relief.h)
+ *  @param stopped  by component: machines that cannot run, devices without supply: they pass
+ * nothing; NULL = no other machine passes anything */
+uint8_t still_machines_lost(still_machines *machines, uint32_t i, const uint8_t *held,
+                            const uint8_t *stopped);
 
 #endif

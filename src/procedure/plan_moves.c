@@ -155,6 +155,18 @@ static bool let_wait(list *l)
     return receiver || any || !opening;
 }
 
+/* Does a feed supply anything that passes or moves fluid? */
+static bool drives(const still_order *o, uint32_t feed)
+{
+    const still_feed *f = &o->plant->feeds[feed];
+    for (uint32_t k = 0; k < f->n_refs; k++) {
+        uint8_t cls = o->plant->comps[o->plant->refs[f->ref0 + k]].cls;
+        if (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR || cls == STILL_CLASS_VALVE)
+            return true;
+    }
+    return false;
+}
+
 /* Which moves make a difference to what a state breaks. */
 static void weigh(list *l, const still_breaches *worst, bool back)
 {
@@ -162,19 +174,11 @@ static void weigh(list *l, const still_breaches *worst, bool back)
     for (int k = 0; k < STILL_ORDERING_RULES; k++) any = any || worst->of[k] > 0;
     for (uint32_t i = 0; i < l->n; i++) {
         const still_op *op = &l->o->ops[l->ops[i]];
-        bool machine = false;
-        if (op->feed != STILL_NONE) {
-            const still_feed *f = &l->o->plant->feeds[op->feed];
-            for (uint32_t k = 0; k < f->n_refs; k++) {
-                uint8_t cls = l->o->plant->comps[l->o->plant->refs[f->ref0 + k]].cls;
-                machine = machine || cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR;
-            }
-        }
-        l->plain[i] =
-            !any || (op->feed != STILL_NONE && (!machine || worst->of[STILL_BREAKS_P9] == 0));
-        l->eases[i] = back                                    ? STILL_EASES_OR_NOT
-                      : op->opening || op->feed != STILL_NONE ? STILL_EASES_ONLY
-                                                              : STILL_EASES_NEVER;
+        l->plain[i] = !any || (op->feed != STILL_NONE && !drives(l->o, op->feed));
+        /* A feed that is off stops a machine, and takes a way from others. */
+        l->eases[i] = back || op->feed != STILL_NONE ? STILL_EASES_OR_NOT
+                      : op->opening                  ? STILL_EASES_ONLY
+                                                     : STILL_EASES_NEVER;
     }
 }
 
@@ -360,7 +364,6 @@ still_status still_order_arrange(still_order *o, still_arena *arena, const still
     if (!first || !second || !o->locks || !o->back) status = STILL_E_NOMEM;
     if (status == STILL_OK) status = arrange_stage(&a, false, first, &n_first);
     if (status == STILL_OK && o->staged) {
-        still_watch_open_ways(&a.watch, false);
         status = arrange_stage(&a, true, second, &n_second);
     }
     if (status == STILL_OK) status = arrange_back(&a);

@@ -28,13 +28,6 @@ static bool passes_out(const still_order *o, uint32_t comp, uint32_t port)
     return c->kind != STILL_KIND_STOP_CHECK || forward;
 }
 
-static bool is_point(const still_order *o, uint32_t comp)
-{
-    for (uint32_t i = 0; i < o->iso->points.n; i++)
-        if (o->iso->points.items[i] == comp) return true;
-    return false;
-}
-
 /* Normal pressure of a pipe; NAN = unknown. */
 static double pressure_of(const still_order *o, uint32_t spool)
 {
@@ -113,10 +106,10 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, double most_
             seen[across] = 1;
             queue[tail++] = across;
         }
-        if (port == outer || is_point(o, comp) || !passes_out(o, comp, port)) continue;
+        if (port == outer || !passes_out(o, comp, port)) continue;
         for (uint32_t i = 0; i < c->b; i++) {
             uint32_t q = c->a + i;
-            if (seen[q]) continue;
+            if (seen[q] || o->iso->work_port[q]) continue;
             if (c->cls == STILL_CLASS_EXCHANGER &&
                 still_port_side(plant, q) != still_port_side(plant, port))
                 continue;

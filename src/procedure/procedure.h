@@ -58,7 +58,7 @@ typedef struct still_on_the_way {
     uint32_t from, to; /**< from the point with this tag on until that one is done; `to` 0: it
                           stands so at the end */
 } still_on_the_way;
-enum { STILL_BREAKS_P9, STILL_BREAKS_D4, STILL_BREAKS_L6 };
+enum { STILL_BREAKS_D4, STILL_BREAKS_P9, STILL_BREAKS_L6 };
 
 /** Fill points, steps, restore, start and end of a record of a feasible plan.
  *  @param record  other parts are read: targets, work; all strings go to the arena

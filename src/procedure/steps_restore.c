@@ -16,6 +16,34 @@ static const char *id_of(const still_script *s, const still_op *op)
                                   : still_id_of(plant, op->comp);
 }
 
+/* A valve of a way out goes back to where it stood: shut, as a rule. What was found open stays so:
+ * it may be the stop valve behind a relief valve. */
+static void shut_op(still_script *s, const still_op *op, uint32_t n_valves)
+{
+    const char *id = still_id_of(s->order->plant, op->comp);
+    bool open = strcmp(op->home, "open") == 0 || strcmp(op->home, "throttled") == 0;
+    bool unknown = strcmp(op->home, "unknown") == 0;
+    const char *to = op->override || open ? op->home : "closed";
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag,
+        open ? SAY("%s off %s. Leave it %s, as it was found.",
+                   op->locked ? SAY("Take your lock and tag %u", op->tag)
+                              : SAY("Take tag %u", op->tag),
+                   id, op->home)
+        : op->override
+            ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
+                  id, op->tag)
+            : SAY("%s%s%s and take off tag %u.%s%s", op->locked ? "Take your lock off " : "Shut ",
+                  id, op->locked ? ", shut it," : "", op->tag,
+                  n_valves > 1 ? " Of two in series the inner one is shut first." : "",
+                  unknown ? " How it stood before is not in the plant file: ask." : ""),
+        open ? "It stood so before the work, and may belong to a relief path."
+             : "The way out is closed before anything is let in.",
+        open ? "It stands as it was found." : "Shut to a firm stop.",
+        "It does not shut: do not go on; the section stays isolated.");
+    still_script_change(step, "open", to);
+}
+
 /* Valves of one way shut from the work outward, then cap or plug on the outlet. */
 static void close_way(still_script *s, const still_outway *way, uint8_t *done)
 {
@@ -38,14 +66,7 @@ static void close_way(still_script *s, const still_outway *way, uint8_t *done)
                               "The valve before it may pass.", "It is on and tight.",
                               "It is missing or damaged: do not go on without one.");
         } else if (op != NULL) {
-            still_step *step = still_stepper_add(
-                &s->step, still_id_of(plant, comp), op->tag,
-                SAY("%s%s%s and take off tag %u.%s", op->locked ? "Take your lock off " : "Shut ",
-                    still_id_of(plant, comp), op->locked ? ", shut it," : "", op->tag,
-                    n_valves > 1 ? " Of two in series the inner one is shut first." : ""),
-                "The way out is closed before anything is let in.", "Shut to a firm stop.",
-                "It does not shut: do not go on; the section stays isolated.");
-            still_script_change(step, "open", "closed");
+            shut_op(s, op, n_valves);
         }
     }
 }

@@ -26,11 +26,12 @@ still_status still_watch_begin(still_watch *w, const still_order *order,
     w->held = still_calloc(plant->n_comps, 1);
     w->moved = still_calloc(plant->n_comps, 1);
     w->feed_off = still_calloc(plant->n_feeds, 1);
+    w->stopped = still_calloc(plant->n_comps, 1);
     w->wet = still_calloc(plant->n_ports, 1);
     w->queue = still_calloc(plant->n_ports, sizeof w->queue[0]);
     w->moves = still_calloc((size_t)order->n_ops + 1, sizeof w->moves[0]);
     if (!w->wet || !w->queue || !w->moves) return STILL_E_NOMEM;
-    if (!w->base_held || !w->base_moved || !w->held || !w->moved || !w->feed_off)
+    if (!w->base_held || !w->base_moved || !w->held || !w->moved || !w->feed_off || !w->stopped)
         return STILL_E_NOMEM;
     still_status status = still_machines_build(&w->machines, plant, order->state);
     if (status != STILL_OK) return status;
@@ -45,6 +46,7 @@ void still_watch_end(still_watch *w)
     still_free(w->held);
     still_free(w->moved);
     still_free(w->feed_off);
+    still_free(w->stopped);
     still_free(w->wet);
     still_free(w->queue);
     still_free(w->moves);
@@ -126,23 +128,38 @@ static void wet_all(still_watch *w)
     }
 }
 
+/* What feeds that are off have stopped: machines of which every feed is off; what closes or stays
+ * where it is without its supply. */
+static void stop(still_watch *w)
+{
+    const still_plant *plant = w->order->plant;
+    memset(w->stopped, 0, plant->n_comps);
+    for (uint32_t c = 0; c < plant->n_comps; c++) {
+        const still_comp *comp = &plant->comps[c];
+        bool machine = comp->cls == STILL_CLASS_PUMP || comp->cls == STILL_CLASS_COMPRESSOR;
+        size_t n, off = 0;
+        if (!machine && comp->cls != STILL_CLASS_VALVE) continue;
+        const still_comp_feed *feeds = still_comp_feeds(plant, c, &n);
+        for (size_t i = 0; i < n; i++) off += w->feed_off[feeds[i].feed] != 0;
+        w->stopped[c] = off > 0 && (machine ? off == n : comp->fails != STILL_FAILS_OPEN);
+    }
+}
+
 void still_watch_lay(still_watch *w, const uint8_t *done)
 {
     const still_plant *plant = w->order->plant;
     memcpy(w->held, w->base_held, plant->n_comps);
     memcpy(w->moved, w->base_moved, plant->n_comps);
     for (uint32_t i = 0; i < w->n_moves; i++) set_op(w, &w->order->ops[w->moves[i]], done[i] != 0);
+    stop(w);
+    /* A driven point closes with its supply (D3). */
+    for (uint32_t i = 0; i < w->n_moves && !w->back; i++) {
+        const still_op *op = &w->order->ops[w->moves[i]];
+        if (op->comp == STILL_NONE || !op->barrier || !w->stopped[op->comp]) continue;
+        w->held[op->comp] = STILL_HELD_CLOSED;
+        w->moved[op->comp] = !stands_closed(op);
+    }
     if (w->back) wet_all(w);
-}
-
-/* A machine runs unless every feed of it is off. */
-bool still_watch_runs(const still_watch *w, uint32_t comp)
-{
-    size_t n;
-    const still_comp_feed *feeds = still_comp_feeds(w->order->plant, comp, &n);
-    for (size_t i = 0; i < n; i++)
-        if (!w->feed_off[feeds[i].feed]) return true;
-    return n == 0;
 }
 
 still_status still_watch_look(void *data, const uint8_t *done, still_breaches *out)
@@ -154,16 +171,17 @@ still_status still_watch_look(void *data, const uint8_t *done, still_breaches *o
     still_watch_lay(w, done);
     still_status status = still_relief_build(&after, o->plant, o->state, w->held);
     if (status == STILL_OK)
-        status =
-            still_shut_in_count(&spools, &after, w->moved, w->back && !w->soaked ? w->wet : NULL);
+        status = still_shut_in_count(&spools, w->given->before, &after,
+                                     w->back && !w->soaked ? w->wet : NULL);
     if (status == STILL_OK) n_lost = still_relief_lost_count(w->given->before, &after);
     still_relief_clear(&after);
     *out = (still_breaches){{0}};
     out->of[STILL_BREAKS_D4] = n_lost;
     out->of[STILL_BREAKS_L6] = spools;
     for (uint32_t i = 0; i < w->n_weak && !w->back; i++)
-        out->of[STILL_BREAKS_P9] += still_watch_runs(w, w->machines.comps[w->weak[i]]) &&
-                                    still_machines_lost(&w->machines, w->weak[i], w->held) != 0;
+        out->of[STILL_BREAKS_P9] +=
+            !w->stopped[w->machines.comps[w->weak[i]]] &&
+            still_machines_lost(&w->machines, w->weak[i], w->held, w->stopped) != 0;
     return status;
 }
 
@@ -190,36 +208,19 @@ still_status still_watch_take(still_watch *w, const uint32_t *moves, uint32_t n,
         done[i] = op->barrier && op->feed == STILL_NONE;
     }
     still_watch_lay(w, done);
+    /* Machines that could lose a way: with everything stopped that this list may stop, but them. */
     w->n_weak = 0;
+    for (uint32_t i = 0; i < n && !back; i++)
+        if (w->order->ops[moves[i]].feed != STILL_NONE)
+            w->feed_off[w->order->ops[moves[i]].feed] = 1;
+    stop(w);
     for (uint32_t i = 0; i < w->machines.n && !back; i++)
-        if (still_machines_lost(&w->machines, i, w->held) != 0) w->weak[w->n_weak++] = i;
+        if (still_machines_lost(&w->machines, i, w->held, w->stopped) != 0)
+            w->weak[w->n_weak++] = i;
     w->soaked = back;
     still_status status = still_watch_look(w, done, worst);
     w->soaked = false;
+    worst->of[STILL_BREAKS_P9] = w->n_weak;
     still_free(done);
     return status;
-}
-
-static void open_way(still_watch *w, const still_outway *way)
-{
-    for (uint32_t i = 0; i < way->n; i++) {
-        const still_comp *c = &w->order->plant->comps[way->items[i]];
-        bool stays = c->cls == STILL_CLASS_VALVE && c->kind == STILL_KIND_SELF_CLOSING;
-        if (!stays) w->held[way->items[i]] = STILL_HELD_OPEN;
-    }
-}
-
-void still_watch_open_ways(still_watch *w, bool between)
-{
-    const still_rooms *rooms = w->given->rooms;
-    for (uint32_t i = 0; i < w->n_moves; i++) set_op(w, &w->order->ops[w->moves[i]], true);
-    for (size_t i = 0; i < rooms->n_rooms; i++) {
-        if (rooms->rooms[i].between != between) continue;
-        open_way(w, &rooms->rooms[i].vent);
-        open_way(w, &rooms->rooms[i].prove);
-        if (rooms->rooms[i].liquid) open_way(w, &rooms->rooms[i].drain);
-    }
-    memcpy(w->base_held, w->held, w->order->plant->n_comps);
-    memcpy(w->base_moved, w->moved, w->order->plant->n_comps);
-    w->n_moves = 0;
 }

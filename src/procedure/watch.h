@@ -17,6 +17,7 @@ typedef struct still_watch {
     uint8_t *base_held; /**< by component: what stands before the first of the moves */
     uint8_t *base_moved;
     uint8_t *held, *moved; /**< the state looked at last */
+    uint8_t *stopped;      /**< by component: machines that cannot run, devices without supply */
     uint8_t *feed_off;     /**< by feed, in the state looked at last */
     uint8_t *wet;          /**< by port, on the way back: liquid can have come there */
     uint32_t *queue;
@@ -35,12 +36,8 @@ void still_watch_end(still_watch *watch);
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_watch_take(still_watch *watch, const uint32_t *moves, uint32_t n,
                                               bool back, still_breaches *worst);
-/** The ways out of the spaces at the work stand open from here on. */
-void still_watch_open_ways(still_watch *watch, bool between);
-/** Lay the positions of a state: held, moved, feed_off. */
+/** Lay the positions of a state: held, moved, feed_off, stopped. */
 void still_watch_lay(still_watch *watch, const uint8_t *done);
-/** Whether a machine can run in the state laid last: not all of its feeds are off. */
-bool still_watch_runs(const still_watch *watch, uint32_t comp);
 /** What the state with these moves done breaks; of the type that ordering.h asks for. */
 STILL_NODISCARD still_status still_watch_look(void *watch, const uint8_t *done,
                                               still_breaches *out);

@@ -78,16 +78,16 @@ static still_status look(const walk *w)
     size_t n_shut = 0, n_lost = 0;
     still_status status = still_relief_build(&after, o->plant, o->state, watch->held);
     if (status == STILL_OK)
-        status = still_shut_in_find(&shut, &n_shut, w->arena, &after, watch->moved,
-                                    watch->given->work_port, watch->given->ambient_K);
+        status = still_shut_in_find(&shut, &n_shut, w->arena, watch->given->before, &after,
+                                    watch->moved, watch->given->work_port, watch->given->ambient_K);
     if (status == STILL_OK)
         status = still_relief_lost(&lost, &n_lost, w->arena, watch->given->before, &after);
     still_relief_clear(&after);
     bool good = status == STILL_OK;
-    for (uint32_t i = 0; i < watch->n_weak && good; i++) {
+    for (uint32_t i = 0; i < watch->n_weak && good && !watch->back; i++) {
         uint32_t comp = watch->machines.comps[watch->weak[i]];
-        if (still_watch_runs(watch, comp) &&
-            still_machines_lost(&watch->machines, watch->weak[i], watch->held) != 0)
+        if (!watch->stopped[comp] &&
+            still_machines_lost(&watch->machines, watch->weak[i], watch->held, watch->stopped) != 0)
             good = meet(w, STILL_BREAKS_P9, comp, NULL);
     }
     for (size_t i = 0; i < n_lost && good; i++) good = meet(w, STILL_BREAKS_D4, lost[i], NULL);

@@ -193,8 +193,34 @@ static bool pass_unknown(gathering *g)
     return good;
 }
 
-/* Give slots to the segments that a moved device touches, in the order of their first port. */
-static bool find_segments(gathering *g, const uint8_t *moved)
+/* Mark the segments that hold vapour space. */
+static bool find_vapour(const still_relief *r, uint8_t **vapour)
+{
+    *vapour = still_calloc(r->n_segments, 1);
+    for (uint32_t p = 0; p < r->n_pieces && *vapour != NULL; p++)
+        if (r->pieces[p].vapour_space) (*vapour)[r->pieces[p].segment] = 1;
+    return *vapour != NULL;
+}
+
+/* Mark the pieces that are full of liquid, and had cover or vapour space before but have none now.
+ * Pieces are the same in every state. */
+static bool find_lost(const still_relief *before, const still_relief *after, uint8_t *lost)
+{
+    uint8_t *was = NULL, *is = NULL;
+    bool good = find_vapour(before, &was) && find_vapour(after, &is);
+    for (uint32_t p = 0; p < after->n_pieces && good; p++) {
+        const still_relief_piece *old = &before->pieces[p], *now = &after->pieces[p];
+        lost[p] = now->any_item && now->full && !now->covered && !is[now->segment] &&
+                  (old->covered || was[old->segment]);
+    }
+    still_free(was);
+    still_free(is);
+    return good;
+}
+
+/* Give slots to the segments that a moved device touches, or that have lost their cover, in the
+ * order of their first port. */
+static bool find_segments(gathering *g, const still_relief *before, const uint8_t *moved)
 {
     const still_plant *plant = g->r->plant;
     g->slot = still_calloc(g->r->n_segments, sizeof g->slot[0]);
@@ -202,7 +228,12 @@ static bool find_segments(gathering *g, const uint8_t *moved)
     for (uint32_t c = 0; c < plant->n_comps; c++)
         for (uint32_t i = 0; moved[c] && i < plant->comps[c].b; i++)
             g->slot[g->r->pieces[g->r->piece_of_port[plant->comps[c].a + i]].segment] = 1;
-    if (!pass_unknown(g)) return false;
+    uint8_t *lost = before != NULL ? still_calloc(g->r->n_pieces, 1) : NULL;
+    bool good = before == NULL || (lost != NULL && find_lost(before, g->r, lost));
+    for (uint32_t p = 0; p < g->r->n_pieces && good && before != NULL; p++)
+        if (lost[p]) g->slot[g->r->pieces[p].segment] = 1;
+    still_free(lost);
+    if (!good || !pass_unknown(g)) return false;
     for (uint32_t i = 0; i < g->r->n_segments; i++)
         if (g->slot[i] != 0) g->slot[i] = (uint32_t)++g->n;
     g->list = still_calloc(g->n, sizeof g->list[0]);
@@ -229,30 +260,23 @@ static void clear_gathering(gathering *g)
     still_free(g->followed_in);
 }
 
-still_status still_shut_in_count(uint32_t *n_spools, const still_relief *r, const uint8_t *moved,
-                                 const uint8_t *wet)
+still_status still_shut_in_count(uint32_t *n_spools, const still_relief *before,
+                                 const still_relief *after, const uint8_t *wet)
 {
-    gathering g = {.r = r};
-    uint8_t *full = still_calloc(r->n_segments, 1), *bare = still_calloc(r->n_segments, 1);
-    bool good = full != NULL && bare != NULL && find_segments(&g, moved);
-    for (uint32_t p = 0; p < r->n_pieces && good; p++) {
-        const still_relief_piece *piece = &r->pieces[p];
-        if (piece->any_item && piece->full) full[piece->segment] |= 1;
-        if (piece->vapour_space) full[piece->segment] |= 2;
-        if (piece->any_item && !piece->covered) bare[piece->segment] = 1;
-    }
+    uint8_t *lost = still_calloc(after->n_pieces, 1);
     uint32_t n = 0;
-    for (uint32_t c = 0; c < r->plant->n_comps && good; c++) {
-        if (r->plant->comps[c].cls != STILL_CLASS_SPOOL) continue;
-        if (wet != NULL && !wet[r->plant->comps[c].a]) continue;
-        uint32_t segment = r->pieces[still_relief_piece_of_spool(r, c)].segment;
-        n += g.slot[segment] != 0 && full[segment] == 1 && bare[segment];
+    if (lost == NULL || !find_lost(before, after, lost)) {
+        still_free(lost);
+        return STILL_E_NOMEM;
     }
-    if (good) *n_spools = n;
-    clear_gathering(&g);
-    still_free(full);
-    still_free(bare);
-    return good ? STILL_OK : STILL_E_NOMEM;
+    for (uint32_t c = 0; c < after->plant->n_comps; c++) {
+        const still_comp *comp = &after->plant->comps[c];
+        if (comp->cls != STILL_CLASS_SPOOL || (wet != NULL && !wet[comp->a])) continue;
+        n += lost[still_relief_piece_of_spool(after, c)];
+    }
+    still_free(lost);
+    *n_spools = n;
+    return STILL_OK;
 }
 
 /* Outside, what holds vapour and has its relief is neither liquid shut in nor worse off than
@@ -300,12 +324,12 @@ static bool gather_all(gathering *g, still_arena *arena, double ambient_K)
 }
 
 still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
-                                const still_relief *r, const uint8_t *moved,
-                                const uint8_t *work_port, double ambient_K)
+                                const still_relief *before, const still_relief *r,
+                                const uint8_t *moved, const uint8_t *work_port, double ambient_K)
 {
     still_status status = STILL_E_NOMEM;
     gathering g = {.r = r, .work_port = work_port};
-    if (!find_segments(&g, moved)) goto out;
+    if (!find_segments(&g, before, moved)) goto out;
     still_shut_in *list = STILL_ARENA_NEW(arena, g.n, still_shut_in);
     if (list == NULL) goto out;
     for (size_t i = 0; i < g.n; i++) g.list[i].s = &list[i];

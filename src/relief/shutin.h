@@ -24,7 +24,9 @@ typedef struct still_shut_in {
     bool stays_below;            /**< not full, and below its design pressure up to ambient (L3) */
 } still_shut_in;
 
-/** List the segments with at least one closing device that the plan moved.
+/** List the segments with at least one closing device that the plan moved, and those in which a
+ * pipe has lost its last cover (still_shut_in_count).
+ *  @param before     relief before the first step, or NULL: only by what was moved
  *  @param relief     built with what the plan holds
  *  @param moved      by component: the plan changed its position to closed
  *  @param work_port  by port: on the work side
@@ -32,15 +34,17 @@ typedef struct still_shut_in {
  *  @param[out] out   arena memory, in the order of first port
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
 STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, still_arena *arena,
+                                                const still_relief *before,
                                                 const still_relief *relief, const uint8_t *moved,
                                                 const uint8_t *work_port, double ambient_K);
 
-/** How many pipes lie in segments that are full of liquid, not covered, and shut in by at least one
- *  device that was moved: what still_shut_in_find would list, without its numbers.
+/** How many pipes full of liquid have lost their last cover between two states of one plant (L6):
+ * each lies in a piece that is full and not covered, in a segment without vapour space, and had
+ * cover or vapour space before.
  *  @param wet  by port: liquid can have come there; NULL = everywhere
  *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
-STILL_NODISCARD still_status still_shut_in_count(uint32_t *n_spools, const still_relief *relief,
-                                                 const uint8_t *moved, const uint8_t *wet);
+STILL_NODISCARD still_status still_shut_in_count(uint32_t *n_spools, const still_relief *before,
+                                                 const still_relief *after, const uint8_t *wet);
 
 /** Equipment (vessel, exchanger, pump, compressor) that holds fluid and loses its last relief path
  *  between two states of one plant (D4): component numbers ascending, arena memory.
