@@ -1,0 +1,79 @@
+#!/usr/bin/python3
+"""The order of steps against all orders (P2, P3, P9, D4, L6, E1, P6, P8; docs/METHOD.md, section 7).
+
+    test_order.py STILLSET_BIN [--plants N] [--first SEED] [--go-on]
+
+For random plants (genorder.py) the moves of each stage and of the way back are put into every order that
+keeps the hard rules (order_search.py). The order of the record must keep them, and cost what the best one
+costs, in states with a machine without its way (P9), equipment without its relief (D4), pipes shut in without
+cover (L6), then changes of place. Findings P9 and D4 must name exactly what the states of that order have,
+and entries of closed_in each pipe that is shut in on the way.
+
+Fails also when what it is there for occurs too rarely: see ENOUGH.
+"""
+
+import argparse
+import collections
+import os
+import sys
+import tempfile
+import time
+
+import genorder
+import order_search
+from common import RunError, run_plan
+from order_world import World
+
+ENOUGH = {                           # least counts for 300 plants
+    "feasible": 120, "lists of 3 to 8": 150, "lists in which the order matters": 60,
+    "P9 cannot be avoided": 15, "D4 cannot be avoided": 8, "L6 cannot be avoided": 60}
+SHOWN = 12                           # complaints printed for one plant
+
+
+def examine(binary, folder, seed, counts):
+    """Complaints about the plan of one seed."""
+    case = genorder.plant(seed)
+    path = os.path.join(folder, "plant.xml")
+    with open(path, "w", encoding="utf-8") as stream:
+        stream.write(case.text)
+    try:
+        record = run_plan(binary, path, case.target, ["--grade", case.grade])
+    except RunError as problem:
+        return [str(problem)]
+    if not record["feasible"]:
+        counts["not feasible"] += 1
+        return []
+    counts["feasible"] += 1
+    counts["staged"] += len({s["stage"] for s in record["steps"] if s["phase"] == "isolate"}) > 1
+    return order_search.compare(World(case.text), case.text, record, counts)
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("binary")
+    parser.add_argument("--plants", type=int, default=300)
+    parser.add_argument("--first", type=int, default=1)
+    parser.add_argument("--go-on", action="store_true", help="do not stop after ten plants that fail")
+    options = parser.parse_args()
+    print("first seed %d" % options.first)
+    counts, passed, failed, begin = collections.Counter(), 0, 0, time.monotonic()
+    with tempfile.TemporaryDirectory() as folder:
+        for seed in range(options.first, options.first + options.plants):
+            bad = examine(options.binary, folder, seed, counts)
+            passed, failed = passed + (not bad), failed + bool(bad)
+            for line in bad[:SHOWN]:
+                print("FAIL seed %d: %s" % (seed, line[:600]))
+            if failed == 10 and not options.go_on:
+                break
+    print(", ".join("%s %d" % item for item in sorted(counts.items())))
+    print("%.0f s" % (time.monotonic() - begin))
+    rare = [] if options.plants < 300 or failed == 10 and not options.go_on else [
+        name for name, least in ENOUGH.items() if counts[name] < least * options.plants / 300]
+    for name in rare:
+        print("FAIL too rare: %s, %d" % (name, counts[name]))
+    print("%d passed, %d failed" % (passed, failed))
+    return 1 if failed or rare or not passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
