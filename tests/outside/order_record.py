@@ -37,7 +37,7 @@ class Move:
 
     @property
     def way_off(self):
-        return self.kind == BARRIER and not self.feed_side
+        return self.kind == BARRIER and not self.feed_side and not self.mixed
 
     @property
     def late(self):

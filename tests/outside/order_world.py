@@ -32,6 +32,7 @@ class World(relief_oracle.Plant):
     """A plant, its feeds, and what each state of it costs."""
 
     def __init__(self, text, ambient=40.0):
+        self.memory, self.spreads = {}, {}
         super().__init__(text)
         self.ambient = ambient
         self.feeds, self.places = {}, {}
@@ -54,7 +55,6 @@ class World(relief_oracle.Plant):
             for group in groups:
                 for port in group:
                     self.joined[(name, port)] = [(name, p) for p in group if p != port]
-        self.memory = {}
 
     # ---- positions -----------------------------------------------------------------------------
 
@@ -89,6 +89,24 @@ class World(relief_oracle.Plant):
         if node.get("kind") in STOP_KINDS and self.by_hand(name):
             return True
         return node.get("kind") not in ("check", "three-way") and now[name] != first.get(name)
+
+    # ---- values of relief_oracle.py, each worked out once in a state ------------------------------
+
+    def cover(self, *given, **named):
+        self.spreads = {}
+        return super().cover(*given, **named)
+
+    def spread(self, ways, value):
+        key = tuple(value)
+        if key not in self.spreads:
+            self.spreads[key] = super().spread(ways, value)
+        return self.spreads[key]
+
+    def has_vapour_vessel(self, piece):
+        key = ("vapour", tuple(id(node) for node, _ in piece.joints))
+        if key not in self.memory:
+            self.memory[key] = super().has_vapour_vessel(piece)
+        return self.memory[key]
 
     # ---- L6 and D4 -----------------------------------------------------------------------------
 
