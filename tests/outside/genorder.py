@@ -184,7 +184,7 @@ class Maker:
             tail = [self.machine()]
         elif roll < 0.5:
             tail = [self.check()]
-        end = self.port(self.vessel) if self.chance(0.6) else self.main()
+        end = self.port(self.vessel) if self.chance(0.75) else self.main()
         self.chain(self.port(work), devices + tail, end, service)
 
     def main(self):
@@ -195,7 +195,7 @@ class Maker:
     def extend(self, work):
         """Another part of the section, behind what is opened so that both equalise (E1)."""
         far = self.hub(work[2])
-        for _ in range(self.pick([1, 1, 2])):
+        for _ in range(self.pick([1, 2, 2])):
             device = self.lifted() if self.chance(0.7) else self.stop("closed")
             if self.chance(0.4):
                 device.reverse()
@@ -215,21 +215,23 @@ class Maker:
 
     def build(self):
         rng = self.rng
+        alike = self.chance(0.5)         # then each valve stands all that can come (D7)
         for name, phase, temperature, pressure, design in (
                 ("LIQ", "liquid", "-10 degC", "3 barg", "19 barg"),
                 ("WET", "liquid", "-10 degC", "2 barg", "25 barg"),
                 ("HOT", "vapour", "40 degC", "8 barg", "25 barg")):
             self.file.add("service", id=name, substance="ammonia", phase=phase, temperature=temperature,
-                          pressure=pressure, design_pressure=design)
+                          pressure=pressure,
+                          design_pressure="25 barg" if alike else design)
         vessel = (self.new_id("V"), [], "WET")
         self.vessel = vessel
         work = self.hub("LIQ")
         hubs = [work]
-        for _ in range(rng.choice([0, 0, 1, 1, 2])):
+        for _ in range(rng.choice([0, 1, 1, 2])):
             hubs.append(self.extend(self.pick(hubs)))
         for _ in range(rng.choice([1, 1, 2, 3])):
             self.supply(self.pick(hubs))
-        for _ in range(rng.choice([0, 1, 1, 2, 3])):
+        for _ in range(rng.choice([0, 1, 1, 2, 2, 3])):
             self.way_off(self.pick(hubs))
         for hub in list(self.hubs):
             if self.chance(self.relieved * 0.6):
@@ -243,7 +245,7 @@ class Maker:
                           place=self.pick(self.places))
         self.file.add("vessel", [element("port", id=p) for p in vessel[1]], id=vessel[0],
                       contents="two-phase", fill="0.3", volume="3 m3", service="WET",
-                      role="low-pressure" if self.chance(0.7) else None)
+                      role="low-pressure" if self.chance(0.8) else None)
         rng.shuffle(self.file.elements)
         return Case(self.file.text(), target, rng.choice(GRADES))
 

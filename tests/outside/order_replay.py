@@ -87,7 +87,7 @@ class Replay:
         if not work:
             self.say("P1", None, "no step of work")
             return
-        for stage in sorted({s["stage"] for s in steps if s["phase"] == "isolate"}):
+        for stage in sorted({s["stage"] for s in steps if s["phase"] == "isolate"} | {1}):
             verified = [s["n"] for s in steps if s["stage"] == stage and s["phase"] == "verify"]
             if not verified or max(verified) > work[0]["n"]:
                 self.say("P1", work[0], "stage %d is not verified before (F-OSH-1)" % stage)
@@ -251,14 +251,15 @@ class Replay:
         steps = self.record["restore"]
         clear, told, opened = False, False, False
         drains = {s["id"] for s in self.record["steps"] if s["phase"] == "release" and s["change"]}
-        barriers = [m for m in self.plan.back if m.action == "close"]
+        barriers = [m for m in self.plan.back if not m.late]
         sides = {m.id: m for m in barriers}
         last = max((m.n for m in barriers), default=0)
         seen = set()
         for step in steps:
-            clear |= step["phase"] == "clear" and "inspect" in seen
-            told |= step["phase"] == "notify"
-            seen.add(step["phase"])
+            if step["tag"] is None:
+                clear |= step["phase"] == "clear" and "inspect" in seen
+                told |= step["phase"] == "notify"
+                seen.add(step["phase"])
             point = self.by_tag.get(step["tag"])
             if point and point["hold"] == "lock" and not clear:
                 self.say("F-OSH-4", step, "a lock comes off before inspection and all clear")

@@ -130,7 +130,7 @@ def lists_of(plan):
             break
         if step["change"]:
             now[step["id"]] = step["change"]["to"]
-    back = [m for m in plan.back if m.action == "close"]
+    back = [m for m in plan.back if not m.late]
     if back:
         found.append(("way back", Orders(plan, back, now, back=True)))
     return found
