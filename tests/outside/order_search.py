@@ -22,7 +22,7 @@ class Orders:
     def __init__(self, plan, moves, now, back=False):
         self.plan, self.moves, self.now, self.back = plan, moves, dict(now), back
         self.memory = {}
-        self.looked_at = 0
+        self.looked_at, self.best_order = 0, None
 
     # ---- states ----------------------------------------------------------------------------------
 
@@ -78,11 +78,11 @@ class Orders:
         """The least cost of all orders that keep the rules."""
         best = [None]
 
-        def walk(done, spent, last):
+        def walk(done, spent, last, order):
             if best[0] is not None and spent >= best[0]:
                 return
             if len(done) == len(self.moves):
-                best[0] = spent
+                best[0], self.best_order = spent, order
                 self.looked_at += 1
                 return
             for number, move in enumerate(self.moves):
@@ -91,9 +91,30 @@ class Orders:
                 there = done | {number}
                 p9, d4, l6 = self.price(there)
                 walk(there, (spent[0] + p9, spent[1] + d4, spent[2] + l6,
-                             spent[3] + (last is not None and move.place != last)), move.place)
-        walk(frozenset(), (0, 0, 0, 0), None)
+                             spent[3] + (last is not None and move.place != last)), move.place,
+                     order + (number,))
+        walk(frozenset(), (0, 0, 0, 0), None, ())
         return best[0]
+
+    def dearer(self, limit=200):
+        """An order that keeps the rules and costs more than the list as it stands, or None."""
+        given = self.cost(range(len(self.moves)))
+        found = [None]
+
+        def walk(done, order):
+            nonlocal limit
+            if limit <= 0 or found[0] is not None:
+                return
+            if len(done) == len(self.moves):
+                limit -= 1
+                if self.cost(order) > given:
+                    found[0] = order
+                return
+            for number in reversed(range(len(self.moves))):
+                if number not in done and self.allowed(number, done):
+                    walk(done | {number}, order + (number,))
+        walk(frozenset(), ())
+        return found[0]
 
     def spread(self, limit=200):
         """Whether two orders that keep the rules differ in P9, D4 or L6 (a look at some of them)."""

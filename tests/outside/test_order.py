@@ -3,11 +3,12 @@
 
     test_order.py STILLSET_BIN [--plants N] [--first SEED] [--go-on]
 
-Plants worked by hand come first (order_cases.py). For random plants (genorder.py) the moves of each stage and of the way back are put into every order that
-keeps the hard rules (order_search.py). The order of the record must keep them, and cost what the best one
+Plants worked by hand come first (order_cases.py). For random plants (genorder.py) the moves of each stage and
+of the way back are put into every order that keeps the hard rules (order_search.py). The order of the record must keep them, and cost what the best one
 costs, in states with a machine without its way (P9), equipment without its relief (D4), pipes shut in without
 cover (L6), then changes of place. Findings P9 and D4 must name exactly what the states of that order have,
-and entries of closed_in each pipe that is shut in on the way.
+and entries of closed_in each pipe that is shut in on the way. Records put right by order_mend.py must pass,
+and what is spoilt in these must be noticed.
 
 Fails also when what it is there for occurs too rarely: see ENOUGH.
 """
@@ -21,6 +22,7 @@ import time
 
 import genorder
 import order_cases
+import order_mend
 import order_record
 import order_search
 from common import RunError, run_plan
@@ -28,6 +30,8 @@ from order_world import World
 
 ENOUGH = {                           # least counts for 1000 plants
     "feasible": 400, "lists of 3 to 8": 400, "lists in which the order matters": 250, "staged": 30,
+    "records put right": 60, "spoilt: a dearer order": 40, "spoilt: an entry on the way left out": 10,
+    "spoilt: an entry that ends too early": 10, "spoilt: no finding of P9": 15, "spoilt: no finding of D4": 8,
     "P9 cannot be avoided": 150, "D4 cannot be avoided": 80, "L6 cannot be avoided": 400}
 SHOWN = 12                           # complaints printed for one plant
 
@@ -47,7 +51,32 @@ def examine(binary, folder, seed, counts):
         return []
     counts["feasible"] += 1
     counts["staged"] += len({s["stage"] for s in record["steps"] if s["phase"] == "isolate"}) > 1
-    return order_search.compare(World(case.text), case.text, record, counts)
+    world = World(case.text)
+    bad = order_search.compare(world, case.text, record, counts)
+    return bad + (self_check(world, case.text, record, counts) if seed % 5 == 0 else [])
+
+
+def self_check(world, text, record, counts):
+    """A record put right passes, and what is spoilt in it is noticed (order_mend.py)."""
+    if any(m.mixed for m in order_record.Plan(world, text, record).moves):
+        return []
+    try:
+        good = order_mend.mend(world, text, record)
+        if good is None:
+            return []
+        unclear = collections.Counter()
+        bad = ["a record put right: " + b for b in order_search.compare(world, text, good, unclear)]
+        if unclear["left out: L3 not clear"]:
+            return []
+        counts["records put right"] += 1
+        for what, rule, spoilt in order_mend.worse(world, text, good):
+            counts["spoilt: " + what] += 1
+            said = order_search.compare(world, text, spoilt, collections.Counter())
+            if not any(b.startswith(rule) for b in said):
+                bad.append("spoilt, and not noticed: %s (said: %s)" % (what, said[:2]))
+        return bad
+    except order_search.Unclear:
+        return []
 
 
 def by_hand(binary, folder, counts):
