@@ -31,6 +31,8 @@ class Move:
         self.level = point["level"] if point else 0
         self.action = point["action"] if point else "open"
         self.was, self.to = step["change"]["from"], step["change"]["to"]
+        # Blinds, spades, pipes taken out: a stage of their own.
+        self.late = self.action in FIT and point["from"] != "closed"
         self.place = None
         self.feed_side = self.receiver = self.mixed = self.vapour = False
         self.bore = None
@@ -38,11 +40,6 @@ class Move:
     @property
     def way_off(self):
         return self.kind == BARRIER and not self.feed_side and not self.mixed
-
-    @property
-    def late(self):
-        """Blinds, spades, pipes taken out: a stage of their own."""
-        return self.action in FIT and self.was != "closed"
 
     def __repr__(self):
         return "%s %s" % (self.kind, self.id)

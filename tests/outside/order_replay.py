@@ -42,6 +42,7 @@ class Replay:
         self.stands = dict(self.plan.first)      # where each device stands
         for name in world.spools:
             self.stands[name] = "in place"
+        self.lifted = set()                      # overrides in use
         self.counted = dict(self.plan.first)     # the same, drains and bleeds as they were
         self.sources = [s for s in self.plan.plant.sources()]
         self.taken = {s["id"] for s in record["sources_inside"]}
@@ -159,6 +160,10 @@ class Replay:
                 self.say("I7", step, "from automatic, but it stands %s" % self.stands[name])
         elif change["from"] != self.stands[name]:
             self.say("I7", step, "from %s, but it stands %s" % (change["from"], self.stands[name]))
+        if change["from"] == "automatic":
+            self.lifted.add(name)
+        if change["to"] == "automatic":
+            self.lifted.discard(name)
         to = self.plan.first[name] if change["to"] == "automatic" else change["to"]
         self.stands[name] = to
         if name not in drains:
@@ -281,8 +286,9 @@ class Replay:
     def let_in(self, step, move, drains):
         """A point is opened: overrides are back (feed sides), ways out shut, blinds where they were."""
         for other in self.plan.moves:
-            if other.kind == "opening" and move.feed_side and self.stands[other.id] in OPEN \
-                    and self.stands[other.id] != self.plan.first[other.id]:
+            back = other.id not in self.lifted and (self.stands[other.id] not in OPEN or self.stands[
+                other.id] == self.plan.first[other.id])
+            if other.kind == "opening" and move.feed_side and not back:
                 self.say("E1", step, "a feed side is opened while %s is" % other.id)
             if other.late and self.stands[other.id] in PARTS:
                 self.say("P6", step, "opened while %s is still in" % other.id)
