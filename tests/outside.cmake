@@ -78,6 +78,12 @@ add_test(NAME outside_replan
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_replan.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo)
 add_test(NAME outside_shift
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_shift.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo)
+# The order of steps against all orders, and every plan played step by step (docs/METHOD.md, 7).
+add_test(NAME outside_order
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_order.py ${STILL_OUTSIDE_BIN} --plants 1000 --first 1)
+add_test(NAME outside_order_replay
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_order_replay.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo
+            --plants 150 --first 1)
 add_test(NAME outside_choices
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_choices.py ${STILL_OUTSIDE_BIN} --plants 400 --start 1)
 add_test(NAME outside_published
@@ -92,6 +98,6 @@ add_test(NAME outside_integer_program
             --plants 100 --start 1)
 set_tests_properties(outside_grade_oracle outside_grade_comparison outside_grade_coverage outside_integer_program_small
     outside_keep outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades outside_search_limit
-    outside_choices outside_shift outside_replan outside_verify_mutants outside_published outside_grades_metamorphic outside_integer_program PROPERTIES
+    outside_choices outside_order outside_order_replay outside_shift outside_replan outside_verify_mutants outside_published outside_grades_metamorphic outside_integer_program PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

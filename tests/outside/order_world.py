@@ -1,0 +1,305 @@
+"""What is wrong in one state on the way through a plan: machines without a way (P9), equipment without
+a relief path (D4), pipes full of liquid shut in by what the plan moved (L6). Plain walks and the values of
+relief_oracle.py; nothing of the product's code.
+
+A state is where each device stands: a dictionary id -> position ("open", "closed", "throttled",
+"unknown", a way of a three-way valve, "on" or "off" for a feed, "removed" or "spade fitted" for a pipe).
+Source of the conditions: RULES L1 to L3, L6, D4, P3, P9; docs/METHOD.md sections 5 and 7.
+
+Readings taken where these leave room:
+- A hand stop valve that stands open or throttled, a blind that stands open and what a move has opened (a
+  lifting stem, a manual opening) are ways and join pieces to a segment; a stop-check is a way forward
+  and joins nothing; a driven valve is neither, unless a move has opened it. One that a move has
+  closed is no way, whatever its seal says. An outlet whose cap a step takes off is not made an open outlet.
+- A segment is covered when each of its pieces is; it needs no cover when it passes L3 as a whole.
+- Equipment: a vessel that holds something and a pump or compressor have a relief path when a piece at
+  one of their ports is covered; an exchanger loses its own when one of its sides that hold something does.
+- P9: hand valves that are known to be open, open blinds, and three-way valves as they stand pass both
+  ways; self-acting and driven devices pass forward in the reading in which they are open (a driven stop valve
+  both ways), a check valve and a stop-check pass forward only; other pumps and compressors forward. A way
+  ends at a vessel, or at a limit that is not said to be dead.
+"""
+
+import relief_oracle
+from relief_fullness import Fullness
+from relief_oracle import STOP_KINDS
+
+OPEN = ("open", "throttled")
+NOTHING = ("relief", "rupture-disc", "unknown", None)    # valves that pass nothing (P9)
+
+
+class World(relief_oracle.Plant):
+    """A plant, its feeds, and what each state of it costs."""
+
+    def __init__(self, text, ambient=40.0):
+        self.memory, self.spreads = {}, {}
+        super().__init__(text)
+        self.ambient = ambient
+        self.feeds, self.places = {}, {}
+        for node in self.root:
+            tag = node.tag.rsplit("}", 1)[-1]
+            self.places[node.get("id")] = node.get("place")
+            if tag == "feed":
+                self.feeds[node.get("id")] = node
+        self.machines = sorted(n for n, t in self.tags.items() if t in ("pump", "compressor"))
+        self.far_end = {}
+        for spool in self.spools:
+            a, b = self.ends_of(spool)
+            self.far_end[a], self.far_end[b] = b, a
+        self.joined = {}             # port -> the other ports of what joins whatever stands closed
+        for name, node in self.nodes.items():
+            if self.tags[name] in relief_oracle.DEVICES:
+                continue
+            groups = [[p.get("id") for p in self.kids(s, "port")] for s in self.kids(node, "side")] \
+                or [[p for n, p in self.far_end if n == name]]
+            for group in groups:
+                for port in group:
+                    self.joined[(name, port)] = [(name, p) for p in group if p != port]
+
+    # ---- positions -----------------------------------------------------------------------------
+
+    def start(self, record=None):
+        """Where everything stands before the first step: the plant file, what a state says of it (N2)."""
+        now = {}
+        for name, node in self.nodes.items():
+            if self.tags[name] in ("valve", "blind"):
+                now[name] = node.get("position") or node.get("sealed") or "unknown"
+        now.update(dict.fromkeys(self.feeds, "on"))
+        if record:
+            now.update(record["start"])
+        return now
+
+    def isolator(self, feed):
+        return self.feeds[feed].get("isolator") or "feed " + feed
+
+    def off(self, now):
+        """Isolators that stand in off: the point names one feed of each."""
+        return {self.isolator(f) for f in self.feeds if now[f] == "off"}
+
+    def by_hand(self, name):
+        return self.nodes[name].get("drive", "hand") == "hand"
+
+    def is_way(self, name, now, first):
+        """Whether a valve or blind is a way of this state (L2), other than a sealed or check valve's."""
+        node = self.nodes[name]
+        if now.get(name) not in OPEN:
+            return False
+        if self.tags[name] == "blind":
+            return True
+        if node.get("kind") in STOP_KINDS and self.by_hand(name):
+            return True
+        return node.get("kind") not in ("check", "three-way") and now[name] != first.get(name)
+
+    # ---- values of relief_oracle.py, each worked out once in a state ------------------------------
+
+    def cover(self, *given, **named):
+        self.spreads = {}
+        return super().cover(*given, **named)
+
+    def spread(self, ways, value):
+        key = tuple(value)
+        if key not in self.spreads:
+            self.spreads[key] = super().spread(ways, value)
+        return self.spreads[key]
+
+    def has_vapour_vessel(self, piece):
+        key = ("vapour", tuple(id(node) for node, _ in piece.joints))
+        if key not in self.memory:
+            self.memory[key] = super().has_vapour_vessel(piece)
+        return self.memory[key]
+
+    # ---- L6 and D4 -----------------------------------------------------------------------------
+
+    def relief_state(self, now, first):
+        """Cover of each piece, kept by what can matter."""
+        opened = frozenset(n for n in now if n in self.nodes and self.is_way(n, now, first))
+        shut = frozenset(n for n in now if n in self.nodes and now[n] not in OPEN
+                         and now[n] != first.get(n))
+        key = (opened, shut)
+        if key not in self.memory:
+            named = {n for n, t in self.tags.items() if t == "valve" and n not in shut}
+            self.memory[key] = (opened, self.cover(opened, named=named))
+        return self.memory[key]
+
+    def segments(self, opened):
+        """Sets of numbers of pieces that stand joined."""
+        top = list(range(len(self.pieces)))
+
+        def find(x):
+            while top[x] != x:
+                x = top[x]
+            return x
+        for name in opened:
+            if self.nodes[name].get("kind") == "stop-check":
+                continue
+            a, b = self.behind(self.nodes[name], "in"), self.behind(self.nodes[name], "out")
+            if a is not None and b is not None:
+                top[find(a)] = find(b)
+        found = {}
+        for piece in self.pieces:
+            found.setdefault(find(piece.number), set()).add(piece.number)
+        return [frozenset(s) for s in found.values()]
+
+    def fullness(self, segment):
+        """L3 of a segment: "passes", "needs" or "unclear"; see relief_fullness.py."""
+        key = ("full", segment)
+        if key not in self.memory:
+            whole = relief_oracle.Piece()
+            for number in sorted(segment):
+                piece = self.pieces[number]
+                whole.spools += piece.spools
+                whole.components |= piece.components
+                whole.joints += piece.joints
+            lows = [self.lowest[n] for n in segment]
+            whole.number = len(self.lowest)
+            self.lowest.append(None if None in lows else min(lows))
+            self.memory[key] = Fullness(self, whole, self.ambient).verdict, self.is_full(whole)
+            self.lowest.pop()
+        return self.memory[key]
+
+    def is_full(self, whole):
+        """Full of liquid by the first sentence of L3."""
+        nodes = [None if s is None else self.services[s] for s in self.services_of(whole)]
+        return not self.has_vapour_vessel(whole) and (
+            None in nodes or any(n.get("phase") != "vapour" for n in nodes))
+
+    def closed_in(self, now, first, moved):
+        """Segments without cover that `moved` shut in, and what valves of unknown position part from
+        one: list of (spools, L3 is unclear, full of liquid)."""
+        opened, cover = self.relief_state(now, first)
+        segments = self.segments(opened)
+        number = {n: i for i, s in enumerate(segments) for n in s}
+        touched, beside = set(), {}
+        for name, tag in self.tags.items():
+            if tag not in ("valve", "blind"):
+                continue
+            ends = [self.behind(self.nodes[name], p) for p in ("in", "out", "a", "b", "c")]
+            ends = [number[e] for e in ends if e is not None]
+            if name in moved:
+                touched.update(ends)
+            hand = tag == "blind" or (self.nodes[name].get("kind") in STOP_KINDS
+                                      and self.by_hand(name))
+            if hand and now[name] == "unknown":
+                for end in ends:
+                    beside.setdefault(end, set()).update(ends)
+        todo = list(touched)
+        while todo:
+            for there in beside.get(todo.pop(), set()) - touched:
+                touched.add(there)
+                todo.append(there)
+        found = []
+        for i in sorted(touched):
+            if all(cover.covered[n] for n in segments[i]):
+                continue
+            verdict, full = self.fullness(segments[i])
+            if verdict != "passes":
+                spools = frozenset(s for n in segments[i] for s in self.pieces[n].spools)
+                found.append((spools, verdict == "unclear", full))
+        return found
+
+    def protected(self, now, first):
+        """Equipment, exchangers by side, that has a relief path in this state (D4)."""
+        _, cover = self.relief_state(now, first)
+        found = set()
+        for piece in self.pieces:
+            if not cover.covered[piece.number]:
+                continue
+            for node, side in piece.joints:
+                holder = node if side is None else side
+                if self.tags[node.get("id")] in ("vessel", "exchanger") \
+                        and holder.get("contents") != "none":
+                    found.add((node.get("id"), None if side is None else side.get("id")))
+            for device, _ in piece.ends:
+                if self.tags[device.get("id")] in ("pump", "compressor"):
+                    found.add((device.get("id"), None))
+        return found
+
+    def lost_relief(self, now, first):
+        """Ids of equipment that has lost its last relief path against the first state (D4)."""
+        return {n for n, _ in self.protected(first, first) - self.protected(now, first)}
+
+    # ---- P9 ------------------------------------------------------------------------------------
+
+    def can_run(self, now):
+        """Machines that are not stopped by all of their feeds."""
+        off, found = self.off(now), []
+        for name in self.machines:
+            feeds = [f for f, node in self.feeds.items()
+                     if name in node.get("supplies", "").replace(",", " ").split()]
+            if not feeds or any(self.isolator(f) not in off for f in feeds):
+                found.append(name)
+        return found
+
+    def passes(self, here, now, first, acting):
+        """Ports that flow going outward reaches through a device from one of its ports."""
+        name, port = here
+        node, tag = self.nodes[name], self.tags[name]
+        other = [(name, "out" if port == "in" else "in")]
+        if tag in ("pump", "compressor"):
+            return other if port == "in" else []
+        if tag == "blind":
+            return other if now[name] in OPEN else []
+        kind = node.get("kind")
+        if kind == "three-way":
+            ports = now[name].split("-")
+            return [(name, p) for p in ports if p != port] if port in ports and len(ports) > 1 else []
+        if kind == "check":
+            return other if port == "in" and node.get("condition") != "seized" else []
+        if kind in NOTHING:
+            return []
+        if now[name] in OPEN and now[name] != first.get(name):
+            return other             # a move has opened it
+        if now[name] == "closed" and first.get(name) != "closed":
+            return []                # a move has closed it
+        stop = kind in STOP_KINDS
+        if stop and self.by_hand(name):
+            if now[name] not in OPEN:
+                return []
+            return other if kind != "stop-check" or port == "in" else []
+        if not acting or (kind == "stop-check" or not stop) and port == "out":
+            return []
+        return other
+
+    def has_way(self, machine, port, now, first, acting):
+        """Whether a way leads from a machine's outlet to a vessel or limit, or backward to its inlet."""
+        back = port == "in"
+        start = self.far_end.get((machine, port))
+        seen, todo = {start} - {None}, [start] if start else []
+        while todo:
+            here = todo.pop()
+            name, tag = here[0], self.tags[here[0]]
+            if tag == "vessel" or (tag == "limit" and self.nodes[name].get("dead") != "yes"):
+                return True
+            if here in self.joined:
+                there = self.joined[here]
+            elif back:
+                there = [p for p in self.ports_of(name)
+                         if here in self.passes(p, now, first, acting)]
+            else:
+                there = self.passes(here, now, first, acting)
+            for inner in there:
+                place = self.far_end.get(inner)
+                if place is not None and place not in seen:
+                    seen.add(place)
+                    todo.append(place)
+        return False
+
+    def ports_of(self, name):
+        three = self.nodes[name].get("kind") == "three-way" and self.tags[name] == "valve"
+        return [(name, p) for p in (("a", "b", "c") if three else ("in", "out"))]
+
+    def machine_ways(self, now, first):
+        """(machine, port, reading) that have a way, whether it can run or not."""
+        shape = tuple(sorted((n, p) for n, p in now.items() if n not in self.feeds))
+        if ("ways", shape) not in self.memory:
+            self.memory[("ways", shape)] = frozenset(
+                (m, p, acting) for m in self.machines for p in ("in", "out")
+                for acting in (True, False) if self.has_way(m, p, now, first, acting))
+        return self.memory[("ways", shape)]
+
+    def deadheaded(self, now, first):
+        """Machines that can run and have lost a way against the first state, in either reading (P9)."""
+        if not self.machines:
+            return set()
+        lost = {m for m, _, _ in self.machine_ways(first, first) - self.machine_ways(now, first)}
+        return lost.intersection(self.can_run(now))
