@@ -206,6 +206,8 @@ typedef struct still_record {
     const still_found *found; /**< all that the state file says, in plant order */
     size_t n_found;
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
+    const char *site_id, *site_digest;     /**< "" = no site file was given */
+    const char *checklists_id, *checklists_digest; /**< digest "" = those built in */
     double option_ambient_degC;
     const still_position_of *start, *end;
     size_t n_start, n_end;

@@ -4,12 +4,14 @@
 
 #include "arena.h"
 #include "asking.h"
+#include "checklist.h"
 #include "isolation.h"
 #include "procedure.h"
 #include "relief.h"
 #include "remedy.h"
 #include "rooms.h"
 #include "shutin.h"
+#include "site.h"
 #include "stillset/plan.h"
 
 /** A record under construction. Notes grow on the heap and end in the arena. */
@@ -31,6 +33,8 @@ typedef struct still_assembly {
     still_procedure_notes notes;
     const still_plan_opts *opts;
     double ambient_K;
+    const still_site *site;             /**< NULL = none was given */
+    const still_checklists *checklists; /**< never NULL */
     still_finding *findings;
     size_t n_findings, findings_cap;
     still_remark *assumptions;

@@ -9,6 +9,7 @@
 #include "judge.h"
 #include "keeping.h"
 #include "shared.h"
+#include "siting.h"
 #include "utf8.h"
 #include "verify.h"
 
@@ -134,6 +135,7 @@ static void empty_texts(still_record *r)
     r->option_accept = r->inside = r->proof.feeds = r->obstacle.path = empty;
     r->option_avoid = r->option_keep = empty;
     r->state_digest = r->policy_id = r->policy_digest = r->grade_shortfall = "";
+    r->site_id = r->site_digest = r->checklists_id = r->checklists_digest = "";
     r->proof.kind = "paths";
     r->obstacle.text = r->obstacle.best_grade = "";
 }
@@ -183,7 +185,8 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
 
 static still_status make(still_plan *plan, const still_plant *plant, const still_state *state,
                          const char *const *names, size_t n_names, const still_plan_opts *opts,
-                         const still_policy *policy, double ambient_K, still_diags *diags)
+                         const still_policy *policy, const still_siting *siting, double ambient_K,
+                         still_diags *diags)
 {
     still_targets targets = {0};
     still_asking asking = {.arena = &plan->arena,
@@ -201,7 +204,9 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
                         .names = names,
                         .n_names = n_names,
                         .asking = &asking,
-                        .ambient_K = ambient_K};
+                        .ambient_K = ambient_K,
+                        .site = siting->site,
+                        .checklists = siting->checklists};
     still_judging judging = {0};
     bool agrees = false;
     empty_texts(&plan->record);
@@ -236,6 +241,7 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
     const still_plan_opts defaults = STILL_PLAN_OPTS_INIT;
     still_state *today = NULL;
     still_policy *policy = NULL;
+    still_siting siting = {0};
     double ambient_K;
     if (opts == NULL) opts = &defaults;
     still_status status = check_call(opts, n_targets, &ambient_K, diags);
@@ -245,6 +251,7 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
     still_arena_init(&plan->arena);
     plan->plant = plant;
     if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
+    if (status == STILL_OK) status = still_siting_read(&siting, &ambient_K, opts, diags);
     if (status == STILL_OK && opts->n_avoid > 0)
         status = overlay(&today, plant, state, opts, diags);
     if (status == STILL_OK)
@@ -252,9 +259,10 @@ still_status still_plan_make(still_plan **out, const still_plant *plant, const s
                                   state);
     if (status == STILL_OK)
         status = make(plan, plant, today != NULL ? today : state, targets, n_targets, opts,
-                      policy != NULL ? policy : still_policy_builtin(), ambient_K, diags);
+                      policy != NULL ? policy : still_policy_builtin(), &siting, ambient_K, diags);
     still_state_free(today);
     still_policy_free(policy);
+    still_siting_clear(&siting);
     if (status == STILL_OK)
         *out = plan;
     else

@@ -137,11 +137,12 @@ static int check_use(const still_cli *cli)
         fprintf(stderr, "stillset: plan needs --target ID\n");
         return 2;
     }
-    return still_cli_both_stdin(cli->plant, cli->state) ||
-                   still_cli_both_stdin(cli->plant, cli->policy) ||
-                   still_cli_both_stdin(cli->state, cli->policy)
-               ? 2
-               : 0;
+    const char *const files[] = {cli->plant, cli->state, cli->policy, cli->site, cli->checklists};
+    enum { N = sizeof files / sizeof files[0] };
+    for (int i = 0; i < N; i++)
+        for (int k = 0; k < i; k++)
+            if (still_cli_both_stdin(files[i], files[k])) return 2;
+    return 0;
 }
 
 /* Write to where the result goes, and free it. */
@@ -187,6 +188,8 @@ int still_run_plan(const still_cli *cli)
                                   .keep = cli->keep,
                                   .n_keep = cli->n_keep,
                                   .policy = cli->policy,
+                                  .site = cli->site,
+                                  .checklists = cli->checklists,
                                   .explain = cli->explain};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_status_exit(STILL_E_NOMEM);

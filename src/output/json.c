@@ -29,12 +29,13 @@ static json_t *positions(still_json *j, const still_position_of *p, size_t n)
     return o;
 }
 
-static json_t *policy(still_json *j, const still_record *r)
+/* A file of the site's own that went in; digest "" = what is built in. */
+static json_t *file(still_json *j, const char *id, const char *digest)
 {
-    if (r->policy_id[0] == '\0') return json_null();
+    if (id[0] == '\0') return json_null();
     json_t *o = json_object();
-    still_json_put(j, o, "id", still_json_text(j, r->policy_id));
-    still_json_put(j, o, "digest", still_json_text_or_null(j, r->policy_digest));
+    still_json_put(j, o, "id", still_json_text(j, id));
+    still_json_put(j, o, "digest", still_json_text_or_null(j, digest));
     return o;
 }
 
@@ -49,7 +50,9 @@ static void asked(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, options, "ambient_degC", still_json_number(r->option_ambient_degC));
     still_json_put(j, root, "options", options);
     still_json_put(j, root, "state", still_json_state(j, r->state_digest, r->found, r->n_found));
-    still_json_put(j, root, "policy", policy(j, r));
+    still_json_put(j, root, "policy", file(j, r->policy_id, r->policy_digest));
+    still_json_put(j, root, "site", file(j, r->site_id, r->site_digest));
+    still_json_put(j, root, "checklists", file(j, r->checklists_id, r->checklists_digest));
     still_json_put(j, root, "start", positions(j, r->start, r->n_start));
     still_json_put(j, root, "end", positions(j, r->end, r->n_end));
     still_json_put(j, root, "target", still_json_strings(j, r->targets));

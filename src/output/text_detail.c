@@ -269,6 +269,14 @@ void still_text_end(still_pen *pen, const still_record *r)
         still_pen_words(pen, "--policy");
         still_pen_id(pen, r->policy_id, "");
     }
+    if (r->site_digest[0] != '\0') {
+        still_pen_words(pen, "--site");
+        still_pen_id(pen, r->site_id, "");
+    }
+    if (r->checklists_digest[0] != '\0') {
+        still_pen_words(pen, "--checklists");
+        still_pen_id(pen, r->checklists_id, "");
+    }
     for (size_t i = 0; i < r->option_accept.n; i++) {
         still_pen_words(pen, "--accept");
         still_pen_id(pen, r->option_accept.items[i], "");

@@ -326,6 +326,7 @@ static void book_d(book *b)
     b->findings[0].accepted = true;
     b->r.option_accept = list(b, "E2:F-1");
     b->r.state_digest = b->r.policy_id = b->r.policy_digest = b->r.grade_shortfall = "";
+    b->r.site_id = b->r.site_digest = b->r.checklists_id = b->r.checklists_digest = "";
 }
 
 static void book_n(book *b)
