@@ -28,7 +28,6 @@ static bool head_ok(const still_record *r)
 {
     return TEXTS_OK(r->program, r->version, r->plant_id, r->plant_digest, r->option_grade,
                     r->option_work, r->work, r->grade_required, r->grade_achieved, r->grade_because,
-                    r->site_id, r->site_digest, r->checklists_id, r->checklists_digest,
                     r->proof.kind, r->obstacle.text, r->obstacle.best_grade) &&
            strings_ok(r->option_accept) && strings_ok(r->option_avoid) && strings_ok(r->targets) &&
            strings_ok(r->inside) && strings_ok(r->proof.feeds) && strings_ok(r->obstacle.path);
