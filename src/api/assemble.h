@@ -70,6 +70,8 @@ void still_assemble_live(still_assembly *a);
 void still_assemble_live_side(still_assembly *a);
 void still_assemble_energies(still_assembly *a);
 void still_assemble_unknowns(still_assembly *a);
+/** What stands against the steps: cold metal, oil, proof, tests, sequences (E7, E9, P4, P6, N6). */
+void still_assemble_work(still_assembly *a);
 /** What was found today, and what the plan makes of it (N2). */
 void still_assemble_state(still_assembly *a);
 void still_assemble_finish(still_assembly *a);

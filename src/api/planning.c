@@ -132,6 +132,7 @@ static void empty_texts(still_record *r)
 {
     static const char *none[1] = {""};
     const still_strings empty = {none, 0};
+    r->tests = (still_tests){.code = "", .source = "", .limited_by = empty};
     r->option_accept = r->inside = r->proof.feeds = r->obstacle.path = empty;
     r->option_avoid = r->option_keep = empty;
     r->state_digest = r->policy_id = r->policy_digest = r->grade_shortfall = "";
@@ -165,7 +166,8 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
         if (status == STILL_OK)
             status = find_closed_in(a, judging->has_before ? &judging->before : NULL);
         if (status == STILL_OK)
-            status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms);
+            status = still_procedure_make(a->record, &a->notes, a->arena, a->iso, &a->rooms,
+                                          a->site, a->checklists);
         if (status == STILL_OK) status = still_isolate_others(a->iso, judge);
         if (status != STILL_OK) return status;
         still_assemble_levels(a);
@@ -177,6 +179,7 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
         still_assemble_live_side(a);
         still_assemble_energies(a);
         still_assemble_unknowns(a);
+        still_assemble_work(a);
     }
     still_assemble_state(a);
     still_assemble_finish(a);

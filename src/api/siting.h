@@ -10,6 +10,7 @@
 typedef struct still_siting {
     still_site *site;             /**< NULL = none was given */
     still_checklists *checklists; /**< the given ones, those of the site file, or those built in */
+    still_checklists *builtin;    /**< NULL, or of where kinds come from that the given ones lack */
 } still_siting;
 
 /** Read what the options name.

@@ -131,6 +131,7 @@ still_status still_json_write(still_buf *out, const still_record *r)
     still_json_put(j, root, "still_live", still_json_live(j, r));
     still_json_put(j, root, "steps", still_json_steps(j, r->steps, r->n_steps));
     still_json_put(j, root, "restore", still_json_steps(j, r->restore, r->n_restore));
+    still_json_put(j, root, "tests", still_json_tests(j, r));
     still_json_put(j, root, "out_of_service", json_integer(r->out_of_service));
     still_json_put(j, root, "alternatives", still_json_alternatives(j, r));
     still_json_put(j, root, "alternatives_complete", json_boolean(r->alternatives_complete));

@@ -28,6 +28,8 @@ typedef struct still_order {
     const still_state *state;
     const still_isolation *iso;
     const still_rooms *rooms;
+    const still_site *site; /**< NULL = none was given */
+    const still_checklists *checklists;
     still_op *ops;
     uint32_t n_ops;
     uint32_t receiver;

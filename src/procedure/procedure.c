@@ -174,18 +174,24 @@ static still_status fill_end(still_record *r, still_arena *arena, const still_or
 
 still_status still_procedure_make(still_record *record, still_procedure_notes *notes,
                                   still_arena *arena, const still_isolation *iso,
-                                  const still_rooms *rooms)
+                                  const still_rooms *rooms, const still_site *site,
+                                  const still_checklists *checklists)
 {
     still_order order;
     *notes = (still_procedure_notes){.receiver = STILL_NONE};
     still_status status = still_order_make(&order, arena, iso, rooms);
     if (status != STILL_OK) return status;
+    order.site = site;
+    order.checklists = checklists;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
     notes->unproved = order.unproved;
     status = fill_points(record, notes, arena, &order);
     if (status == STILL_OK) status = still_procedure_start(record, arena, order.plant, order.state);
     if (status == STILL_OK) status = fill_end(record, arena, &order);
+    if (status == STILL_OK)
+        status =
+            still_tests_find(&record->tests, &notes->limits, &notes->n_limits, arena, iso, site);
     if (status == STILL_OK) status = still_steps_isolate(record, arena, &order);
     if (status == STILL_OK) status = still_steps_restore(record, arena, &order);
     return status;

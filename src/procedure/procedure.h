@@ -7,8 +7,11 @@
 #define STILL_PROCEDURE_H
 
 #include "arena.h"
+#include "checklist.h"
 #include "isolation.h"
+#include "pressures.h"
 #include "rooms.h"
+#include "site.h"
 #include "stillset/record.h"
 
 /** What the order of work has found out beside the steps. */
@@ -18,17 +21,21 @@ typedef struct still_procedure_notes {
                           wait */
     const char *unproved; /**< why the valves next to the work of a double isolation are not proved
                                by themselves (P4); NULL = they are, or there are none */
-    uint32_t *order;      /**< components of the barrier points in the order of operation */
+    still_test_limit *limits; /**< what stands against the code's test pressure (P6) */
+    uint32_t n_limits;
+    uint32_t *order; /**< components of the barrier points in the order of operation */
     uint32_t n_order;
 } still_procedure_notes;
 
-/** Fill points, steps, restore, start and end of a record of a feasible plan.
- *  @param record  other parts are read: targets, work; all strings go to the arena
+/** Fill points, steps, restore, tests, start and end of a record of a feasible plan.
+ *  @param record  other parts are read: targets, work, mass; all strings go to the arena
+ *  @param site    NULL = none was given
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_procedure_make(still_record *record,
                                                   still_procedure_notes *notes, still_arena *arena,
                                                   const still_isolation *iso,
-                                                  const still_rooms *rooms);
+                                                  const still_rooms *rooms, const still_site *site,
+                                                  const still_checklists *checklists);
 /** Fill `start` alone: where something was found today otherwise than in the plant file. For plans
  *  that have no steps. @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_procedure_start(still_record *record, still_arena *arena,

@@ -150,6 +150,18 @@ static inline still_record sample_record(void)
         .n_closed_in = COUNT(sample_closed_in),
         .still_live = sample_live,
         .n_still_live = COUNT(sample_live),
+        .tests = {.design_barg = 19,
+                  .strength_barg = 18,
+                  .tightness_barg = 18,
+                  .code_strength_barg = 20.9,
+                  .most_barg = UNKNOWN,
+                  .hydraulic_barg = 27.17,
+                  .hold_s = UNKNOWN,
+                  .evacuation_Pa = 500,
+                  .evacuation_hold_s = UNKNOWN,
+                  .code = "en-378",
+                  .source = "EN 378-2:2016, factors from memory",
+                  .limited_by = LIST(sample_feeds)},
         .steps = sample_steps,
         .restore = sample_steps,
         .n_steps = COUNT(sample_steps),
@@ -210,6 +222,7 @@ static inline still_record sample_empty(void)
                           .policy_digest = "",
                           .cost_mass_kg = UNKNOWN,
                           .proof = {"", NULL, 0, {NULL, 0}, 0},
+                          .tests = {.code = "", .source = ""},
                           .obstacle = {{NULL, 0}, "", "", NULL, 0, false}};
 }
 
