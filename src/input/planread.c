@@ -124,6 +124,7 @@ static void whole(still_planjson *r, const still_place *root, still_record *out)
     still_planparts_compartments(r, root, out);
     still_planparts_closed_in(r, root, out);
     still_planparts_steps(r, root, out);
+    still_planparts_tests(r, root, out);
     still_planparts_remarks(r, root, out);
     /* A proof is one of the number of points. */
     if (!(r->given & STILL_GIVEN_COST)) r->given &= ~(unsigned)STILL_GIVEN_PROOF;

@@ -97,8 +97,11 @@ static void warm_first(still_script *s)
 void still_script_test(still_script *s, bool bleeds_between)
 {
     const char *numbers = figures(s), *pressure = leak_pressure(s);
+    bool blinds = false;
+    for (uint32_t i = 0; i < s->order->n_ops; i++) blinds = blinds || s->order->ops[i].late;
     s->step.phase = "leak-test";
-    warm_first(s);
+    /* Against blinds it was tested before. */
+    if (!blinds) warm_first(s);
     if (numbers == NULL || pressure == NULL) s->step.failed = true;
     still_stepper_add(
         &s->step, "", 0,
@@ -131,6 +134,7 @@ void still_script_test_blinds(still_script *s)
 {
     const char *numbers = figures(s);
     s->step.phase = "leak-test";
+    warm_first(s);
     still_stepper_add(
         &s->step, "", 0,
         numbers == NULL

@@ -244,7 +244,10 @@ static void prove_outer(still_script *s, const still_room *room)
             "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
             n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
             still_script_way_words(s, &room->prove), watched(s, room)),
-        "What passes comes to the space between first.", "No rise, nothing comes.",
+        "What passes comes to the space between first. The bleed has to carry off what a valve "
+        "that "
+        "fails lets through (California Title 8 section 6536(a)(1)(D)).",
+        "No rise, nothing comes.",
         "It rises, or something comes: a valve passes. Do not open. Find which, go back, plan "
         "anew.");
 }

@@ -120,8 +120,20 @@ void still_script_work(still_script *s)
         &s->step, "", 0,
         "While it is open: leave bleeds open, watch for gas, and look at every lock and tag at "
         "each change of shift.",
-        "Energy can come back while the work goes on.", "Nothing changes.",
+        "Energy can come back while the work goes on: verification goes on with it (OSHA "
+        "1910.147(d)(5)(ii)).",
+        "Nothing changes.",
         "A leak, a rise or a missing tag: stop the work, people out, prove zero again.");
+    still_stepper_add(
+        &s->step, "", 0,
+        "Where something has to be moved or energised for a test meanwhile: clear the tools, clear "
+        "the people, each takes off his own devices; energise and test; switch off, and put "
+        "everything back as by this list, proof of zero included.",
+        "Temporary removal (OSHA 1910.147(f)(1), from memory).",
+        "The section stays closed while a device is off.",
+        "A joint is open: no device comes off. Another's lock comes off only under the employer's "
+        "direction, by a written procedure: he is not on site, was called, and is told before he "
+        "resumes work (OSHA 1910.147(e)(3)).");
 }
 
 void still_script_close_work(still_script *s)

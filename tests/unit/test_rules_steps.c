@@ -41,7 +41,7 @@ static const kit_row rows[] = {
     {"P1_the_joint_is_opened_in_the_last_phase_only",
      STATION,
      "X",
-     {{"steps work", "X X X X -"},
+     {{"steps work", "X X X X - -"},
       {"says work Open X", "yes"},
       {"says verify Open X", "no"},
       {"says release Open X", "no"}}},
