@@ -117,38 +117,55 @@ static void against_vacuum(still_assembly *a)
     }
 }
 
-/* A rating that the file gives, below a code's figure, blocks; one that only follows from a design
- * pressure is an assumption: most valves stand more. */
+/* "HV-1 (40 barg), HV-2 (40 barg)": points with a rating of their own that is too low; "" = none.
+ */
+static const char *rated_below(still_assembly *a)
+{
+    const char *text = "";
+    for (uint32_t i = 0; i < a->notes.n_limits && text != NULL; i++) {
+        const still_test_limit *l = &a->notes.limits[i];
+        if (l->what == STILL_LIMIT_RATING)
+            text = SAY("%s%s%s (%.4g barg)", text, text[0] ? ", " : "",
+                       still_id_of(a->plant, l->comp), l->barg);
+    }
+    return text;
+}
+
+/* The others: what only follows from a design pressure, relief valves, weaker parts. */
+static const char *else_below(still_assembly *a)
+{
+    uint32_t n = 0, *list = STILL_ARENA_NEW(a->arena, a->notes.n_limits, uint32_t);
+    for (uint32_t i = 0; i < a->notes.n_limits && list != NULL; i++)
+        if (a->notes.limits[i].what != STILL_LIMIT_RATING) list[n++] = a->notes.limits[i].comp;
+    return list == NULL ? NULL : n == 0 ? "" : still_join_ids(a->arena, a->plant, list, n);
+}
+
+/* A rating that the file gives, below a code's figure, is a finding; one that only follows from a
+ * design pressure is an assumption, as in D7: most valves stand more. */
 static void test_pressures(still_assembly *a)
 {
     const still_tests *t = &a->record->tests;
-    uint32_t n = 0, *usual = STILL_ARENA_NEW(a->arena, a->notes.n_limits, uint32_t);
-    if (usual == NULL) {
+    const char *target = a->record->targets.items[0];
+    const char *rated = rated_below(a), *others = else_below(a);
+    if (rated == NULL || others == NULL) {
         a->failed = true;
         return;
     }
-    for (uint32_t i = 0; i < a->notes.n_limits; i++) {
-        const still_test_limit *l = &a->notes.limits[i];
-        if (l->what == STILL_LIMIT_RATING)
-            still_add_finding(a, "P6", still_id_of(a->plant, l->comp), true, true,
-                              SAY("rated %.4g barg, and a strength test of what is opened asks for "
-                                  "%.4g barg against it (1.1 x %.4g barg, factor from memory): the "
-                                  "test stays at or below the rating, and is no strength test",
-                                  l->barg, t->code_strength_barg, t->design_barg));
-        else
-            usual[n++] = l->comp;
-    }
-    const char *list = n > 0 ? still_join_ids(a->arena, a->plant, usual, n) : "";
-    if (list == NULL)
-        a->failed = true;
-    else if (n > 0)
+    if (rated[0] != '\0')
+        still_add_finding(a, "P6", target, true, true,
+                          SAY("a strength test of what is opened asks for %.4g barg (1.1 x %.4g "
+                              "barg, factor from memory), and it stands against points rated "
+                              "below: %s. The test stays at or below these, and is no strength "
+                              "test",
+                              t->code_strength_barg, t->design_barg, rated));
+    if (others[0] != '\0')
         still_add_assumption(
-            a, "P6", a->record->targets.items[0],
+            a, "P6", target,
             SAY("no strength test is needed here: its %.4g barg are above what is known of %s "
                 "(design pressure or set pressure), and the test stays at or below that",
-                t->code_strength_barg, list));
+                t->code_strength_barg, others));
     if (isnan(t->design_barg))
-        still_add_assumption(a, "P6", a->record->targets.items[0],
+        still_add_assumption(a, "P6", target,
                              "the test pressure is taken from elsewhere: its design pressure is "
                              "not in the plant file");
 }
