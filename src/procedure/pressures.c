@@ -170,11 +170,14 @@ static still_test_limit *find_limits(uint32_t *n, still_arena *arena, const stil
         STILL_ARENA_NEW(arena, (size_t)iso->points.n + 2 * (size_t)iso->inside.n, still_test_limit);
     *n = 0;
     if (list == NULL || isnan(above_barg)) return list;
+    bool positive = false;
+    for (uint32_t i = 0; i < iso->points.n; i++) positive = positive || iso->info[i].positive;
     for (uint32_t i = 0; i < iso->points.n; i++) {
         uint32_t comp = iso->points.items[i];
         bool said = !isnan(still_comp_q(p, comp, STILL_Q_RATING_BARA));
         double barg = still_device_rating_bara(p, comp) - STILL_ATM_BAR;
-        if (at_work_side(iso, comp) && !(barg >= above_barg))
+        /* Once blinds are out again the valves further out part the section. */
+        if ((positive || at_work_side(iso, comp)) && !(barg >= above_barg))
             list[(*n)++] =
                 (still_test_limit){comp, barg, said ? STILL_LIMIT_RATING : STILL_LIMIT_BY_DESIGN};
     }

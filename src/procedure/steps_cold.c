@@ -25,8 +25,8 @@ void still_script_liquid_co2(still_script *s, const still_room *room)
         "Below 5.2 bara liquid turns to dry ice: it plugs the bleed, and the gauge reads a false "
         "zero.",
         "Liquid, then vapour alone, the gauge above 5.2 bara all the while.",
-        "It has fallen below with liquid inside: shut the drain and let it warm, relief valves in "
-        "reach, until the pressure comes back; then go on. Never warm dry ice that is shut in.");
+        "It has fallen below with liquid inside: shut the drain and let it warm, its relief path "
+        "open, until the pressure comes back; then go on. Never warm dry ice that is shut in.");
 }
 
 void still_script_oil(still_script *s, const still_room *room)
@@ -41,9 +41,10 @@ void still_script_oil(still_script *s, const still_room *room)
                   "hand; it is never left alone. Catch it in an open can where vapour does no "
                   "harm.",
                   way)
-            : SAY("Oil may lie at the low point of %s, which has no self-closing valve behind its "
-                  "stop valve: drain no oil there before one is fitted, and let it out attended, a "
-                  "little at a time, into an open can where vapour does no harm.",
+            : SAY("Oil may have gathered at the low point, and the drain by %s has no self-closing "
+                  "valve behind its stop valve: fit one to the outlet before oil is drained there; "
+                  "then the stop valve first, the self-closing valve held by hand, never left "
+                  "alone, into an open can where vapour does no harm.",
                   way),
         "Oil gathers at low points and holds ammonia or other refrigerant that boils later (rule "
         "E9).",

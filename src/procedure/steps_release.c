@@ -121,13 +121,17 @@ static void pocket(still_script *s, const still_puddle *puddle)
 static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
 {
     if (room->vent.n == 0) return;
+    /* By one outlet alone there is no top to choose. */
+    bool apart = room->drain.n == 0 || room->drain.items[0] != room->vent.items[0];
+    const char *vapour = !dry_ice ? ""
+                         : apart  ? " Carbon dioxide: vapour only, from the top."
+                                  : " Carbon dioxide: vapour only, once no liquid is left.";
     open_way(s, &room->vent, done);
     still_stepper_add(
         &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
         SAY("Let the pressure off through %s, slowly, until it has fallen to that of the outlet's "
             "side.%s",
-            still_script_way_words(s, &room->vent),
-            dry_ice ? " Carbon dioxide: vapour only, from the top." : ""),
+            still_script_way_words(s, &room->vent), vapour),
         "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
         dry_ice ? "It stops falling early, or at once: dry ice may plug the bleed, and zero is "
                   "false. Shut, let it warm, see whether pressure comes back; if it goes on rising "

@@ -102,7 +102,7 @@ static const char *usual_gear(still_script *s, const uint32_t *services, uint32_
             wanted = wanted || any_named(gear[g].hazards, statements) ||
                      has_trait(p, services[i], gear[g].trait);
         }
-        if (wanted) text = append(s, text, gear[g].wear);
+        if (wanted && strstr(text, gear[g].wear) == NULL) text = append(s, text, gear[g].wear);
     }
     return text;
 }

@@ -103,7 +103,7 @@ static void open_joint(still_script *s, size_t i)
             s->record->targets.items[i],
             still_script_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
         "The last check that nothing pushes (common practice, no source).",
-        "The joint parts without a hiss, a drip or a smell.",
+        "At most a breath of the dry nitrogen: no hiss that lasts, no drip, no smell.",
         "Anything comes: tighten the bolts again, leave, and treat the section as live.");
 }
 
