@@ -133,7 +133,7 @@ void still_script_work(still_script *s)
         "The section stays closed while a device is off.",
         "A joint is open: no device comes off. Another's lock comes off only under the employer's "
         "direction, by a written procedure: he is not on site, was called, and is told before he "
-        "resumes work (OSHA 1910.147(e)(3)).");
+        "resumes work (OSHA 1910.147(e)(3), in part from memory).");
 }
 
 void still_script_close_work(still_script *s)
