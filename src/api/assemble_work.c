@@ -79,7 +79,8 @@ static void oil(still_assembly *a, const still_room *room)
 {
     still_oil why = still_room_oil(a->plant, room);
     if (why == STILL_OIL_NONE) return;
-    bool fit = still_way_for_oil(a->plant, &room->drain);
+    uint32_t two[2];
+    bool fit = still_oil_drain(a->plant, room, two);
     const char *id = still_id_of(a->plant, room->ids[0]);
     if (why == STILL_OIL_AMMONIA)
         still_add_assumption(

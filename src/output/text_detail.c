@@ -255,6 +255,16 @@ void still_text_end(still_pen *pen, const still_record *r)
         still_pen_line(pen, STILL_TEXT_LABEL);
         still_pen_id(pen, r->state_digest, "");
     }
+    if (r->site_digest[0] != '\0') {
+        still_text_field(pen, "site", "what the site says, in a site file with the SHA-256");
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_id(pen, r->site_digest, "");
+    }
+    if (r->checklists_digest[0] != '\0') {
+        still_text_field(pen, "work", "by checklists of the site, in a file with the SHA-256");
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_id(pen, r->checklists_digest, "");
+    }
     still_text_field(pen, "options", "--grade");
     still_pen_words(pen, r->option_grade);
     if (r->option_work[0] != '\0') {

@@ -99,6 +99,7 @@ static bool says_oil(const char *text)
 
 still_oil still_room_oil(const still_plant *p, const still_room *room)
 {
+    if (!room->liquid) return STILL_OIL_NONE;
     for (uint32_t i = 0; i < room->n_ids; i++) {
         const still_comp *c = &p->comps[room->ids[i]];
         if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_OIL) return STILL_OIL_KNOWN;
@@ -108,18 +109,38 @@ still_oil still_room_oil(const still_plant *p, const still_room *room)
             says_oil(still_text(p, s->id)))
             return STILL_OIL_KNOWN;
     }
-    return room->liquid && still_room_carries(p, room, "ammonia") ? STILL_OIL_AMMONIA
-                                                                  : STILL_OIL_NONE;
+    return still_room_carries(p, room, "ammonia") ? STILL_OIL_AMMONIA : STILL_OIL_NONE;
 }
 
-bool still_way_for_oil(const still_plant *p, const still_outway *way)
+static bool stops(const still_comp *c)
 {
-    bool stop = false;
-    for (uint32_t i = 0; i < way->n; i++) {
-        const still_comp *c = &p->comps[way->items[i]];
-        if (c->cls != STILL_CLASS_VALVE) continue;
-        if (c->kind == STILL_KIND_SELF_CLOSING) return stop;
-        stop = stop || still_kind_stops(c->kind);
+    return c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind);
+}
+
+/* A self-closing valve parts a compartment: it stands at the far end of one of its pipes, the stop
+ * valve at the near one; or the way to the drain passes both. */
+bool still_oil_drain(const still_plant *p, const still_room *room, uint32_t way[2])
+{
+    uint32_t stop = STILL_NONE;
+    for (uint32_t i = 0; i < room->n_ids; i++) {
+        const still_comp *c = &p->comps[room->ids[i]];
+        if (c->cls != STILL_CLASS_SPOOL) continue;
+        for (int turn = 0; turn < 2; turn++) {
+            way[0] = p->ports[turn == 0 ? c->a : c->b].comp;
+            way[1] = p->ports[turn == 0 ? c->b : c->a].comp;
+            const still_comp *far = &p->comps[way[1]];
+            if (stops(&p->comps[way[0]]) && far->cls == STILL_CLASS_VALVE &&
+                far->kind == STILL_KIND_SELF_CLOSING)
+                return true;
+        }
+    }
+    for (uint32_t i = 0; i < room->drain.n; i++) {
+        const still_comp *c = &p->comps[room->drain.items[i]];
+        if (stop == STILL_NONE && stops(c)) stop = room->drain.items[i];
+        if (c->cls != STILL_CLASS_VALVE || c->kind != STILL_KIND_SELF_CLOSING) continue;
+        way[0] = stop;
+        way[1] = room->drain.items[i];
+        return stop != STILL_NONE;
     }
     return false;
 }

@@ -26,8 +26,9 @@ typedef enum still_oil {
     STILL_OIL_KNOWN    /**< a vessel of the role oil, or a service that is called oil */
 } still_oil;
 still_oil still_room_oil(const still_plant *plant, const still_room *room);
-/** A way out passes a stop valve first and then a self-closing one. */
-bool still_way_for_oil(const still_plant *plant, const still_outway *way);
+/** Where oil of a compartment is drained: a stop valve and then a self-closing one.
+ *  @param[out] way  these two; what it holds is of no use where there is none */
+bool still_oil_drain(const still_plant *plant, const still_room *room, uint32_t way[2]);
 
 /** Normal pressure behind a point, on its live side: the lowest that is known, bar absolute.
  *  @param point    number of the point in iso->points

@@ -3,6 +3,7 @@
 #include "steps_script.h"
 
 #include "contents.h"
+#include "describe.h"
 
 #include <string.h>
 
@@ -32,12 +33,15 @@ void still_script_liquid_co2(still_script *s, const still_room *room)
 void still_script_oil(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
-    if (still_room_oil(plant, room) == STILL_OIL_NONE || room->drain.n == 0) return;
-    const char *way = still_script_way_words(s, &room->drain);
+    uint32_t two[2];
+    bool fit = still_oil_drain(plant, room, two);
+    if (still_room_oil(plant, room) == STILL_OIL_NONE || (!fit && room->drain.n == 0)) return;
+    const char *way =
+        fit ? still_join_ids(s->arena, plant, two, 2) : still_script_way_words(s, &room->drain);
+    uint32_t at = fit ? two[1] : room->drain.items[room->drain.n - 1];
     still_stepper_add(
-        &s->step, still_id_of(plant, room->drain.items[room->drain.n - 1]), 0,
-        still_way_for_oil(plant, &room->drain)
-            ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
+        &s->step, still_id_of(plant, at), 0,
+        fit ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
                   "hand; it is never left alone. Catch it in an open can where vapour does no "
                   "harm.",
                   way)

@@ -281,7 +281,9 @@ static void purge(still_script *s)
         "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
         "raise to slightly above atmosphere. After a vacuum watch the shut section again: a valve "
         "is proved only against a space that stands above it.",
-        "Vapour is left after zero; in vacuum, air and moisture are drawn in.",
+        "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen chokes "
+        "without "
+        "a sign: an oxygen monitor is on.",
         given ? SAY("Gas test within the site's limit (%s); the gauge slightly above atmosphere.",
                     limits)
               : "Gas test within the site's limit (no site file gives one: ask); the gauge "

@@ -95,7 +95,9 @@ static const kit_row rows[] = {
      "X work=entry",
      {{"says work local rules for confined spaces come first", "yes"},
       {"says work An attendant stands at the opening", "yes"},
-      {"says work oxygen, what burns, what is toxic", "yes"}}},
+      {"says work oxygen, what burns, what is toxic", "yes"},
+      {"says work nitrogen of the purge is still inside", "yes"},
+      {"says verify Nitrogen chokes", "yes"}}},
 
     /* What is inside, and what to wear for it: OSHA 29 CFR 1910.147(d)(1). */
     {"F_OSH_1_type_magnitude_and_hazards_come_first",
@@ -197,6 +199,12 @@ static const kit_row rows[] = {
      "volume=10_L; tee T-1; shut DV; drain O-2; run L-1 HV-1 T-1 F-1 V-9; run T-1 DV O-2",
      "F-1",
      {{"finding E9", "blocks"}}},
+    {"E9_oil_pot_with_its_own_drain",
+     "limit L-1; hand HV-1 HV-52; strainer F-1; vessel V-9 pot role=oil contents=liquid service=LQ "
+     "volume=10_L; tee T-1; shut DV; valve QV self-closing; drain O-2 O-3; run L-1 HV-1 T-1 F-1 "
+     "V-9; run T-1 DV O-2; run V-9 HV-52 QV O-3",
+     "F-1",
+     {{"finding E9", "none"}, {"says release Oil: drain it at HV-52 and QV", "yes"}}},
     {"E9_oil_by_the_name_of_its_service",
      "<service id='S1' name='compressor oil' substance='lubricant' phase='liquid' density='900 "
      "kg/m3'/>; limit L-1; hand HV-1; strainer F-1; cap K-1; run service=S1 L-1 HV-1 F-1 K-1",
