@@ -43,7 +43,7 @@ void still_script_oil(still_script *s, const still_room *room)
         &s->step, still_id_of(plant, at), 0,
         fit ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
                   "hand; it is never left alone. Catch it in an open can where vapour does no "
-                  "harm.",
+                  "harm; shut the stop valve again.",
                   way)
             : SAY("Oil may have gathered at the low point, and the drain by %s has no self-closing "
                   "valve behind its stop valve: fit one to the outlet before oil is drained there; "
