@@ -88,6 +88,10 @@ typedef struct still_plan_opts {
     size_t n_keep;
     const char *policy; /**< a site's policy file (docs/POLICY.md); NULL = the one built in */
     bool explain;       /**< text: also why devices near the boundary are no points */
+    const char *site;   /**< a site file (docs/FORMAT.md, section 2.2): hold time, gas test, tests;
+                           NULL = none, so that the plan asks */
+    const char *checklists; /**< work by kind of what is opened; NULL = as the site file says, else
+                               those built in */
     const uint32_t
         *done; /**< numbers of the steps done of a plan before this one: go on from there */
     size_t n_done;
@@ -99,7 +103,7 @@ typedef struct still_plan_opts {
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
         STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL, false,    \
-            NULL, 0, NULL, 0, NULL                                                                 \
+            NULL, NULL, NULL, 0, NULL, 0, NULL                                                     \
     }
 
 /** Plan the isolation of a component.

@@ -199,6 +199,23 @@ typedef struct still_position_of {
     const char *id, *position;
 } still_position_of;
 
+/** Figures of the pressure tests and the vacuum on the way back (rule P6). NAN = unknown, or left
+ * to the site. */
+typedef struct still_tests {
+    double design_barg;   /**< design pressure of what is opened */
+    double strength_barg; /**< gas test of strength, as far as the points allow */
+    double tightness_barg;
+    double code_strength_barg; /**< what the code asks; above strength_barg: no strength test */
+    double most_barg;          /**< ASME B31.5: no more than this */
+    double hydraulic_barg; /**< EN 378: of a component by itself, off the plant, full of liquid */
+    double hold_s;         /**< ASME B31.5: at test pressure at least */
+    double evacuation_Pa, evacuation_hold_s; /**< absolute */
+    const char *code;                        /**< "en-378", "asme-b31.5"; "" = not said */
+    const char *source;                      /**< of the factors */
+    still_strings
+        limited_by; /**< points, relief valves and parts that cannot take code_strength_barg */
+} still_tests;
+
 /** What was found of a component, in the words of the state file; "" = not said. */
 typedef struct still_found {
     const char *id, *position, *condition, *contents, *energised;
@@ -216,6 +233,8 @@ typedef struct still_record {
     const still_found *found; /**< all that the state file says, in plant order */
     size_t n_found;
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
+    const char *site_id, *site_digest;     /**< "" = no site file was given */
+    const char *checklists_id, *checklists_digest; /**< digest "" = those built in */
     double option_ambient_degC;
     bool goes_on;         /**< it goes on from a plan before: the six below */
     const uint32_t *done; /**< steps of the plan before that were done */
@@ -256,6 +275,7 @@ typedef struct still_record {
     size_t n_still_live;
     const still_step *steps, *restore;
     size_t n_steps, n_restore;
+    still_tests tests; /**< feasible only */
     const still_alternative *alternatives;
     size_t n_alternatives;
     bool alternatives_complete;  /**< all that save a twentieth of the mass, or anything else */

@@ -4,12 +4,14 @@
 
 #include "arena.h"
 #include "asking.h"
+#include "checklist.h"
 #include "isolation.h"
 #include "procedure.h"
 #include "relief.h"
 #include "remedy.h"
 #include "rooms.h"
 #include "shutin.h"
+#include "site.h"
 #include "stillset/plan.h"
 
 /** A record under construction. Notes grow on the heap and end in the arena. */
@@ -32,6 +34,8 @@ typedef struct still_assembly {
     const still_plan_opts *opts;
     const still_standing *standing; /**< what a plan before has done, or NULL */
     double ambient_K;
+    const still_site *site;             /**< NULL = none was given */
+    const still_checklists *checklists; /**< never NULL */
     still_finding *findings;
     size_t n_findings, findings_cap;
     still_remark *assumptions;
@@ -74,6 +78,8 @@ void still_assemble_live(still_assembly *a);
 void still_assemble_live_side(still_assembly *a);
 void still_assemble_energies(still_assembly *a);
 void still_assemble_unknowns(still_assembly *a);
+/** What stands against the steps: cold metal, oil, proof, tests, sequences (E7, E9, P4, P6, N6). */
+void still_assemble_work(still_assembly *a);
 /** What was found today, and what the plan makes of it (N2). */
 void still_assemble_state(still_assembly *a);
 void still_assemble_finish(still_assembly *a);

@@ -158,6 +158,10 @@ void still_assemble_head(still_assembly *a)
     if (a->state != NULL) r->state_digest = still_arena_str(a->arena, a->state->digest);
     r->policy_id = still_arena_str(a->arena, policy->id);
     r->policy_digest = still_arena_str(a->arena, policy->digest);
+    r->site_id = still_arena_str(a->arena, a->site != NULL ? a->site->id : "");
+    r->site_digest = still_arena_str(a->arena, a->site != NULL ? a->site->digest : "");
+    r->checklists_id = still_arena_str(a->arena, a->checklists->id);
+    r->checklists_digest = still_arena_str(a->arena, a->checklists->digest);
     if (!copy_texts(a, opts->accept, opts->n_accept, &r->option_accept) ||
         !copy_texts(a, opts->avoid, opts->n_avoid, &r->option_avoid) ||
         !copy_texts(a, a->names, a->n_names, &r->targets))
@@ -172,7 +176,8 @@ void still_assemble_head(still_assembly *a)
     grade_notes(a);
     shortfall(a);
     if (!r->target_what || !r->target_place || !r->state_digest || !r->policy_id ||
-        !r->policy_digest)
+        !r->policy_digest || !r->site_id || !r->site_digest || !r->checklists_id ||
+        !r->checklists_digest)
         a->failed = true;
     for (size_t i = 0; i < opts->n_avoid; i++)
         still_add_assumption(a, "D6", r->option_avoid.items[i],

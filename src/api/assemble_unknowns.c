@@ -1,9 +1,8 @@
-/* What the plan takes for granted: energies (N5, N6, E7) and unknowns (N2), each for a person to
+/* What the plan takes for granted: energies (N5, N6) and unknowns (N2), each for a person to
  * look at. */
 #include "assemble.h"
 
 #include "describe.h"
-#include "saturation.h"
 
 #include <math.h>
 #include <string.h>
@@ -47,47 +46,6 @@ static void energies_of(still_assembly *a, uint32_t comp)
             "the feeds in the plant file are all that it has (not said to be complete)");
 }
 
-static void check_min_temperature(still_assembly *a, uint32_t comp)
-{
-    const still_comp *c = &a->plant->comps[comp];
-    static const struct {
-        still_substance substance;
-        double boils_K;
-        const char *words;
-    } cold[] = {{STILL_SUBSTANCE_AMMONIA, 240.15, "-33 degC"},
-                {STILL_SUBSTANCE_PROPANE, 231.15, "-42 degC"},
-                {STILL_SUBSTANCE_CARBON_DIOXIDE, 195.15, "-78 degC"}};
-    if (c->service == STILL_NONE || (c->cls != STILL_CLASS_SPOOL && c->cls != STILL_CLASS_VESSEL))
-        return;
-    const still_service *s = &a->plant->services[c->service];
-    still_substance substance = still_substance_of(still_text(a->plant, s->substance));
-    double least = still_comp_q(a->plant, comp, STILL_Q_MIN_TEMPERATURE_K);
-    /* What the service says is said once for all its pipes. */
-    const char *who = isnan(least) ? still_text(a->plant, s->id) : still_id_of(a->plant, comp);
-    if (isnan(least)) least = s->min_temperature_K;
-    for (size_t i = 0; i < sizeof cold / sizeof cold[0]; i++) {
-        if (cold[i].substance != substance) continue;
-        if (isnan(least))
-            still_add_assumption(a, "E7", still_text(a->plant, s->id),
-                                 SAY("its piping withstands %s, to which letting down can cool it "
-                                     "(min-temperature is not "
-                                     "in the plant file)",
-                                     cold[i].words));
-        else if (least > cold[i].boils_K)
-            still_add_finding(a, "E7", who, true, true,
-                              SAY("letting down can cool it to %s, below its least allowed "
-                                  "temperature of %.4g degC; nothing "
-                                  "is re-pressurised before it has warmed",
-                                  cold[i].words, least - STILL_ZERO_DEGC_K));
-        if (substance == STILL_SUBSTANCE_CARBON_DIOXIDE)
-            still_add_finding(a, "E7", a->record->targets.items[0], true, true,
-                              "carbon dioxide: let liquid out while above 5.2 bara, then vent "
-                              "vapour from the top; below, dry ice "
-                              "plugs the bleed and gives a false zero. This version does not order "
-                              "the steps for it");
-    }
-}
-
 static void plant_sequences(still_assembly *a)
 {
     const still_plant *p = a->plant;
@@ -105,10 +63,7 @@ static void plant_sequences(still_assembly *a)
 void still_assemble_energies(still_assembly *a)
 {
     const still_plant *p = a->plant;
-    for (uint32_t i = 0; i < a->iso->inside.n; i++) {
-        energies_of(a, a->iso->inside.items[i]);
-        check_min_temperature(a, a->iso->inside.items[i]);
-    }
+    for (uint32_t i = 0; i < a->iso->inside.n; i++) energies_of(a, a->iso->inside.items[i]);
     for (uint32_t i = 0; i < a->iso->feeds.n; i++) {
         const still_feed *f = &p->feeds[a->iso->feeds.items[i]];
         const char *id = still_text(p, f->id);

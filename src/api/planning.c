@@ -9,6 +9,7 @@
 #include "judge.h"
 #include "keeping.h"
 #include "shared.h"
+#include "siting.h"
 #include "utf8.h"
 #include "verify.h"
 
@@ -142,7 +143,9 @@ static still_status find_order(still_assembly *a, const still_relief *before)
                                      .n_shut = a->n_shut,
                                      .work_port = within,
                                      .ambient_K = a->ambient_K,
-                                     .standing = a->standing};
+                                     .standing = a->standing,
+                                     .site = a->site,
+                                     .checklists = a->checklists};
     if (status == STILL_OK) status = still_procedure_make(a->record, &a->notes, a->arena, &given);
     still_relief_clear(&own);
     still_free(within);
@@ -153,9 +156,11 @@ static void empty_texts(still_record *r)
 {
     static const char *none[1] = {""};
     const still_strings empty = {none, 0};
+    r->tests = (still_tests){.code = "", .source = "", .limited_by = empty};
     r->option_accept = r->inside = r->proof.feeds = r->obstacle.path = empty;
     r->option_avoid = r->option_keep = empty;
     r->state_digest = r->policy_id = r->policy_digest = r->grade_shortfall = "";
+    r->site_id = r->site_digest = r->checklists_id = r->checklists_digest = "";
     r->proof.kind = "paths";
     r->obstacle.text = r->obstacle.best_grade = "";
 }
@@ -196,6 +201,7 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
         still_assemble_live_side(a);
         still_assemble_energies(a);
         still_assemble_unknowns(a);
+        still_assemble_work(a);
     }
     still_assemble_state(a);
     still_assemble_finish(a);
@@ -204,7 +210,7 @@ static still_status assemble(still_assembly *a, const still_judge *judge, still_
 
 static still_status make(still_plan *plan, const still_plant *plant, const still_state *state,
                          const char *const *names, size_t n_names, const still_plan_opts *opts,
-                         const still_policy *policy, double ambient_K,
+                         const still_policy *policy, const still_siting *siting, double ambient_K,
                          const still_standing *standing, still_diags *diags)
 {
     still_targets targets = {0};
@@ -224,7 +230,9 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
                         .n_names = n_names,
                         .asking = &asking,
                         .standing = standing,
-                        .ambient_K = ambient_K};
+                        .ambient_K = ambient_K,
+                        .site = siting->site,
+                        .checklists = siting->checklists};
     still_judging judging = {0};
     bool agrees = false;
     empty_texts(&plan->record);
@@ -260,11 +268,13 @@ still_status still_plan_fill(still_plan *plan, const still_plant *plant, const s
 {
     still_state *today = NULL;
     still_policy *policy = NULL;
+    still_siting siting = {0};
     double ambient_K;
     still_status status = check_call(opts, n_targets, &ambient_K, diags);
     if (status != STILL_OK) return status;
     plan->plant = plant;
     if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
+    if (status == STILL_OK) status = still_siting_read(&siting, &ambient_K, opts, diags);
     if (status == STILL_OK && opts->n_avoid > 0)
         status = overlay(&today, plant, state, opts, diags);
     if (status == STILL_OK)
@@ -272,9 +282,11 @@ still_status still_plan_fill(still_plan *plan, const still_plant *plant, const s
                                   state);
     if (status == STILL_OK)
         status = make(plan, plant, today != NULL ? today : state, targets, n_targets, opts,
-                      policy != NULL ? policy : still_policy_builtin(), ambient_K, standing, diags);
+                      policy != NULL ? policy : still_policy_builtin(), &siting, ambient_K,
+                      standing, diags);
     still_state_free(today);
     still_policy_free(policy);
+    still_siting_clear(&siting);
     return status;
 }
 

@@ -1,8 +1,8 @@
 /** @file codes.h  Every diagnostic that the program can give about its input.
  *
  *  One table: name, code, severity, summary. Numbers are never reused. 01xx the file as such,
- *  02xx elements, ids and references, 03xx values, 04xx a site's policy, 05xx what can be read but
- *  is odd. */
+ *  02xx elements, ids and references, 03xx values, 04xx a site's own files, 05xx what can be read
+ * but is odd. */
 #ifndef STILL_CODES_H
 #define STILL_CODES_H
 
@@ -40,7 +40,8 @@
     X(STILL_CODE_POSITIONS, "STILL-0309", STILL_SEV_ERROR, "positions that cannot be read")        \
     X(STILL_CODE_HAZARD, "STILL-0310", STILL_SEV_ERROR, "not a hazard statement")                  \
     X(STILL_CODE_LENGTH, "STILL-0311", STILL_SEV_ERROR, "value too long")                          \
-    X(STILL_CODE_SMALL, "STILL-0401", STILL_SEV_ERROR, "policy or state file of more than 1 MiB")  \
+    X(STILL_CODE_SMALL, "STILL-0401", STILL_SEV_ERROR,                                             \
+      "policy, state, site or checklist file of more than 1 MiB")                                  \
     X(STILL_CODE_POLICY_SIZE, "STILL-0402", STILL_SEV_ERROR,                                       \
       "policy with too many classes or columns, or none")                                          \
     X(STILL_CODE_POLICY_CLASS, "STILL-0403", STILL_SEV_ERROR, "policy without a class for it")     \
@@ -49,6 +50,8 @@
     X(STILL_CODE_POLICY_WORK, "STILL-0406", STILL_SEV_ERROR,                                       \
       "entry, hot work or long-term below positive")                                               \
     X(STILL_CODE_POLICY_ORDER, "STILL-0407", STILL_SEV_ERROR, "lower grade nearer to danger")      \
+    X(STILL_CODE_SAID_TWICE, "STILL-0408", STILL_SEV_ERROR, "said twice in a site file")           \
+    X(STILL_CODE_NO_LINE, "STILL-0409", STILL_SEV_ERROR, "checklist without a line for it")        \
     X(STILL_CODE_CONTROL, "STILL-0501", STILL_SEV_WARNING, "control characters replaced")          \
     X(STILL_CODE_SCHEDULE, "STILL-0502", STILL_SEV_WARNING, "schedule without nominal size")       \
     X(STILL_CODE_EMPTY, "STILL-0503", STILL_SEV_WARNING, "plant without components")               \

@@ -69,6 +69,9 @@ static const struct unit {
     {"1/bar", STILL_DIM_COMPRESSIBILITY, TIMES, 1},
     {"1/MPa", STILL_DIM_COMPRESSIBILITY, OVER, 10},
     {"1/psi", STILL_DIM_COMPRESSIBILITY, OVER, PSI_BAR},
+    {"s", STILL_DIM_TIME, TIMES, 1},
+    {"min", STILL_DIM_TIME, TIMES, 60},
+    {"h", STILL_DIM_TIME, TIMES, 3600},
 };
 
 /* Pressure units that do not say whether gauge or absolute is meant. */
@@ -194,7 +197,7 @@ still_quantity_fault still_quantity_parse(const char *s, size_t len, still_dim d
         if (!(fabs(si) <= LARGEST)) return STILL_QUANTITY_TOO_LARGE;
         if (dim != STILL_DIM_ELEVATION && si < 0) return STILL_QUANTITY_BELOW;
         if ((dim == STILL_DIM_DENSITY || dim == STILL_DIM_COMPRESSIBILITY ||
-             dim == STILL_DIM_MODULUS) &&
+             dim == STILL_DIM_MODULUS || dim == STILL_DIM_TIME) &&
             !(si > 0))
             return STILL_QUANTITY_BELOW;
         *out = si;

@@ -15,13 +15,14 @@ typedef enum still_dim {
     STILL_DIM_ELEVATION, /**< m mm in ft → m, any sign */
     STILL_DIM_VOLUME,    /**< m3 L ft3 gal(US) → m3, not negative */
     STILL_DIM_PRESSURE, /**< barg bara kPag kPaa MPag MPaa psig psia → bar absolute, not below 0 */
-    STILL_DIM_TEMPERATURE,    /**< degC degF K → K, not below 0 */
-    STILL_DIM_MASS,           /**< kg lb → kg, not negative */
-    STILL_DIM_POWER,          /**< kW → kW, not negative */
-    STILL_DIM_DENSITY,        /**< kg/m3 → kg/m3, more than 0 */
-    STILL_DIM_MODULUS,        /**< GPa → GPa, more than 0 */
-    STILL_DIM_EXPANSIVITY,    /**< 1/K, 1/degF → 1/K */
-    STILL_DIM_COMPRESSIBILITY /**< 1/bar, 1/MPa, 1/psi → 1/bar, more than 0 */
+    STILL_DIM_TEMPERATURE,     /**< degC degF K → K, not below 0 */
+    STILL_DIM_MASS,            /**< kg lb → kg, not negative */
+    STILL_DIM_POWER,           /**< kW → kW, not negative */
+    STILL_DIM_DENSITY,         /**< kg/m3 → kg/m3, more than 0 */
+    STILL_DIM_MODULUS,         /**< GPa → GPa, more than 0 */
+    STILL_DIM_EXPANSIVITY,     /**< 1/K, 1/degF → 1/K */
+    STILL_DIM_COMPRESSIBILITY, /**< 1/bar, 1/MPa, 1/psi → 1/bar, more than 0 */
+    STILL_DIM_TIME             /**< s min h → s, more than 0 */
 } still_dim;
 
 /** Why a quantity was not taken. */

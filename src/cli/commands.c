@@ -137,14 +137,13 @@ static int check_use(const still_cli *cli)
         fprintf(stderr, "stillset: plan needs --target ID\n");
         return 2;
     }
-    return still_cli_both_stdin(cli->plant, cli->from) ||
-                   still_cli_both_stdin(cli->state, cli->from) ||
-                   still_cli_both_stdin(cli->policy, cli->from) ||
-                   still_cli_both_stdin(cli->plant, cli->state) ||
-                   still_cli_both_stdin(cli->plant, cli->policy) ||
-                   still_cli_both_stdin(cli->state, cli->policy)
-               ? 2
-               : 0;
+    const char *const files[] = {cli->plant, cli->state,      cli->policy,
+                                 cli->site,  cli->checklists, cli->from};
+    enum { N = sizeof files / sizeof files[0] };
+    for (int i = 0; i < N; i++)
+        for (int k = 0; k < i; k++)
+            if (still_cli_both_stdin(files[i], files[k])) return 2;
+    return 0;
 }
 
 /* Write to where the result goes, and free it. */
@@ -190,6 +189,8 @@ int still_run_plan(const still_cli *cli)
                                   .keep = cli->keep,
                                   .n_keep = cli->n_keep,
                                   .policy = cli->policy,
+                                  .site = cli->site,
+                                  .checklists = cli->checklists,
                                   .explain = cli->explain,
                                   .done = cli->done,
                                   .n_done = cli->n_done,

@@ -133,6 +133,20 @@ static int take_policy(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_site(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--site", value, "is no file");
+    cli->site = value;
+    return 0;
+}
+
+static int take_checklists(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--checklists", value, "is no file");
+    cli->checklists = value;
+    return 0;
+}
+
 static int take_grade(still_cli *cli, char *value)
 {
     for (still_grade g = STILL_GRADE_POLICY; g <= STILL_GRADE_POSITIVE; g++) {
@@ -276,6 +290,9 @@ static const option options[] = {
      "positive",
      " plan ", take_grade},
     {"--policy", "FILE", "a site's policy instead of the one built in", " plan ", take_policy},
+    {"--site", "FILE", "what the site says of hold time, gas test, tests and gear", " plan ",
+     take_site},
+    {"--checklists", "FILE", "a site's own checklists of the work", " plan ", take_checklists},
     {"--avoid", "ID,...", "devices that pass, are stuck or out of reach", " plan ", take_avoid},
     {"--keep", "ID,...", "equipment that must stay in service, with supply and relief", " plan ",
      take_keep},

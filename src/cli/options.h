@@ -29,13 +29,15 @@ typedef struct still_cli {
     size_t n_done;
     const char **found;
     size_t n_found;
-    const char *from;    /**< record of the plan before, or NULL */
-    const char *state;   /**< what was found today, or NULL */
-    const char *policy;  /**< a site's policy file, or NULL = the one built in */
-    const char *ambient; /**< or NULL */
-    const char *curve;   /**< or NULL = all parts */
-    const char *since;   /**< older revision, or NULL */
-    const char *around;  /**< or NULL = the whole plant */
+    const char *from;       /**< record of the plan before, or NULL */
+    const char *state;      /**< what was found today, or NULL */
+    const char *policy;     /**< a site's policy file, or NULL = the one built in */
+    const char *site;       /**< a site file, or NULL */
+    const char *checklists; /**< or NULL */
+    const char *ambient;    /**< or NULL */
+    const char *curve;      /**< or NULL = all parts */
+    const char *since;      /**< older revision, or NULL */
+    const char *around;     /**< or NULL = the whole plant */
     unsigned depth;
     unsigned page;              /**< 0 = all */
     still_coverage_table table; /**< of relief as CSV */

@@ -73,6 +73,7 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
 void still_planparts_closed_in(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_found(still_planjson *r, const still_place *state, still_record *out);
 void still_planparts_steps(still_planjson *r, const still_place *root, still_record *out);
+void still_planparts_tests(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_remarks(still_planjson *r, const still_place *root, still_record *out);
 
 #endif

@@ -3,6 +3,7 @@
 
 #include "given.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Begin a list: where it is, how many entries, room for them. @return NULL: none to read */
@@ -324,6 +325,20 @@ void still_planparts_steps(still_planjson *r, const still_place *root, still_rec
     out->steps = steps(r, root, "steps", &out->n_steps);
     out->restore = steps(r, root, "restore", &out->n_restore);
     out->first = steps(r, root, "first", &out->n_first);
+}
+
+void still_planparts_tests(still_planjson *r, const still_place *root, still_record *out)
+{
+    still_place o;
+    still_tests *t = &out->tests;
+    *t = (still_tests){.code = "", .source = ""};
+    t->strength_barg = t->tightness_barg = (double)NAN;
+    if (!still_planjson_down(r, &o, root, "tests", JSON_OBJECT, STILL_MAY)) {
+        r->given &= ~(unsigned)STILL_GIVEN_TESTS;
+        return;
+    }
+    t->strength_barg = still_planjson_number(r, &o, "strength_barg");
+    t->tightness_barg = still_planjson_number(r, &o, "tightness_barg");
 }
 
 static void findings(still_planjson *r, const still_place *root, still_record *out)

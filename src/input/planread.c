@@ -50,6 +50,7 @@ static void asked(still_planjson *r, const still_place *root, still_record *out)
         out->option_ambient_degC = still_planjson_number(r, &o, "ambient_degC");
     }
     out->state_digest = out->policy_id = out->policy_digest = "";
+    out->site_id = out->site_digest = out->checklists_id = out->checklists_digest = "";
     if (still_planjson_down(r, &o, root, "state", JSON_OBJECT, STILL_MAY)) {
         out->state_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");
         still_planparts_found(r, &o, out);
@@ -58,6 +59,14 @@ static void asked(still_planjson *r, const still_place *root, still_record *out)
     if (still_planjson_down(r, &o, root, "policy", JSON_OBJECT, STILL_MAY)) {
         out->policy_id = still_planjson_text(r, &o, "id", STILL_MAY, "");
         out->policy_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");
+    }
+    if (still_planjson_down(r, &o, root, "site", JSON_OBJECT, STILL_MAY)) {
+        out->site_id = still_planjson_text(r, &o, "id", STILL_MAY, "");
+        out->site_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");
+    }
+    if (still_planjson_down(r, &o, root, "checklists", JSON_OBJECT, STILL_MAY)) {
+        out->checklists_id = still_planjson_text(r, &o, "id", STILL_MAY, "");
+        out->checklists_digest = still_planjson_text(r, &o, "digest", STILL_MAY, "");
     }
 }
 
@@ -118,6 +127,7 @@ static void whole(still_planjson *r, const still_place *root, still_record *out)
     still_planparts_compartments(r, root, out);
     still_planparts_closed_in(r, root, out);
     still_planparts_steps(r, root, out);
+    still_planparts_tests(r, root, out);
     still_planparts_remarks(r, root, out);
     /* A proof is one of the number of points. */
     if (!(r->given & STILL_GIVEN_COST)) r->given &= ~(unsigned)STILL_GIVEN_PROOF;

@@ -25,10 +25,11 @@
     X(END, 16, "end")                                                                              \
     X(ASSUMPTIONS, 17, "assumptions")                                                              \
     X(FINDINGS, 18, "findings, ready")                                                             \
-    X(OBSTACLE, 19, "obstacle")
+    X(OBSTACLE, 19, "obstacle")                                                                    \
+    X(TESTS, 20, "tests: pressures of the tests on the way back")
 
 #define X(name, bit, text) STILL_GIVEN_##name = 1u << (bit),
-enum { STILL_GIVEN_TABLE(X) STILL_GIVEN_ALL = (1u << 20) - 1 };
+enum { STILL_GIVEN_TABLE(X) STILL_GIVEN_ALL = (1u << 21) - 1 };
 #undef X
 
 #endif

@@ -29,12 +29,13 @@ static json_t *positions(still_json *j, const still_position_of *p, size_t n)
     return o;
 }
 
-static json_t *policy(still_json *j, const still_record *r)
+/* A file of the site's own that went in; digest "" = what is built in. */
+static json_t *file(still_json *j, const char *id, const char *digest)
 {
-    if (r->policy_id[0] == '\0') return json_null();
+    if (id[0] == '\0') return json_null();
     json_t *o = json_object();
-    still_json_put(j, o, "id", still_json_text(j, r->policy_id));
-    still_json_put(j, o, "digest", still_json_text_or_null(j, r->policy_digest));
+    still_json_put(j, o, "id", still_json_text(j, id));
+    still_json_put(j, o, "digest", still_json_text_or_null(j, digest));
     return o;
 }
 
@@ -74,7 +75,9 @@ static void asked(still_json *j, json_t *root, const still_record *r)
     still_json_put(j, options, "ambient_degC", still_json_number(r->option_ambient_degC));
     still_json_put(j, root, "options", options);
     still_json_put(j, root, "state", still_json_state(j, r->state_digest, r->found, r->n_found));
-    still_json_put(j, root, "policy", policy(j, r));
+    still_json_put(j, root, "policy", file(j, r->policy_id, r->policy_digest));
+    still_json_put(j, root, "site", file(j, r->site_id, r->site_digest));
+    still_json_put(j, root, "checklists", file(j, r->checklists_id, r->checklists_digest));
     still_json_put(j, root, "before", before(j, r));
     still_json_put(j, root, "first", still_json_steps(j, r->first, r->n_first));
     still_json_put(j, root, "start", positions(j, r->start, r->n_start));
@@ -155,6 +158,7 @@ still_status still_json_write(still_buf *out, const still_record *r)
     still_json_put(j, root, "still_live", still_json_live(j, r));
     still_json_put(j, root, "steps", still_json_steps(j, r->steps, r->n_steps));
     still_json_put(j, root, "restore", still_json_steps(j, r->restore, r->n_restore));
+    still_json_put(j, root, "tests", still_json_tests(j, r));
     still_json_put(j, root, "out_of_service", json_integer(r->out_of_service));
     still_json_put(j, root, "alternatives", still_json_alternatives(j, r));
     still_json_put(j, root, "alternatives_complete", json_boolean(r->alternatives_complete));

@@ -42,6 +42,7 @@ json_t *still_json_obstacle(still_json *j, const still_record *r);
 json_t *still_json_compartments(still_json *j, const still_record *r);
 json_t *still_json_closed_in(still_json *j, const still_record *r);
 json_t *still_json_live(still_json *j, const still_record *r);
+json_t *still_json_tests(still_json *j, const still_record *r);
 json_t *still_json_steps(still_json *j, const still_step *steps, size_t n);
 
 #endif

@@ -247,6 +247,26 @@ json_t *still_json_live(still_json *j, const still_record *r)
     return array;
 }
 
+json_t *still_json_tests(still_json *j, const still_record *r)
+{
+    const still_tests *t = &r->tests;
+    if (!r->feasible) return json_null();
+    json_t *o = json_object();
+    still_json_put(j, o, "code", still_json_text_or_null(j, t->code));
+    still_json_put(j, o, "source", still_json_text(j, t->source));
+    still_json_put(j, o, "design_barg", still_json_number(t->design_barg));
+    still_json_put(j, o, "strength_barg", still_json_number(t->strength_barg));
+    still_json_put(j, o, "tightness_barg", still_json_number(t->tightness_barg));
+    still_json_put(j, o, "code_strength_barg", still_json_number(t->code_strength_barg));
+    still_json_put(j, o, "most_barg", still_json_number(t->most_barg));
+    still_json_put(j, o, "hydraulic_barg", still_json_number(t->hydraulic_barg));
+    still_json_put(j, o, "hold_s", still_json_number(t->hold_s));
+    still_json_put(j, o, "limited_by", still_json_strings(j, t->limited_by));
+    still_json_put(j, o, "evacuation_Pa", still_json_number(t->evacuation_Pa));
+    still_json_put(j, o, "evacuation_hold_s", still_json_number(t->evacuation_hold_s));
+    return o;
+}
+
 static json_t *change_of(still_json *j, const still_step *s)
 {
     if (s->from[0] == '\0' && s->to[0] == '\0') return json_null();

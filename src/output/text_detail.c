@@ -272,6 +272,16 @@ void still_text_end(still_pen *pen, const still_record *r)
         still_pen_line(pen, STILL_TEXT_LABEL);
         still_pen_id(pen, r->state_digest, "");
     }
+    if (r->site_digest[0] != '\0') {
+        still_text_field(pen, "site", "what the site says, in a site file with the SHA-256");
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_id(pen, r->site_digest, "");
+    }
+    if (r->checklists_digest[0] != '\0') {
+        still_text_field(pen, "work", "by checklists of the site, in a file with the SHA-256");
+        still_pen_line(pen, STILL_TEXT_LABEL);
+        still_pen_id(pen, r->checklists_digest, "");
+    }
     still_text_field(pen, "options", "--grade");
     still_pen_words(pen, r->option_grade);
     if (r->option_work[0] != '\0') {
@@ -285,6 +295,14 @@ void still_text_end(still_pen *pen, const still_record *r)
     if (r->policy_digest[0] != '\0') {
         still_pen_words(pen, "--policy");
         still_pen_id(pen, r->policy_id, "");
+    }
+    if (r->site_digest[0] != '\0') {
+        still_pen_words(pen, "--site");
+        still_pen_id(pen, r->site_id, "");
+    }
+    if (r->checklists_digest[0] != '\0') {
+        still_pen_words(pen, "--checklists");
+        still_pen_id(pen, r->checklists_id, "");
     }
     for (size_t i = 0; i < r->option_accept.n; i++) {
         still_pen_words(pen, "--accept");

@@ -32,6 +32,13 @@ static void title(still_pen *pen, const still_record *r)
         still_pen_words(pen, first16);
         still_pen_words(pen, "(as found today, by a state file)");
     }
+    if (r->site_digest[0] != '\0') {
+        top_label(pen, "Site");
+        still_pen_id(pen, r->site_id, ",");
+        strncpy(first16, r->site_digest, sizeof first16 - 1);
+        still_pen_words(pen, first16);
+        still_pen_words(pen, "(hold time, gas test, tests, gear: by a site file)");
+    }
     top_label(pen, "Made by");
     still_pen_words(pen, r->program);
     still_pen_words(pen, r->version);

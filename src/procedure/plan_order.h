@@ -34,6 +34,8 @@ typedef struct still_order {
     const still_isolation *iso;
     const still_rooms *rooms;
     const still_standing *standing; /**< or NULL */
+    const still_site *site;         /**< NULL = none was given */
+    const still_checklists *checklists;
     still_op *ops;
     uint32_t n_ops;
     uint32_t receiver;

@@ -180,6 +180,8 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     *notes = (still_procedure_notes){.receiver = STILL_NONE};
     still_status status = still_order_make(&order, arena, given);
     if (status != STILL_OK) return status;
+    order.site = given->site;
+    order.checklists = given->checklists;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
     notes->unproved = order.unproved;
@@ -189,6 +191,9 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     status = fill_points(record, notes, arena, &order);
     if (status == STILL_OK) status = still_procedure_start(record, arena, order.plant, order.state);
     if (status == STILL_OK) status = fill_end(record, arena, &order);
+    if (status == STILL_OK)
+        status = still_tests_find(&record->tests, &notes->limits, &notes->n_limits, arena,
+                                  given->iso, given->site);
     if (status == STILL_OK) status = still_steps_isolate(record, arena, &order);
     if (status == STILL_OK) status = still_steps_restore(record, arena, &order);
     return status;

@@ -6,10 +6,13 @@
 #define STILL_PROCEDURE_H
 
 #include "arena.h"
+#include "checklist.h"
 #include "isolation.h"
+#include "pressures.h"
 #include "relief.h"
 #include "rooms.h"
 #include "shutin.h"
+#include "site.h"
 #include "stillset/record.h"
 
 /** What the order of work has found out beside the steps. */
@@ -21,10 +24,12 @@ typedef struct still_procedure_notes {
                                by themselves (P4); NULL = they are, or there are none */
     const struct still_on_the_way *breaches; /**< what states on the way break (P9, D4, L6) */
     size_t n_breaches;
-    bool complete;          /**< no order breaks less */
-    uint32_t *last, n_last; /**< points toward the receiver: closed last, after the pump-down has
-                               been looked at once more */
-    uint32_t *order;        /**< components of the barrier points in the order of operation */
+    bool complete;            /**< no order breaks less */
+    uint32_t *last, n_last;   /**< points toward the receiver: closed last, after the pump-down has
+                                 been looked at once more */
+    still_test_limit *limits; /**< what stands against the code's test pressure (P6) */
+    uint32_t n_limits;
+    uint32_t *order; /**< components of the barrier points in the order of operation */
     uint32_t n_order;
 } still_procedure_notes;
 
@@ -47,6 +52,8 @@ typedef struct still_order_given {
     const uint8_t *work_port; /**< by port: within the boundary, spaces between too */
     double ambient_K;
     const still_standing *standing; /**< NULL = this plan is the first */
+    const still_site *site;         /**< NULL = none was given */
+    const still_checklists *checklists;
 } still_order_given;
 
 /** What an order of moves breaks on the way (P9, D4, L6). */
@@ -60,8 +67,8 @@ typedef struct still_on_the_way {
 } still_on_the_way;
 enum { STILL_BREAKS_D4, STILL_BREAKS_P9, STILL_BREAKS_L6 };
 
-/** Fill points, steps, restore, start and end of a record of a feasible plan.
- *  @param record  other parts are read: targets, work; all strings go to the arena
+/** Fill points, steps, restore, tests, start and end of a record of a feasible plan.
+ *  @param record  other parts are read: targets, work, mass; all strings go to the arena
  *  @return STILL_OK, STILL_E_NOMEM */
 STILL_NODISCARD still_status still_procedure_make(still_record *record,
                                                   still_procedure_notes *notes, still_arena *arena,

@@ -35,6 +35,7 @@ static void prepare(still_script *s)
         "Type, size and hazards of the energy are known before anything is moved.",
         "Each assumption looked at in the plant and ticked.",
         "An assumption that does not hold: stop, correct the plant file, plan anew.");
+    still_script_service(s);
 }
 
 /* " (HV-1)": the points on the feed side, in words. */
@@ -371,33 +372,6 @@ static void fit_blinds(still_script *s)
         "Anything else: stop, put it right, prove zero again.");
 }
 
-static void work(still_script *s)
-{
-    const still_plant *plant = s->order->plant;
-    const still_targets *targets = s->order->iso->zone.targets;
-    s->step.phase = "work";
-    for (size_t i = 0; i < targets->n; i++) {
-        uint32_t target = targets->items[i].comp;
-        still_stepper_add(
-            &s->step, still_id_of(plant, target), 0,
-            SAY("Open %s%s: loosen the bolts farthest from the body first, stand clear of the "
-                "opening, and "
-                "leave two bolts partly engaged until the joint has parted without pressure.",
-                s->record->targets.items[i],
-                still_script_place(s, still_comp_t(plant, target, STILL_T_PLACE))),
-            "The last check that nothing pushes (common practice, no source).",
-            "The joint parts without a hiss, a drip or a smell.",
-            "Anything comes: tighten the bolts again, leave, and treat the section as live.");
-    }
-    still_stepper_add(
-        &s->step, "", 0,
-        "While it is open: leave bleeds open, watch for gas, and look at every lock and tag at "
-        "each "
-        "change of shift.",
-        "Energy can come back while the work goes on.", "Nothing changes.",
-        "A leak, a rise or a missing tag: stop the work, people out, prove zero again.");
-}
-
 still_status still_steps_isolate(still_record *record, still_arena *arena, const still_order *order)
 {
     still_script state = {
@@ -420,6 +394,6 @@ still_status still_steps_isolate(still_record *record, still_arena *arena, const
     still_script_release(s, done, false);
     still_script_verify(s);
     fit_blinds(s);
-    work(s);
+    still_script_work(s);
     return still_stepper_finish(&s->step, &record->steps, &record->n_steps);
 }

@@ -1,6 +1,7 @@
 /* Let off and drain: rules E1, E4, P2, P4, N5. */
 #include "steps_script.h"
 
+#include "contents.h"
 #include "describe.h"
 
 #include <string.h>
@@ -117,24 +118,35 @@ static void pocket(still_script *s, const still_puddle *puddle)
                           "Nothing comes: it is still there.");
 }
 
-static void release_room(still_script *s, const still_room *room, uint8_t *done)
+static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
 {
-    /* A compartment that stands open to a safe place has nothing to let off. */
-    if (room->open_air && !room->work) return;
-    if (room->vent.n > 0) {
-        open_way(s, &room->vent, done);
-        still_stepper_add(
-            &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
-            SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
-                "outlet's side.",
-                still_script_way_words(s, &room->vent)),
-            "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
-            "It stops falling early or rises again: a point passes, or liquid is boiling off. "
-            "Wait; if it goes on rising, a point passes: go back, plan anew.");
-    }
-    if (room->prove.n > 0) open_way(s, &room->prove, done);
-    if (room->liquid && room->drain.n > 0) {
-        open_way(s, &room->drain, done);
+    if (room->vent.n == 0) return;
+    /* By one outlet alone there is no top to choose. */
+    bool apart = room->drain.n == 0 || room->drain.items[0] != room->vent.items[0];
+    const char *vapour = !dry_ice ? ""
+                         : apart  ? " Carbon dioxide: vapour only, from the top."
+                                  : " Carbon dioxide: vapour only, once no liquid is left.";
+    open_way(s, &room->vent, done);
+    still_stepper_add(
+        &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
+        SAY("Let the pressure off through %s, slowly, until it has fallen to that of the outlet's "
+            "side.%s",
+            still_script_way_words(s, &room->vent), vapour),
+        "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
+        dry_ice ? "It stops falling early, or at once: dry ice may plug the bleed, and zero is "
+                  "false. Shut, let it warm, see whether pressure comes back; if it goes on rising "
+                  "when warm, a point passes: go back, plan anew."
+                : "It stops falling early or rises again: a point passes, or liquid is boiling "
+                  "off. Wait; if it goes on rising, a point passes: go back, plan anew.");
+}
+
+static void drain_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
+{
+    if (!room->liquid || room->drain.n == 0) return;
+    open_way(s, &room->drain, done);
+    if (dry_ice)
+        still_script_liquid_co2(s, room);
+    else
         still_stepper_add(&s->step,
                           still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
                           SAY("Drain through %s until nothing more comes. Stay with it.",
@@ -142,7 +154,19 @@ static void release_room(still_script *s, const still_room *room, uint8_t *done)
                           "Liquid left inside boils or runs out at the work.",
                           "Liquid, then vapour, then nothing; metal at the low points warms up.",
                           "It stays cold or frosted: liquid is left. Wait and repeat.");
-    }
+    still_script_oil(s, room);
+}
+
+static void release_room(still_script *s, const still_room *room, uint8_t *done)
+{
+    /* A compartment that stands open to a safe place has nothing to let off. */
+    if (room->open_air && !room->work) return;
+    /* E7: liquid carbon dioxide leaves before the pressure does. */
+    bool dry_ice = still_room_carries(s->order->plant, room, "carbon-dioxide");
+    if (dry_ice) drain_room(s, room, done, true);
+    vent_room(s, room, done, dry_ice);
+    if (room->prove.n > 0) open_way(s, &room->prove, done);
+    if (!dry_ice) drain_room(s, room, done, false);
     for (size_t i = 0; i < room->n_puddles; i++) pocket(s, &room->puddles[i]);
 }
 
@@ -190,6 +214,7 @@ void still_script_release(still_script *s, uint8_t *done, bool work)
     const still_order *o = s->order;
     s->step.phase = "release";
     if (work) restrain_stored(s);
+    if (work) still_script_heat_and_springs(s);
     size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++)
         if (o->rooms->rooms[i].between != work) release_room(s, &o->rooms->rooms[i], done);

@@ -76,17 +76,7 @@ static void close_way(still_script *s, const still_outway *way, uint8_t *done)
 static void take_blinds_out(still_script *s)
 {
     const still_plant *plant = s->order->plant;
-    s->step.phase = "leak-test";
-    still_stepper_add(
-        &s->step, "", 0,
-        "Shut the bleeds and drains for the time of the test. Leak test what was opened with dry "
-        "nitrogen against the blinds, within their rating and as the local code and the site ask; "
-        "then let the gas off down to zero and open the bleeds again.",
-        "The blinds part it from the plant while it is tested; with the bleeds open a valve that "
-        "passes shows.",
-        "Pressure holds for the time asked; then zero, and nothing comes at a bleed.",
-        "It falls: find and mend the leak; the section stays isolated. Something comes: a valve "
-        "passes, no blind is touched.");
+    still_script_test_blinds(s);
     s->step.phase = "remove";
     for (uint32_t i = s->order->n_ops; i-- > 0;) {
         const still_op *op = &s->order->ops[i];
@@ -209,18 +199,7 @@ static void close_up(still_script *s, uint8_t *done)
     const still_order *o = s->order;
     const still_plant *plant = o->plant;
     s->step.phase = "close-up";
-    for (size_t i = 0; i < s->record->targets.n; i++) {
-        const char *target = s->record->targets.items[i];
-        uint32_t comp = o->iso->zone.targets->items[i < o->iso->zone.targets->n ? i : 0].comp;
-        still_stepper_add(&s->step, still_id_of(plant, comp), 0,
-                          SAY("Close up %s: clean faces, new gaskets, all bolts in, tightened in "
-                              "steps crosswise to the "
-                              "maker's figures.",
-                              target),
-                          "The joint must be whole before anything is let in.",
-                          "Every bolt in and tight.",
-                          "A part is missing: the section stays isolated.");
-    }
+    still_script_close_work(s);
     /* Blinds come out with the bleeds open. */
     if (!any_blind(o)) close_ways(s, false, done);
     for (uint32_t i = o->n_ops; i-- > 0;) {
@@ -254,27 +233,6 @@ static void inspect(still_script *s)
     still_stepper_add(&s->step, "", 0, "See that all people are safely placed or out of the area.",
                       "OSHA 1910.147(e)(2).", "Nobody near what will move or come under pressure.",
                       "Wait until all are clear.");
-}
-
-static void test(still_script *s)
-{
-    s->step.phase = "leak-test";
-    still_stepper_add(&s->step, "", 0,
-                      bleeds_between(s->order)
-                          ? "Leak test with dry nitrogen, at a pressure within the rating of every "
-                            "point and as the local code and the site ask. The bleeds between stay "
-                            "open: what passes a valve toward the plant shows there."
-                          : "Leak test with dry nitrogen, at a pressure within the rating of every "
-                            "point and as the local code and the site ask. The points are not "
-                            "proved against test pressure.",
-                      "A leak shows now, with nothing dangerous inside.",
-                      "Pressure holds for the time asked.",
-                      "It falls: find and mend the leak; the section stays isolated.");
-    s->step.phase = "evacuate";
-    still_stepper_add(
-        &s->step, "", 0, "Let the test gas off, then evacuate or purge as the site asks.",
-        "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
-        "It rises: a leak or moisture. Find it, repeat.");
 }
 
 static const still_op *first_vapour_side(const still_script *s)
@@ -430,7 +388,7 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
         close_ways(s, false, done);
         close_ways(s, true, done);
     }
-    test(s);
+    still_script_test(s, bleeds_between(order));
     if (bleeds_between(order)) {
         s->step.stage = 2;
         s->step.phase = "close-up";

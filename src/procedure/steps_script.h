@@ -26,6 +26,24 @@ void still_script_change(still_step *step, const char *from, const char *to);
 void still_script_release(still_script *s, uint8_t *done, bool work);
 /** Prove the valves next to the work by themselves, before what lies between is let off (P4). */
 void still_script_prove_inner(still_script *s);
+/** What is inside, how much, and what to wear for it. */
+void still_script_service(still_script *s);
+/** Liquid carbon dioxide out while above 5.2 bara (E7). */
+void still_script_liquid_co2(still_script *s, const still_room *room);
+/** Oil at the low point of a compartment (E9). */
+void still_script_oil(still_script *s, const still_room *room);
+/** Springs of points that fail closed, heat that is left (N5, D3). */
+void still_script_heat_and_springs(still_script *s);
+/** The work, by the checklist of each kind, and opening the joint (P5). */
+void still_script_work(still_script *s);
+/** What was opened is closed up, by the same checklists. */
+void still_script_close_work(still_script *s);
+/** Strength test, leak test and vacuum on the way back (P6).
+ *  @param bleeds_between  bleeds between two closed valves stand open meanwhile */
+void still_script_test(still_script *s, bool bleeds_between);
+/** The test against blinds, before they come out. */
+void still_script_test_blinds(still_script *s);
+void still_script_evacuate(still_script *s);
 /** Prove zero, feeds dead, and the valves further out (P4, E8). */
 void still_script_verify(still_script *s);
 

@@ -1,6 +1,8 @@
 /* Proof of zero: rules P4, E8; OSHA 29 CFR 1910.147 (d)(6). */
 #include "steps_script.h"
 
+#include "boiling.h"
+#include "contents.h"
 #include "describe.h"
 
 #include <string.h>
@@ -54,6 +56,15 @@ static const char *ways_out(still_script *s, const still_room *room, uint32_t *n
     return *n == 0 ? "" : still_join_ids(s->arena, o->plant, list, *n);
 }
 
+/* F-PRC-9: no hold time is published, so no figure of our own is printed. */
+static const char *hold_time(still_script *s)
+{
+    const still_site *site = s->order->site;
+    if (site == NULL || site->hold_time[0] == '\0')
+        return "for the site's hold time (ask: none is published)";
+    return SAY("for %s (hold time of the site file)", site->hold_time);
+}
+
 /* How a compartment is watched for a rise (P4). With any way out open nothing could rise; without a
  * gauge it is seen at the open bleed. */
 static const char *watched(still_script *s, const still_room *room)
@@ -63,19 +74,17 @@ static const char *watched(still_script *s, const still_room *room)
     bool locked;
     const char *valves = ways_out(s, room, &n, &locked);
     const char *outlet = still_id_of(plant, room->prove.items[room->prove.n - 1]);
-    if (valves == NULL) return NULL;
+    const char *hold = hold_time(s);
+    if (valves == NULL || hold == NULL) return NULL;
     if (room->prove.n < 2)
-        return SAY("Watch %s, which stands open, for the site's hold time (ask: none is "
-                   "published): nothing may come.",
-                   outlet);
+        return SAY("Watch %s, which stands open, %s: nothing may come.", outlet, hold);
     if (room->gauge == STILL_NONE)
-        return SAY("No gauge stands here: watch the open outlet %s for the site's hold time (ask: "
-                   "none is published): nothing may come, not a drop.",
-                   outlet);
-    return SAY("Shut every way out (%s) for the site's hold time (ask: none is published), watch "
-               "gauge %s for a rise, and open %s again%s.",
-               valves, still_text(plant, plant->gauges[room->gauge].id), n == 1 ? "it" : "them",
-               locked ? ", the lock back on" : "");
+        return SAY("No gauge stands here: watch the open outlet %s %s: nothing may come, not a "
+                   "drop.",
+                   outlet, hold);
+    return SAY("Shut every way out (%s) %s, watch gauge %s for a rise, and open %s again%s.",
+               valves, hold, still_text(plant, plant->gauges[room->gauge].id),
+               n == 1 ? "it" : "them", locked ? ", the lock back on" : "");
 }
 
 /* P4: each valve of a double isolation is proved by itself. Those next to the work while those
@@ -112,7 +121,7 @@ static const char *boiling_points(still_script *s)
         const char *name, *words;
     } known[] = {{"ammonia", "ammonia -33 degC"},
                  {"propane", "propane -42 degC"},
-                 {"carbon-dioxide", "carbon dioxide: see the caution on dry ice"},
+                 {"carbon-dioxide", "carbon dioxide -78 degC, dry ice"},
                  {"r134a", "R-134a -26 degC"},
                  {"water", "water 100 degC"}};
     const char *text = "";
@@ -129,30 +138,97 @@ static const char *boiling_points(still_script *s)
     return text == NULL || text[0] ? text : "of the substance inside";
 }
 
+/* Liquid that lies below every way out boils last. */
+static const char *pocket_words(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    const char *text = "";
+    for (size_t i = 0; i < room->n_puddles && text != NULL; i++) {
+        const char *list =
+            still_join_ids(s->arena, plant, room->puddles[i].ids, room->puddles[i].n_ids);
+        text = list == NULL ? NULL : SAY("%s%s%s", text, text[0] ? "; " : ", and at ", list);
+    }
+    return text;
+}
+
+/* Normally below atmosphere: zero on the gauge is no zero yet (P4). */
+static bool room_below_atmosphere(still_script *s, const still_room *room)
+{
+    uint32_t n = 0;
+    const uint32_t *services = still_services_of_room(s->arena, s->order->plant, room, &n);
+    if (services == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < n && services != NULL; i++)
+        if (s->order->plant->services[services[i]].pressure_bara < STILL_ATM_BAR) return true;
+    return false;
+}
+
+static const char *gauge_words(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    if (room->gauge == STILL_NONE)
+        return "No gauge with a known root valve stands on this compartment: use the site's own "
+               "method, and see the finding";
+    return SAY("Root valve %s open: gauge %s was seen to fall with the section and stands at zero",
+               still_id_of(plant, plant->gauges[room->gauge].via),
+               still_text(plant, plant->gauges[room->gauge].id));
+}
+
 static void verify_room(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
     const char *id = room->n_ids > 0 ? still_id_of(plant, room->ids[0]) : "";
     const char *list = still_join_ids(s->arena, plant, room->ids, room->n_ids);
-    const char *gauge =
-        "No gauge with a known root valve stands on this compartment: use the site's own "
-        "method, and see the finding";
-    if (room->gauge != STILL_NONE)
-        gauge =
-            SAY("Root valve %s open: gauge %s was seen to fall with the section and stands at zero",
-                still_id_of(plant, plant->gauges[room->gauge].via),
-                still_text(plant, plant->gauges[room->gauge].id));
+    const char *gauge = gauge_words(s, room), *pockets = pocket_words(s, room);
     const char *bleed =
         room->prove.n > 0
             ? SAY("Show that the bleed by %s is not plugged (rod it, or see flow). %s",
                   still_script_way_words(s, &room->prove), watched(s, room))
             : "There is no bleed fit to prove zero here: see the finding.";
+    const char *below =
+        room_below_atmosphere(s, room)
+            ? " It stands below atmosphere in service: raise it to slightly above with dry "
+              "nitrogen first, or a point that passes draws air in and shows nothing."
+            : "";
+    const char *ice =
+        still_room_carries(plant, room, "carbon-dioxide")
+            ? " Carbon dioxide: zero with cold metal is dry ice. Warm it until the metal stands "
+              "well above -78 degC everywhere, ways out open; then shut and watch again; weigh "
+              "what can be weighed."
+            : "";
+    if (pockets == NULL) s->step.failed = true;
     still_stepper_add(
-        &s->step, id, 0, SAY("Prove zero at %s. %s. %s", list, gauge, bleed),
+        &s->step, id, 0, SAY("Prove zero at %s. %s. %s%s%s", list, gauge, bleed, below, ice),
         "A gauge at zero alone proves nothing.",
-        SAY("No rise; metal at low points warmer than the boiling point at 1 atm (%s).",
-            boiling_points(s)),
-        "It rises: a point passes or liquid is left. Do not open. Find which, go back, plan anew.");
+        SAY("The gauge reads atmosphere and does not move; metal at low points%s warmer than the "
+            "boiling point at 1 atm (%s), by a thermometer on the metal. No rise.",
+            pockets == NULL ? "" : pockets, boiling_points(s)),
+        "It rises: a point passes or liquid is left. It falls below atmosphere: vapour condenses, "
+        "or a point passes toward a space below atmosphere. It never moved: gauge or root valve is "
+        "plugged. Metal colder: liquid is left. Do not open. Find which, go back, plan anew.");
+}
+
+/* P4: what passes toward a space below atmosphere does not come to the bleed. */
+static void points_against_vacuum(still_script *s)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        bool unknown;
+        uint32_t comp = iso->points.items[i];
+        double bara = still_live_pressure_bara(iso, i, &unknown);
+        if (iso->info[i].positive || !(bara < STILL_ATM_BAR)) continue;
+        still_stepper_add(
+            &s->step, still_id_of(plant, comp), still_order_tag(s->order, comp),
+            SAY("Behind %s stands a space below atmosphere (%.4g bara): it is not proved until "
+                "that space has been above. Raise the space, prove the valve by the bleed, and "
+                "only then let the space down again.",
+                still_id_of(plant, comp), bara),
+            "What passes is drawn away from the bleed, which shows nothing; later, at standstill, "
+            "the space warms up and pushes back.",
+            "With the space above atmosphere: no rise, nothing comes.",
+            "The space can't be raised: the valve is not proved. See the finding; do not open "
+            "without a blind or another valve that is.");
+    }
 }
 
 /* P4: the outer valves of a double isolation are proved by a bleed between. */
@@ -168,9 +244,51 @@ static void prove_outer(still_script *s, const still_room *room)
             "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
             n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
             still_script_way_words(s, &room->prove), watched(s, room)),
-        "What passes comes to the space between first.", "No rise, nothing comes.",
+        "What passes comes to the space between first. The bleed has to carry off what a valve "
+        "that "
+        "fails lets through (California Title 8 section 6536(a)(1)(D)).",
+        "No rise, nothing comes.",
         "It rises, or something comes: a valve passes. Do not open. Find which, go back, plan "
         "anew.");
+}
+
+/* "ammonia: 25 ppm; …": limits of the site file for what is inside; "" = it gives none. */
+static const char *gas_limits(still_script *s)
+{
+    uint32_t n = 0;
+    const still_plant *plant = s->order->plant;
+    const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    const char *text = services == NULL ? NULL : "";
+    for (uint32_t i = 0; i < n && text != NULL; i++) {
+        const char *substance = still_text(plant, plant->services[services[i]].substance);
+        const char *limit = still_site_gas_limit(s->order->site, substance);
+        const char *one = SAY("%s: %s", substance[0] ? substance : "substance not said", limit);
+        if (one == NULL) return NULL;
+        if (limit[0] == '\0' || strstr(text, one) != NULL) continue;
+        text = SAY("%s%s%s", text, text[0] ? "; " : "", one);
+    }
+    return text;
+}
+
+/* E8: purge or evacuate, then slightly above atmosphere. */
+static void purge(still_script *s)
+{
+    const char *limits = gas_limits(s);
+    if (limits == NULL) s->step.failed = true;
+    bool given = limits != NULL && limits[0] != '\0';
+    still_stepper_add(
+        &s->step, "", 0,
+        "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
+        "raise to slightly above atmosphere. After a vacuum watch the shut section again: a valve "
+        "is proved only against a space that stands above it.",
+        "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen chokes "
+        "without "
+        "a sign: an oxygen monitor is on.",
+        given ? SAY("Gas test within the site's limit (%s); the gauge slightly above atmosphere.",
+                    limits)
+              : "Gas test within the site's limit (no site file gives one: ask); the gauge "
+                "slightly above atmosphere.",
+        "Not within the limit: go on purging. Do not open.");
 }
 
 void still_script_verify(still_script *s)
@@ -183,6 +301,7 @@ void still_script_verify(still_script *s)
             verify_room(s, &o->rooms->rooms[i]);
     for (size_t i = 0; i < o->rooms->n_rooms; i++)
         if (o->rooms->rooms[i].between) prove_outer(s, &o->rooms->rooms[i]);
+    points_against_vacuum(s);
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
         const char *list = still_join_ids(s->arena, plant, plant->refs + f->ref0, f->n_refs);
@@ -202,11 +321,5 @@ void still_script_verify(still_script *s)
             valve ? "It is live: the wrong isolator is off. Stop, find the right one."
                   : "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
     }
-    still_stepper_add(
-        &s->step, "", 0,
-        "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
-        "raise to slightly above atmosphere.",
-        "Vapour is left after zero; in vacuum, air and moisture are drawn in.",
-        "Gas test within the site's limit (the plant file gives none: ask).",
-        "Not within the limit: go on purging. Do not open.");
+    purge(s);
 }

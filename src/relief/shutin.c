@@ -73,6 +73,13 @@ static bool add_side(gather *at, const still_plant *plant, uint32_t side)
     return push_last(&at->sides, side);
 }
 
+/* Is this port an end of the drawing, beyond which nothing is known? */
+static bool ends_drawing(const still_plant *plant, const still_comp *c, uint32_t port)
+{
+    return (plant->ports[port].spool == STILL_NONE && c->cls != STILL_CLASS_CAP) ||
+           (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES);
+}
+
 static bool take_comp(const gathering *g, uint32_t comp)
 {
     const still_plant *plant = g->r->plant;
@@ -83,9 +90,7 @@ static bool take_comp(const gathering *g, uint32_t comp)
         gather *at = at_port(g, port);
         if (at == NULL) continue;
         if (g->work_port != NULL && g->work_port[port]) at->s->inside = true;
-        if ((plant->ports[port].spool == STILL_NONE && c->cls != STILL_CLASS_CAP) ||
-            (c->cls == STILL_CLASS_LIMIT && c->dead != STILL_YESNO_YES))
-            at->s->ends_at_limit = true;
+        if (ends_drawing(plant, c, port)) at->s->ends_at_limit = true;
         /* A relief valve at its inlet is a cover or nothing, never what shuts a segment in. */
         if (shut && still_relieves(c) && i == 0) continue;
         if (!push_last(shut ? &at->closed_by : &at->ids, comp)) return false;
@@ -193,13 +198,20 @@ static bool pass_unknown(gathering *g)
     return good;
 }
 
-/* Mark the segments that hold vapour space. */
-static bool find_vapour(const still_relief *r, uint8_t **vapour)
+/* Mark the segments that hold vapour space, or at whose end the drawing ends: nothing is shut in
+ * there by what is known. */
+static bool find_relaxed(const still_relief *r, uint8_t **relaxed)
 {
-    *vapour = still_calloc(r->n_segments, 1);
-    for (uint32_t p = 0; p < r->n_pieces && *vapour != NULL; p++)
-        if (r->pieces[p].vapour_space) (*vapour)[r->pieces[p].segment] = 1;
-    return *vapour != NULL;
+    *relaxed = still_calloc(r->n_segments, 1);
+    for (uint32_t c = 0; c < r->plant->n_comps && *relaxed != NULL; c++) {
+        const still_comp *comp = &r->plant->comps[c];
+        for (uint32_t i = 0; comp->cls != STILL_CLASS_SPOOL && i < comp->b; i++)
+            if (ends_drawing(r->plant, comp, comp->a + i))
+                (*relaxed)[r->pieces[r->piece_of_port[comp->a + i]].segment] = 1;
+    }
+    for (uint32_t p = 0; p < r->n_pieces && *relaxed != NULL; p++)
+        if (r->pieces[p].vapour_space) (*relaxed)[r->pieces[p].segment] = 1;
+    return *relaxed != NULL;
 }
 
 /* Mark the pieces that are full of liquid, and had cover or vapour space before but have none now.
@@ -207,7 +219,7 @@ static bool find_vapour(const still_relief *r, uint8_t **vapour)
 static bool find_lost(const still_relief *before, const still_relief *after, uint8_t *lost)
 {
     uint8_t *was = NULL, *is = NULL;
-    bool good = find_vapour(before, &was) && find_vapour(after, &is);
+    bool good = find_relaxed(before, &was) && find_relaxed(after, &is);
     for (uint32_t p = 0; p < after->n_pieces && good; p++) {
         const still_relief_piece *old = &before->pieces[p], *now = &after->pieces[p];
         lost[p] = now->any_item && now->full && !now->covered && !is[now->segment] &&

@@ -38,6 +38,7 @@ static const part of_feasible[] = {
     {"P1 P3", still_verify_steps, GIVEN(STEPS)},
     {"E1", still_verify_overrides, GIVEN(STEPS)},
     {"P6", still_verify_restore, GIVEN(RESTORE)},
+    {"P6 tests", still_verify_tests, GIVEN(TESTS)},
     {"start", still_verify_start, GIVEN(START)},
     {"end", still_verify_end, GIVEN(END) | GIVEN(STEPS)},
     {"L1 L2 L3 L6", still_verify_closed_in, GIVEN(CLOSED_IN) | GIVEN(STEPS)},

@@ -37,6 +37,7 @@ void still_verify_end(still_verify *v);          /**< positions after the last s
 void still_verify_steps(still_verify *v);        /**< P1, P3; sets end_position, held_open */
 void still_verify_overrides(still_verify *v);    /**< E1 in the steps */
 void still_verify_restore(still_verify *v);      /**< P6 */
+void still_verify_tests(still_verify *v);        /**< P6: test pressures */
 void still_verify_closed_in(still_verify *v);    /**< L1 to L6 */
 void still_verify_compartments(still_verify *v); /**< E1, E2, E4 */
 void still_verify_obstacle(still_verify *v);     /**< I6 */

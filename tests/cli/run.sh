@@ -100,7 +100,7 @@ run_case()
     local name=$1 want=0 got good=0
     local dir=$work/run/$name
     mkdir -p "$dir/in" || exit 2
-    cp "$here"/plants/* "$root/plants-demo/tutorial.xml" "$root/plants-demo/site.policy" "$root/plants-demo/today.state" "$dir/in/" || exit 2
+    cp "$here"/plants/* "$root/plants-demo/tutorial.xml" "$root/plants-demo/site.policy" "$root/plants-demo/today.state" "$root/plants-demo/harbour.site" "$dir/in/" || exit 2
     (
         cd "$dir/in" || exit 99
         export PATH="$work/bin:$PATH" LC_ALL=C TMPDIR="$dir"

@@ -77,6 +77,27 @@ def check_relief(checks, binary, validator, name, path):
     check_csv(checks, out.decode("utf-8"), name + ": relief")
 
 
+def check_site(checks, binary, validator):
+    """A record made with a site file, and one without: both by the schema, and verify agrees with the plan."""
+    demo = os.path.join(ROOT, "plants-demo")
+    for more in ([], ["--site", os.path.join(demo, "harbour.site")]):
+        code, out, err = run_raw(binary, ["plan", os.path.join(demo, "tutorial.xml"), "--target", "MV-1", "--grade",
+                                          "single", "--format", "json"] + more)
+        if not checks.check(code in (0, 1), "site", "exit %d, %s" % (code, err[:300])):
+            continue
+        record = json.loads(out.decode("utf-8"))
+        problems = ["/".join(map(str, e.absolute_path)) + ": " + e.message[:200] for e in validator.iter_errors(record)]
+        checks.check(not problems, "site: schema", "; ".join(problems[:3]))
+        checks.check((record["site"] is None) == (not more), "site: named", str(record["site"]))
+        for figure, right in ((record["tests"]["strength_barg"], True), (100, False)):
+            record["tests"]["strength_barg"] = figure
+            with tempfile.NamedTemporaryFile("w", suffix=".json", encoding="utf-8") as stream:
+                json.dump(record, stream)
+                stream.flush()
+                code, out, _ = run_raw(binary, ["verify", os.path.join(demo, "tutorial.xml"), stream.name])
+            checks.check((code == 0) == right, "site: verify at %g barg" % figure, out.decode("utf-8")[:300])
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("binary")
@@ -96,6 +117,7 @@ def main():
     jsonschema.Draft202012Validator.check_schema(relief_schema)
     relief = jsonschema.Draft202012Validator(relief_schema)
     checks.check(not relief.is_valid({"format": "stillset-relief-1"}), "schema refuses an empty relief record")
+    check_site(checks, options.binary, validator)
     with tempfile.TemporaryDirectory() as folder:
         for name, path in sorted({(name, path) for name, path, _ in cases(folder, options)}):
             check_relief(checks, options.binary, relief, name, path)

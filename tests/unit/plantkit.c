@@ -80,8 +80,8 @@ void kit_plan(kit *k, const char *ask)
     if (bar != NULL) kit_today(k, bar + 1);
     if (!next_word(&ask, ' ', target, sizeof target) || target[0] == '|') return;
     while (next_word(&ask, ',', word, sizeof word) && word[0] != '|') {
-        if (strcmp(word, "work=entry") == 0) {
-            opts.work = STILL_WORK_ENTRY;
+        if (strcmp(word, "work=entry") == 0 || strcmp(word, "work=open") == 0) {
+            opts.work = word[5] == 'e' ? STILL_WORK_ENTRY : STILL_WORK_OPEN;
             continue;
         }
         const char *name = strncmp(word, "accept=", 7) == 0 ? word + 7 : word;

@@ -16,7 +16,9 @@
 #include "check.h"
 #include "codes.h"
 #include "plantread.h"
+#include "checklist.h"
 #include "policy.h"
+#include "site.h"
 #include "stateread.h"
 
 #define STILL_TESTS_DIR STILL_SOURCE_DIR "/tests"
@@ -536,12 +538,20 @@ static void bad_file(void **state)
     still_plant *p = NULL;
     still_policy *policy = NULL;
     still_state *today = NULL;
+    still_site *site = NULL;
+    still_checklists *lists = NULL;
+    bool of_site = strstr(bytes, "urn:stillset:site:1") != NULL;
+    bool of_lists = strstr(bytes, "urn:stillset:checklists:1") != NULL;
     bool of_policy = strstr(bytes, "urn:stillset:policy:1") != NULL;
     bool of_state = strstr(bytes, "<state ") != NULL;
     still_status s = of_policy  ? still_policy_read(&policy, path, d)
                      : of_state ? read_today(&today, path, d)
+                     : of_site  ? still_site_read(&site, path, d)
+                     : of_lists ? still_checklists_read(&lists, path, d)
                                 : still_read_plant(&p, path, d);
     assert_null(policy);
+    assert_null(site);
+    assert_null(lists);
     bool warning = strcmp(code, "STILL-0500") > 0;
     assert_int_equal(today != NULL, of_state && warning);
     assert_int_equal(s, warning ? STILL_OK : STILL_E_INPUT);

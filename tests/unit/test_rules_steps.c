@@ -41,7 +41,7 @@ static const kit_row rows[] = {
     {"P1_the_joint_is_opened_in_the_last_phase_only",
      STATION,
      "X",
-     {{"steps work", "X -"},
+     {{"steps work", "X X X X - -"},
       {"says work Open X", "yes"},
       {"says verify Open X", "no"},
       {"says release Open X", "no"}}},
@@ -348,6 +348,20 @@ static bool tells_a_time(const char *text)
     return false;
 }
 
+/* As tells_a_time, but for the two times that are published, where they belong: 10 min at test
+ * pressure (ASME B31.5, F-TST-4), 30 min of vacuum (EN 378, F-VAC-2). */
+static bool tells_a_time_of_its_own(const still_step *s, const char *text)
+{
+    char left[3000];
+    const char *known = strcmp(s->phase, "leak-test") == 0  ? "held at least 10 min"
+                        : strcmp(s->phase, "evacuate") == 0 ? "held 30 min"
+                                                            : NULL;
+    const char *at = known != NULL ? strstr(text, known) : NULL;
+    if (at == NULL) return tells_a_time(text);
+    snprintf(left, sizeof left, "%.*s%s", (int)(at - text), text, at + strlen(known));
+    return tells_a_time(left);
+}
+
 /* F-PRC-9: no hold time is published, so none may be printed. */
 static void F_PRC_9_no_time_is_printed(void **given)
 {
@@ -361,9 +375,9 @@ static void F_PRC_9_no_time_is_printed(void **given)
         for (size_t k = 0; k < work.r->n_steps + work.r->n_restore; k++) {
             const still_step *s =
                 k < work.r->n_steps ? &work.r->steps[k] : &work.r->restore[k - work.r->n_steps];
-            assert_false(tells_a_time(s->do_text));
-            assert_false(tells_a_time(s->expect));
-            assert_false(tells_a_time(s->if_not));
+            assert_false(tells_a_time_of_its_own(s, s->do_text));
+            assert_false(tells_a_time_of_its_own(s, s->expect));
+            assert_false(tells_a_time_of_its_own(s, s->if_not));
         }
         kit_close(&work);
     }

@@ -6,6 +6,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <cmocka.h>
@@ -327,6 +328,7 @@ static void book_d(book *b)
     b->findings[0].accepted = true;
     b->r.option_accept = list(b, "E2:F-1");
     b->r.state_digest = b->r.policy_id = b->r.policy_digest = b->r.grade_shortfall = "";
+    b->r.site_id = b->r.site_digest = b->r.checklists_id = b->r.checklists_digest = "";
 }
 
 static void book_n(book *b)
@@ -474,6 +476,11 @@ CHANGE(lock_early, b->restore[0].id = "HV-1"; b->restore[0].tag = 2;)
 CHANGE(tag_left, r->n_restore--;)
 CHANGE(override_back_late, step(b, true, "x", &b->points[2], "MV-1", "closed");)
 CHANGE(restore_untagged, b->restore[0].tag = 0; b->restore[0].id = "HV-2";)
+CHANGE(test_at_rating, r->tests.strength_barg = r->tests.tightness_barg = 19;)
+CHANGE(test_above_rating, r->tests.strength_barg = 20.9;)
+CHANGE(leak_test_above_rating, r->tests.strength_barg = (double)NAN;
+       r->tests.tightness_barg = 20.9;)
+CHANGE(no_test_figures, r->tests.strength_barg = r->tests.tightness_barg = (double)NAN;)
 CHANGE(start_lies, b->start[r->n_start++] = (still_position_of){"HV-1", "closed"};)
 CHANGE(start_same, b->start[r->n_start++] = (still_position_of){"HV-1", "open"};)
 CHANGE(start_unknown, b->start[r->n_start++] = (still_position_of){"HV-77", "open"};)
@@ -777,6 +784,12 @@ static const row rows[] = {
     {"P6_lock_off_early", 'A', NULL, NULL, NULL, lock_early, "P6", "HV-1"},
     {"P6_tag_left", 'A', NULL, NULL, NULL, tag_left, "P6", "F-1"},
     {"P6_override_back_late", 'A', NULL, NULL, NULL, override_back_late, "P6", "MV-1"},
+    {"P6_right_test_at_the_rating", 'A', NULL, NULL, NULL, test_at_rating, NULL, NULL},
+    {"P6_right_no_figures", 'A', NULL, NULL, NULL, no_test_figures, NULL, NULL},
+    {"P6_strength_test_above_the_rating", 'A', NULL, NULL, NULL, test_above_rating, "P6", "HV-1"},
+    {"P6_leak_test_above_the_rating", 'A', NULL, NULL, NULL, leak_test_above_rating, "P6", "HV-2"},
+    {"P6_test_against_an_unknown_rating", 'A', "pressure=\"2 barg\" design-pressure=\"19 barg\"",
+     "pressure=\"2 barg\"", NULL, test_at_rating, "P6", "HV-1"},
     {"P6_barrier_moved_early", 'A', NULL, NULL, NULL, restore_untagged, "P6", "HV-2"},
     {"I7_start_lies", 'A', NULL, NULL, NULL, start_lies, "I7", "HV-1"},
     {"I7_start_says_nothing_new", 'A', NULL, NULL, NULL, start_same, "I7", "HV-1"},

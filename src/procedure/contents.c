@@ -1,0 +1,165 @@
+/* What lies inside, by service. Unknown counts the dangerous way at the callers. */
+#include "contents.h"
+
+#include "hazard.h"
+
+#include <ctype.h>
+#include <string.h>
+
+static void mark(uint8_t *seen, uint32_t service)
+{
+    if (service != STILL_NONE) seen[service] = 1;
+}
+
+/* Of an exchanger the sides that the ports marked in `port` belong to; NULL = all. */
+static void mark_comp(uint8_t *seen, const still_plant *p, uint32_t comp, const uint8_t *port)
+{
+    const still_comp *c = &p->comps[comp];
+    if (c->cls != STILL_CLASS_EXCHANGER) mark(seen, c->service);
+    for (uint32_t k = 0; c->cls == STILL_CLASS_EXCHANGER && k < c->b; k++) {
+        uint32_t side = still_port_side(p, c->a + k);
+        if (side != STILL_NONE && (port == NULL || port[c->a + k]))
+            mark(seen, p->sides[side].service);
+    }
+}
+
+static uint32_t *listed(still_arena *arena, const still_plant *p, const uint8_t *seen, uint32_t *n)
+{
+    uint32_t *list = STILL_ARENA_NEW(arena, p->n_services, uint32_t);
+    *n = 0;
+    for (uint32_t i = 0; i < p->n_services && list != NULL; i++)
+        if (seen[i]) list[(*n)++] = i;
+    return list;
+}
+
+uint32_t *still_services_inside(still_arena *arena, const still_isolation *iso, uint32_t *n)
+{
+    const still_plant *p = iso->zone.plant;
+    uint8_t *seen = STILL_ARENA_NEW(arena, p->n_services, uint8_t);
+    if (seen == NULL) return NULL;
+    for (uint32_t i = 0; i < iso->inside.n; i++)
+        mark_comp(seen, p, iso->inside.items[i], iso->work_port);
+    return listed(arena, p, seen, n);
+}
+
+uint32_t *still_services_of_room(still_arena *arena, const still_plant *p, const still_room *room,
+                                 uint32_t *n)
+{
+    uint8_t *seen = STILL_ARENA_NEW(arena, p->n_services, uint8_t);
+    uint8_t *port = STILL_ARENA_NEW(arena, p->n_ports, uint8_t);
+    if (seen == NULL || port == NULL) return NULL;
+    for (uint32_t i = 0; i < room->n_ports; i++) port[room->ports[i]] = 1;
+    for (uint32_t i = 0; i < room->n_ids; i++) mark_comp(seen, p, room->ids[i], port);
+    return listed(arena, p, seen, n);
+}
+
+const char *still_service_hazards(still_arena *arena, const still_plant *p, uint32_t service)
+{
+    const still_service *s = &p->services[service];
+    const still_hazard *known = still_hazard_of(still_substance_of(still_text(p, s->substance)));
+    const char *own = still_text(p, s->hazard);
+    const char *also = known != NULL ? known->statements : "";
+    return still_arena_printf(arena, "%s%s%s", also, also[0] && own[0] ? " " : "", own);
+}
+
+bool still_service_is(const still_plant *p, uint32_t service, const char *substance)
+{
+    return strcmp(still_text(p, p->services[service].substance), substance) == 0;
+}
+
+bool still_room_carries(const still_plant *p, const still_room *room, const char *substance)
+{
+    for (uint32_t i = 0; i < room->n_ids; i++) {
+        const still_comp *c = &p->comps[room->ids[i]];
+        if (c->cls != STILL_CLASS_EXCHANGER && c->service != STILL_NONE &&
+            still_service_is(p, c->service, substance))
+            return true;
+    }
+    for (uint32_t i = 0; i < room->n_ports; i++) {
+        uint32_t side = still_port_side(p, room->ports[i]);
+        if (side != STILL_NONE && p->sides[side].service != STILL_NONE &&
+            still_service_is(p, p->sides[side].service, substance))
+            return true;
+    }
+    return false;
+}
+
+/* "oil" as a word of its own: not in "boiler" or "foil". */
+static bool says_oil(const char *text)
+{
+    for (const char *at = text; *at != '\0'; at++) {
+        bool begins = at == text || !isalpha((unsigned char)at[-1]);
+        if (begins && tolower((unsigned char)at[0]) == 'o' &&
+            tolower((unsigned char)at[1]) == 'i' && tolower((unsigned char)at[2]) == 'l' &&
+            !isalpha((unsigned char)at[3]))
+            return true;
+    }
+    return false;
+}
+
+still_oil still_room_oil(const still_plant *p, const still_room *room)
+{
+    if (!room->liquid) return STILL_OIL_NONE;
+    for (uint32_t i = 0; i < room->n_ids; i++) {
+        const still_comp *c = &p->comps[room->ids[i]];
+        if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_OIL) return STILL_OIL_KNOWN;
+        if (c->service == STILL_NONE) continue;
+        const still_service *s = &p->services[c->service];
+        if (says_oil(still_text(p, s->substance)) || says_oil(still_text(p, s->name)) ||
+            says_oil(still_text(p, s->id)))
+            return STILL_OIL_KNOWN;
+    }
+    return still_room_carries(p, room, "ammonia") ? STILL_OIL_AMMONIA : STILL_OIL_NONE;
+}
+
+static bool stops(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind);
+}
+
+/* A self-closing valve parts a compartment: it stands at the far end of one of its pipes, the stop
+ * valve at the near one; or the way to the drain passes both. */
+bool still_oil_drain(const still_plant *p, const still_room *room, uint32_t way[2])
+{
+    uint32_t stop = STILL_NONE;
+    for (uint32_t i = 0; i < room->n_ids; i++) {
+        const still_comp *c = &p->comps[room->ids[i]];
+        if (c->cls != STILL_CLASS_SPOOL) continue;
+        for (int turn = 0; turn < 2; turn++) {
+            way[0] = p->ports[turn == 0 ? c->a : c->b].comp;
+            way[1] = p->ports[turn == 0 ? c->b : c->a].comp;
+            const still_comp *far = &p->comps[way[1]];
+            if (stops(&p->comps[way[0]]) && far->cls == STILL_CLASS_VALVE &&
+                far->kind == STILL_KIND_SELF_CLOSING)
+                return true;
+        }
+    }
+    for (uint32_t i = 0; i < room->drain.n; i++) {
+        const still_comp *c = &p->comps[room->drain.items[i]];
+        if (stop == STILL_NONE && stops(c)) stop = room->drain.items[i];
+        if (c->cls != STILL_CLASS_VALVE || c->kind != STILL_KIND_SELF_CLOSING) continue;
+        way[0] = stop;
+        way[1] = room->drain.items[i];
+        return stop != STILL_NONE;
+    }
+    return false;
+}
+
+double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool *unknown)
+{
+    const still_plant *p = iso->zone.plant;
+    uint32_t outer = iso->info[point].outer_port;
+    double least = (double)NAN;
+    *unknown = false;
+    if (iso->zone.piece_of_port[outer] == 0) return least;
+    const still_piece *piece = &iso->zone.pieces[iso->zone.piece_of_port[outer] - 1];
+    for (uint32_t k = 0; k < piece->n_items; k++) {
+        const still_comp *c = &p->comps[iso->zone.items[piece->item0 + k]];
+        if (c->cls != STILL_CLASS_SPOOL && c->cls != STILL_CLASS_VESSEL) continue;
+        double here =
+            c->service == STILL_NONE ? (double)NAN : p->services[c->service].pressure_bara;
+        if (isnan(here)) *unknown = true;
+        if (here < least || isnan(least)) least = isnan(here) ? least : here;
+    }
+    return least;
+}

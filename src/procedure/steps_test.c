@@ -1,0 +1,191 @@
+/* Strength and leak test, vacuum: P6, E7. Sources of the figures: pressures.h. */
+#include "steps_script.h"
+
+#include "boiling.h"
+#include "describe.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
+
+/* What each code asks for this design pressure. */
+static const char *code_words(still_script *s)
+{
+    const still_tests *t = &s->record->tests;
+    const char *en =
+        SAY("EN 378-2: with gas 1.1 x PS = %.4g barg for strength, not above 1.0 x PS = %.4g barg "
+            "for tightness; a component by itself, off the plant and full of liquid, 1.43 x PS = "
+            "%.4g barg (factors from memory)",
+            t->code_strength_barg, t->design_barg, t->hydraulic_barg);
+    const char *asme =
+        SAY("ASME B31.5: with gas at least 1.1 x design = %.4g barg, at most 130 %% of the lowest "
+            "component's = %.4g barg, held at least 10 min, then down to %.4g barg for the leak "
+            "check (from memory)",
+            t->code_strength_barg, t->most_barg, t->design_barg);
+    if (en == NULL || asme == NULL) return NULL;
+    if (strcmp(t->code, "en-378") == 0) return en;
+    if (strcmp(t->code, "asme-b31.5") == 0) return asme;
+    return SAY("%s. %s. The site decides which of the two holds", en, asme);
+}
+
+/* What the points and the relief valves of the section take of it. */
+static const char *limit_words(still_script *s)
+{
+    const still_tests *t = &s->record->tests;
+    if (t->limited_by.n == 0) return "";
+    enum { SHOWN = 6 };
+    size_t n = t->limited_by.n, shown = n > SHOWN ? SHOWN : n;
+    const char *list = t->limited_by.items[0];
+    for (size_t i = 1; i < shown && list != NULL; i++)
+        list = SAY("%s%s%s", list, i + 1 < n ? ", " : " and ", t->limited_by.items[i]);
+    if (list != NULL && shown < n) list = SAY("%s and %zu more", list, n - shown);
+    if (list == NULL) return NULL;
+    if (isnan(t->strength_barg))
+        return SAY(" No figure is given for here: what all of these can take is not known: %s.",
+                   list);
+    return SAY(" Here not above %.4g barg, by %s (rating of a point, set pressure of a relief "
+               "valve, below which the test has to stay, or a lower design pressure): that is no "
+               "strength test. For one, part it by a blind, take relief valves off and blank their "
+               "places, or test the part by itself.",
+               t->strength_barg, list);
+}
+
+/* "Strength test …": one sentence or more, "" = nothing can be said; NULL when memory ran out. */
+static const char *figures(still_script *s)
+{
+    const still_tests *t = &s->record->tests;
+    if (isnan(t->design_barg))
+        return " The plant file gives no design pressure for all that lies inside: no figure is "
+               "printed; ask.";
+    const char *code = code_words(s), *limit = limit_words(s);
+    if (code == NULL || limit == NULL) return NULL;
+    return SAY(" Design pressure %.4g barg. %s.%s", t->design_barg, code, limit);
+}
+
+static const char *leak_pressure(still_script *s)
+{
+    const still_tests *t = &s->record->tests;
+    if (isnan(t->tightness_barg)) return "at a pressure";
+    /* At its set pressure a relief valve opens. */
+    return SAY("%s %.4g barg", t->tightness_barg < t->design_barg ? "below" : "at no more than",
+               t->tightness_barg);
+}
+
+/* E7: metal that was chilled is warm before anything presses on it. */
+static void warm_first(still_script *s)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *plant = s->order->plant;
+    uint32_t n = 0, *comps = STILL_ARENA_NEW(s->arena, iso->inside.n, uint32_t);
+    if (comps == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < iso->inside.n && comps != NULL; i++) {
+        still_chill chill;
+        if (still_chill_of(&chill, plant, iso->inside.items[i]) && !chill.withstood)
+            comps[n++] = iso->inside.items[i];
+    }
+    if (n == 0) return;
+    still_stepper_add(
+        &s->step, still_id_of(plant, comps[0]), 0,
+        SAY("Let nothing in before the metal of %s has warmed: each above its min-temperature by a "
+            "thermometer on the metal; where the plant file gives none, to room temperature.",
+            still_join_ids(s->arena, plant, comps, n)),
+        "Letting down can chill it below what it withstands; cold steel breaks without a warning "
+        "(rule E7).",
+        "No frost; the thermometer says so at the lowest and the thickest places.",
+        "It is cold: wait. Nothing is re-pressurised.");
+}
+
+static void strength_test(still_script *s)
+{
+    const char *numbers = figures(s);
+    still_stepper_add(
+        &s->step, "", 0,
+        numbers == NULL ? NULL
+                        : SAY("Strength test, where a part was changed, welded or taken to pieces: "
+                              "with dry nitrogen, people away, raised in steps.%s",
+                              numbers),
+        "A part that is not strong enough shows now, with nothing dangerous inside.",
+        "Pressure holds, nothing gives way.",
+        "It falls, or something moves: let it off from afar; the section stays isolated.");
+}
+
+void still_script_test(still_script *s, bool bleeds_between)
+{
+    const char *pressure = leak_pressure(s);
+    bool blinds = false;
+    for (uint32_t i = 0; i < s->order->n_ops; i++) blinds = blinds || s->order->ops[i].late;
+    s->step.phase = "leak-test";
+    /* Against blinds it was warmed, and proved strong enough, before they came out. */
+    if (!blinds) warm_first(s);
+    if (!blinds) strength_test(s);
+    still_stepper_add(
+        &s->step, "", 0,
+        pressure == NULL ? NULL
+        : bleeds_between
+            ? SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
+                  "local code and the site ask. The bleeds between stay open: what passes a valve "
+                  "toward the plant shows there.",
+                  pressure)
+            : SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
+                  "local code and the site ask. The points are not proved against test pressure.",
+                  pressure),
+        "A leak shows now, with nothing dangerous inside.",
+        "Pressure holds for the time asked, soap shows nothing at the joints (3.4 % of the "
+        "absolute pressure comes and goes with 10 K of temperature).",
+        "It falls: find and mend the leak; the section stays isolated.");
+    still_script_evacuate(s);
+}
+
+void still_script_test_blinds(still_script *s)
+{
+    const char *numbers = figures(s);
+    s->step.phase = "leak-test";
+    warm_first(s);
+    still_stepper_add(
+        &s->step, "", 0,
+        numbers == NULL
+            ? NULL
+            : SAY("Shut the bleeds and drains for the time of the test. Test the strength of what "
+                  "was changed, welded or taken to pieces, and leak test what was opened, "
+                  "with dry nitrogen against the blinds, within their rating and as the local code "
+                  "and the site ask; then let the gas off down to zero and open the bleeds "
+                  "again.%s",
+                  numbers),
+        "The blinds part it from the plant while it is tested; with the bleeds open a valve that "
+        "passes shows.",
+        "Pressure holds for the time asked; then zero, and nothing comes at a bleed.",
+        "It falls: find and mend the leak; the section stays isolated. Something comes: a valve "
+        "passes, no blind is touched.");
+}
+
+void still_script_evacuate(still_script *s)
+{
+    const still_tests *t = &s->record->tests;
+    const still_site *site = s->order->site;
+    bool by_site = site != NULL && !isnan(site->evacuation_Pa);
+    const char *level = "";
+    if (by_site && site->evacuation_hold[0] != '\0')
+        level = SAY(" Down to %.4g Pa absolute, held for %s (site file).", t->evacuation_Pa,
+                    site->evacuation_hold);
+    else if (by_site)
+        level = SAY(" Down to %.4g Pa absolute (site file); how long it is held: ask.",
+                    t->evacuation_Pa);
+    else if (!isnan(t->evacuation_Pa))
+        level = SAY(" The site gives no figure: ask. EN 378 figure for systems charged in the "
+                    "field: %.4g Pa absolute or less, held 30 min, from memory, not confirmed.",
+                    t->evacuation_Pa);
+    s->step.phase = "evacuate";
+    still_stepper_add(
+        &s->step, "", 0,
+        level == NULL
+            ? NULL
+            : SAY("Let the test gas off, then evacuate or purge as the site asks.%s%s", level,
+                  isnan(t->evacuation_Pa)
+                      ? ""
+                      : " Where moisture may be inside: three times, with dry nitrogen in between; "
+                        "the end pressure lies below water's vapour pressure at the coldest "
+                        "place."),
+        "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
+        "It rises: a leak or moisture. Find it, repeat.");
+}
