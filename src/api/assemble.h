@@ -55,6 +55,8 @@ void still_assemble_explain(still_assembly *a);
 void still_assemble_boundary(still_assembly *a);
 void still_assemble_obstacle(still_assembly *a, still_grade best);
 void still_assemble_closed_in(still_assembly *a);
+/** A volume and mass in words; NULL when memory is out. */
+const char *still_assemble_litres(still_assembly *a, double volume_m3, double mass_kg);
 /** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
  *  @return text, or NULL when memory is out */
 const char *still_assemble_remedies(still_assembly *a, size_t i, still_closed_in *out);
