@@ -124,6 +124,7 @@ typedef struct still_pocket {
     double volume_m3, mass_kg; /**< at most */
     double lowest_m;           /**< its lowest known elevation */
     const char *place;         /**< of what lies lowest in it */
+    still_strings drain;       /**< way to another drain that takes it: not opened by this plan */
     const char *loosen;        /**< its lowest flanged joint, "component.port": loosened last */
     const char *evaporate;     /**< outlet through which it boils off; "" = none, or it does not */
     const char *suction;       /**< vessel to which it can be pumped down before */

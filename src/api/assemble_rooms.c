@@ -71,6 +71,11 @@ static void missing_outlets(still_assembly *a, const still_room *room, const cha
                           lacks == NULL ? NULL : SAY("%s: %s", list, lacks));
 }
 
+static bool fill_way(still_assembly *a, const still_outway *way, still_strings *out)
+{
+    return still_list_ids(a->arena, a->plant, way->items, way->n, out);
+}
+
 /* How a pocket is got out (E3). */
 static const char *way_out(still_assembly *a, const still_puddle *p, const still_pocket *pocket)
 {
@@ -84,6 +89,10 @@ static const char *way_out(still_assembly *a, const still_puddle *p, const still
             : SAY("; pump down to %s before the section is closed, and less is left",
                   pocket->suction);
     if (joint == NULL || before == NULL) return NULL;
+    if (p->drain.n > 0)
+        return SAY(
+            "the way by %s takes what lies above its outlet, and this plan does not open it%s%s",
+            join(a, p->drain.items, p->drain.n), joint[0] ? "; then " : "", joint);
     if (p->evaporate != STILL_NONE)
         return SAY("let it boil off through %s until the metal there is warm%s%s%s",
                    pocket->evaporate, joint[0] ? ", then " : "", joint, before);
@@ -99,7 +108,9 @@ static bool fill_pocket(still_assembly *a, const still_puddle *p, still_pocket *
     const still_plant *plant = a->plant;
     *out =
         (still_pocket){.volume_m3 = p->volume_m3, .mass_kg = p->mass_kg, .lowest_m = p->lowest_m};
-    if (!still_list_ids_sorted(a->arena, plant, p->ids, p->n_ids, &out->ids)) return false;
+    if (!still_list_ids_sorted(a->arena, plant, p->ids, p->n_ids, &out->ids) ||
+        !fill_way(a, &p->drain, &out->drain))
+        return false;
     out->place = still_comp_t(plant, p->lowest, STILL_T_PLACE);
     for (uint32_t i = 0; i < p->n_ids && out->place[0] == '\0'; i++)
         out->place = still_comp_t(plant, p->ids[i], STILL_T_PLACE);
@@ -158,11 +169,6 @@ static void check_room(still_assembly *a, const still_room *room, const still_co
                 "part holds can blow into the other. Open one at a time, or give each its own "
                 "outlet",
                 join(a, room->meet, room->n_meet)));
-}
-
-static bool fill_way(still_assembly *a, const still_outway *way, still_strings *out)
-{
-    return still_list_ids(a->arena, a->plant, way->items, way->n, out);
 }
 
 /* "40 s", "12 min", "3.5 h": two figures, since it is no better than that. */

@@ -3,10 +3,11 @@
  * Method: every outlet in the space is followed inward to the first port that does not lead outward
  * only (space.c); the devices on this way are what must be opened, the room of that port is what it
  * serves. Of the outlets that serve a room and are fit for a use by E4, the best is taken: the
- * fitting kind; for draining the one that leaves least behind (puddle.c); then the height of the
- * place that it takes from; then its own height; then the id. Why it is right: the way is found by
- * search over real joints, so each device on it is named; an outlet that others can pressurise is a
- * source and so never inside the boundary. Cost: a search an outlet. */
+ * fitting kind; for draining one that need not be held open, then the one that leaves least behind
+ * (puddle.c); then the height of the place that it takes from; then its own height; then the id.
+ * Why it is right: the way is found by search over real joints, so each device on it is named; an
+ * outlet that others can pressurise is a source and so never inside the boundary. Cost: a search an
+ * outlet. */
 #include "outlets.h"
 
 #include "alloc.h"
@@ -164,6 +165,13 @@ static const still_outlet *best_outlet(const still_space *s, const still_outlets
     return best;
 }
 
+/* Made as a drain; then, one that nobody has to hold open while it runs. */
+static int suits(const still_space *s, const still_outlet *o)
+{
+    bool made = s->plant->comps[o->comp].kind == STILL_KIND_DRAIN;
+    return (made ? 2 : 0) + (o->self_closing ? 0 : 1);
+}
+
 /* The drain that leaves least behind; fills what is left. */
 static still_status best_drain(still_room *room, uint32_t number, const still_outlets *list,
                                still_space *s, still_arena *arena, still_levels *levels,
@@ -173,15 +181,13 @@ static still_status best_drain(still_room *room, uint32_t number, const still_ou
     for (size_t i = 0; i < list->n; i++) {
         const still_outlet *o = &list->items[i];
         if (o->room != number || !fit_for(s, o, USE_DRAIN)) continue;
+        int more = *drain == NULL ? 1 : suits(s, o) - suits(s, *drain);
+        if (more < 0) continue;
         still_room trial = *room;
         still_status status = still_puddles_find(&trial, arena, s, levels, o->port);
         if (status != STILL_OK) return status;
-        bool made = s->plant->comps[o->comp].kind == STILL_KIND_DRAIN;
-        bool was = *drain != NULL && s->plant->comps[(*drain)->comp].kind == STILL_KIND_DRAIN;
-        int first =
-            *drain == NULL || made != was ? (made ? -1 : 1) : still_puddles_compare(&trial, room);
-        if (*drain != NULL && (first > 0 || (first == 0 && better(s, *drain, o, USE_DRAIN))))
-            continue;
+        int first = more > 0 ? -1 : still_puddles_compare(&trial, room);
+        if (first > 0 || (first == 0 && better(s, *drain, o, USE_DRAIN))) continue;
         *drain = o;
         *room = trial;
     }
@@ -204,6 +210,24 @@ static uint32_t air_in(const still_space *s, const still_outlets *list, uint32_t
     return best == NULL ? STILL_NONE : best->comp;
 }
 
+/* A pocket that holds the stub of another drain runs out there, once that is opened as well. */
+static void name_further_drains(still_room *room, uint32_t number, const still_outlets *list,
+                                const still_space *s)
+{
+    for (size_t k = 0; k < room->n_puddles; k++) {
+        still_puddle *p = &room->puddles[k];
+        const still_outlet *best = NULL;
+        for (size_t i = 0; i < list->n; i++) {
+            const still_outlet *o = &list->items[i];
+            bool here = false;
+            if (o->room != number || !fit_for(s, o, USE_DRAIN)) continue;
+            for (uint32_t n = 0; n < p->n_ids; n++) here = here || p->ids[n] == o->comp;
+            if (here && (best == NULL || better(s, o, best, USE_DRAIN))) best = o;
+        }
+        if (best != NULL) p->drain = best->way;
+    }
+}
+
 still_status still_outlets_serve(still_room *room, uint32_t number, const still_outlets *list,
                                  still_space *s, still_arena *arena, still_levels *levels)
 {
@@ -217,5 +241,6 @@ still_status still_outlets_serve(still_room *room, uint32_t number, const still_
     if (status != STILL_OK || drain == NULL) return status;
     room->drain = drain->way;
     room->air_in = air_in(s, list, number, drain);
+    name_further_drains(room, number, list, s);
     return STILL_OK;
 }

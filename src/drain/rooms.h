@@ -25,6 +25,7 @@ typedef struct still_puddle {
     uint32_t loosen_port;      /**< its lowest flanged joint, or STILL_NONE */
     uint32_t evaporate;        /**< outlet through which it boils off, or STILL_NONE */
     bool boils;                /**< all of it boils well below room temperature at 1 atm */
+    still_outway drain;        /**< way to another drain that takes it; empty = none */
 } still_puddle;
 
 /** Time to let off through one outlet: an estimate, never a basis for proof. */

@@ -220,6 +220,7 @@ static void pockets(still_planjson *r, const still_place *room, still_compartmen
         items[i].mass_kg = still_planjson_number(r, &at, "mass_kg");
         items[i].lowest_m = still_planjson_number(r, &at, "lowest_m");
         items[i].place = still_planjson_text(r, &at, "place", STILL_MAY, "");
+        items[i].drain = still_planjson_strings(r, &at, "drain", STILL_MAY);
         items[i].loosen = still_planjson_text(r, &at, "loosen", STILL_MAY, "");
         items[i].evaporate = still_planjson_text(r, &at, "evaporate", STILL_MAY, "");
         items[i].suction = still_planjson_text(r, &at, "suction", STILL_MAY, "");

@@ -158,6 +158,7 @@ static json_t *pockets(still_json *j, const still_compartment *c)
         still_json_put(j, o, "mass_kg", still_json_number(c->pockets[i].mass_kg));
         still_json_put(j, o, "lowest_m", still_json_number(c->pockets[i].lowest_m));
         still_json_put(j, o, "place", still_json_text(j, c->pockets[i].place));
+        still_json_put(j, o, "drain", still_json_strings(j, c->pockets[i].drain));
         still_json_put(j, o, "loosen", still_json_text_or_null(j, c->pockets[i].loosen));
         still_json_put(j, o, "evaporate", still_json_text_or_null(j, c->pockets[i].evaporate));
         still_json_put(j, o, "suction", still_json_text_or_null(j, c->pockets[i].suction));

@@ -80,7 +80,17 @@ static void pocket(still_script *s, const still_puddle *puddle)
                             : SAY("loosen joint %s.%s last, with something to catch it in",
                                   still_id_of(plant, plant->ports[puddle->loosen_port].comp),
                                   still_text(plant, still_port_name(plant, puddle->loosen_port)));
-    if (puddle->evaporate != STILL_NONE)
+    if (puddle->drain.n > 0)
+        still_stepper_add(
+            &s->step, id, 0,
+            SAY("Liquid stays behind at %s below the way to the drain: it runs out by "
+                "%s, which this plan does not open. Drain it there as well, attended, "
+                "by the site's own permit, and shut that way again.",
+                list, still_script_way_words(s, &puddle->drain)),
+            "It lies below the way to the drain that is open.",
+            "As much comes as the list of compartments says, at most.",
+            "Nothing comes: it is still there.");
+    else if (puddle->evaporate != STILL_NONE)
         still_stepper_add(&s->step, id, 0,
                           SAY("Liquid stays behind at %s below the way to the drain: let it "
                               "evaporate through the vent %s until the metal there is warm.",

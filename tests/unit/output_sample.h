@@ -45,7 +45,7 @@ static const still_finding sample_findings[] = {
 static const still_proof_path sample_paths[] = {{LIST(sample_path1), NULL, "HV-1"},
                                                 {LIST(sample_path2), NULL, "HV-2"}};
 static const still_pocket sample_pockets[] = {{LIST(sample_segment), 0.001, UNKNOWN, 1.25, "pit",
-                                               "HV-2.out", "DR-1", "V-1",
+                                               LIST(sample_way), "HV-2.out", "DR-1", "V-1",
                                                "let it boil off through DR-1"}};
 static const still_letting sample_letting[] = {
     {"DR-1", 15, 30, UNKNOWN, "liquid: about 30 s. Estimate only; watch the gauge"},

@@ -142,7 +142,16 @@ static const kit_row rows[] = {
      "elevation=0.9_m; shut DB elevation=0.5_m; drain O-A elevation=0.9_m; drain O-B "
      "elevation=0.5_m; run service=W L-1 HV-1 F-1 DA O-A; run service=W F-1 T-1 DB O-B",
      "F-1",
-     {{"drain F-1", "DA O-A"}, {"pockets F-1", "DB DB~O-B O-B T-1~DB: 6.872 L 6.872 kg"}}},
+     {{"drain F-1", "DA O-A"},
+      {"pockets F-1", "DB DB~O-B O-B T-1~DB: 6.872 L 6.872 kg"},
+      {"told E3 the way by DB and O-B", "yes"}}},
+    {"E5_drain_that_nobody_has_to_hold_open_goes_first",
+     "limit L-1; hand HV-1 elevation=1_m; strainer F-1 elevation=1_m; shut DA elevation=0.9_m; "
+     "valve "
+     "QV self-closing elevation=0.5_m; drain O-A elevation=0.9_m; drain O-B elevation=0.5_m;"
+     "run service=W L-1 HV-1 F-1 DA O-A; run service=W F-1 QV O-B",
+     "F-1",
+     {{"drain F-1", "DA O-A"}}},
     {"E5_two_parts_let_off_into_one_header",
      "limit L-1 L-2; hand HV-1 HV-2 elevation=2_m; strainer F-1 F-2 elevation=2_m; valve X check "
      "elevation=2_m; shut BA BB elevation=2_m; tee T-1 elevation=2_m; vent O-1 elevation=3_m;"
