@@ -2,6 +2,6 @@
 # answers worked out apart from them.
 set(kit unit/plantkit.c unit/planttext.c unit/kit_ask.c)
 foreach(name test_rules_boundary test_rules_spaces test_rules_emptying test_rules_steps
-        test_graph test_relief test_coverage test_fluid test_drain test_shape test_plan_memory)
+        test_graph test_relief test_coverage test_fluid test_drain test_shape test_letdown test_plan_memory)
     still_unit(${name} ${kit})
 endforeach()

@@ -174,8 +174,10 @@ static void check_room(still_assembly *a, const still_room *room, const still_co
 /* "40 s", "12 min", "3.5 h": two figures, since it is no better than that. */
 static const char *about(still_assembly *a, double s)
 {
-    if (s < 120) return SAY("%.2g s", s);
-    return s < 7200 ? SAY("%.2g min", s / 60) : SAY("%.2g h", s / 3600);
+    double min = s / 60, h = s / 3600, most = 99.5; /* two figures end here */
+    if (s < most) return SAY("%.2g s", s);
+    if (min < most) return SAY("%.2g min", min);
+    return h < most ? SAY("%.2g h", h) : SAY("%.0f h", h);
 }
 
 static bool fill_letting(still_assembly *a, const still_let_down *d, still_letting *out)
@@ -186,6 +188,10 @@ static bool fill_letting(still_assembly *a, const still_let_down *d, still_letti
                            NULL};
     if (d->not_estimated != NULL) {
         out->text = SAY("%s: not estimated, %s", what, d->not_estimated);
+        return out->text != NULL;
+    }
+    if (s <= 0) {
+        out->text = SAY("%s: none to let off, by the plant file; watch the gauge", what);
         return out->text != NULL;
     }
     const char *time = about(a, s);

@@ -21,8 +21,10 @@ typedef struct still_levels {
 STILL_NODISCARD still_status still_levels_init(still_levels *l, const still_space *space);
 void still_levels_clear(still_levels *l);
 
-/** Fill level[] for all ports of the space, drained through a port. */
-void still_levels_settle(still_levels *l, const still_space *space, uint32_t outlet);
+/** Fill level[] for all ports of the space, drained through the port of an outlet.
+ *  @param way  to that outlet: of the self-closing valves only those on it are held open */
+void still_levels_settle(still_levels *l, const still_space *space, uint32_t outlet,
+                         const still_outway *way);
 
 /** Whether liquid stays at a port: it lies below its level, and that is known. */
 bool still_levels_wet(const still_levels *l, const still_plant *plant, uint32_t port);

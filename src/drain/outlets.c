@@ -184,7 +184,7 @@ static still_status best_drain(still_room *room, uint32_t number, const still_ou
         int more = *drain == NULL ? 1 : suits(s, o) - suits(s, *drain);
         if (more < 0) continue;
         still_room trial = *room;
-        still_status status = still_puddles_find(&trial, arena, s, levels, o->port);
+        still_status status = still_puddles_find(&trial, arena, s, levels, o->port, &o->way);
         if (status != STILL_OK) return status;
         int first = more > 0 ? -1 : still_puddles_compare(&trial, room);
         if (first > 0 || (first == 0 && better(s, *drain, o, USE_DRAIN))) continue;

@@ -65,6 +65,13 @@ static const kit_row rows[] = {
      "length=4_m",
      "F-1",
      {{"pockets F-1", "S-1 S-2 T-1: 15.71 L 15.71 kg"}}},
+    {"E3_self_closing_valve_off_the_way_lets_nothing_out",
+     "limit L-1; hand HV-1 elevation=2_m; strainer F-1 elevation=2_m; shut DV elevation=1.5_m; tee "
+     "T-1 elevation=0.5_m; tee T-2 elevation=0.3_m; valve QV self-closing elevation=0.4_m; drain "
+     "O-2 "
+     "elevation=0.2_m; run service=W L-1 HV-1 F-1 DV T-2 O-2; run service=W F-1 T-1 QV T-2",
+     "F-1",
+     {{"drain F-1", "DV O-2"}, {"finding E3", "blocks"}, {"lowest F-1", "0.4 m"}}},
     {"N2_pocket_of_unknown_length",
      POCKET("W", "length=", ""),
      "F-1",
