@@ -16,6 +16,9 @@
 #include <math.h>
 #include <string.h>
 
+/* Drains of a room that are looked at: each is a flood over the space. */
+enum { MOST_DRAINS = 16 };
+
 /* In a cell that does not lead outward. */
 bool still_outlets_core(const still_space *s, uint32_t port)
 {
@@ -172,22 +175,42 @@ static int suits(const still_space *s, const still_outlet *o)
     return (made ? 2 : 0) + (o->self_closing ? 0 : 1);
 }
 
-/* The drain that leaves least behind; fills what is left. */
+/* a is looked at before b. */
+static bool before(const still_space *s, const still_outlet *a, const still_outlet *b)
+{
+    int more = suits(s, a) - suits(s, b);
+    return more != 0 ? more > 0 : better(s, a, b, USE_DRAIN);
+}
+
+/* The next drain of a room to look at, after `last`; NULL = no more. */
+static const still_outlet *next_drain(const still_space *s, const still_outlets *list,
+                                      uint32_t room, const still_outlet *last)
+{
+    const still_outlet *next = NULL;
+    for (size_t i = 0; i < list->n; i++) {
+        const still_outlet *o = &list->items[i];
+        if (o->room != room || !fit_for(s, o, USE_DRAIN)) continue;
+        if (last != NULL && (o == last || before(s, o, last))) continue;
+        if (next == NULL || before(s, o, next)) next = o;
+    }
+    return next;
+}
+
+/* The drain that leaves least behind, among those that suit best; of equal ones the first by
+ * height. Fills what is left. Where there are very many, only the first are looked at. */
 static still_status best_drain(still_room *room, uint32_t number, const still_outlets *list,
                                still_space *s, still_arena *arena, still_levels *levels,
                                const still_outlet **drain)
 {
+    const still_outlet *o = NULL;
     *drain = NULL;
-    for (size_t i = 0; i < list->n; i++) {
-        const still_outlet *o = &list->items[i];
-        if (o->room != number || !fit_for(s, o, USE_DRAIN)) continue;
-        int more = *drain == NULL ? 1 : suits(s, o) - suits(s, *drain);
-        if (more < 0) continue;
+    for (int tried = 0; tried < MOST_DRAINS; tried++) {
+        o = next_drain(s, list, number, o);
+        if (o == NULL || (*drain != NULL && suits(s, o) < suits(s, *drain))) break;
         still_room trial = *room;
         still_status status = still_puddles_find(&trial, arena, s, levels, o->port, &o->way);
         if (status != STILL_OK) return status;
-        int first = more > 0 ? -1 : still_puddles_compare(&trial, room);
-        if (first > 0 || (first == 0 && better(s, *drain, o, USE_DRAIN))) continue;
+        if (*drain != NULL && still_puddles_compare(&trial, room) >= 0) continue;
         *drain = o;
         *room = trial;
     }
