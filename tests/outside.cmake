@@ -35,10 +35,15 @@ add_test(NAME outside_never_optimistic
 add_test(NAME outside_plan_never_optimistic
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_plan_never_optimistic.py ${STILL_OUTSIDE_BIN}
             ${CMAKE_SOURCE_DIR}/plants-demo/tutorial.xml MV-1 --plants 4 --seed 1)
+# What stays behind when a plant is drained: liquid that runs in steps of time; vessels in slices.
+add_test(NAME outside_pockets
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_pockets.py ${STILL_OUTSIDE_BIN} --plants 2000 --start 1)
+add_test(NAME outside_vessel_volumes
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_vessel_volumes.py ${STILL_OUTSIDE_BIN} --vessels 60 --seed 1)
 # A state file against the plant file with its words written in.
 add_test(NAME outside_state
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_state.py ${STILL_OUTSIDE_BIN} --plants 40 --start 1)
-set_tests_properties(outside_state outside_plan_never_optimistic outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
+set_tests_properties(outside_pockets outside_vessel_volumes outside_state outside_plan_never_optimistic outside_never_optimistic outside_size outside_demo_plants outside_oracles outside_networks outside_exhaustive
     outside_relief_states outside_networkx outside_relabel outside_schema PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1

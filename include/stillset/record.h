@@ -121,8 +121,28 @@ typedef struct still_obstacle {
 /** Liquid that stays behind below every way to a drain (rule E3). */
 typedef struct still_pocket {
     still_strings ids;
-    double volume_m3, mass_kg;
+    double volume_m3, mass_kg; /**< at most */
+    double lowest_m;           /**< its lowest known elevation */
+    const char *place;         /**< of what lies lowest in it */
+    still_strings drain;       /**< way to another drain that takes it: not opened by this plan */
+    const char *loosen;        /**< its lowest flanged joint, "component.port": loosened last */
+    const char *evaporate;     /**< outlet through which it boils off; "" = none, or it does not */
+    const char *suction;       /**< vessel to which it can be pumped down before */
+    const char *how;           /**< how it is got out: one sentence without a full stop */
 } still_pocket;
+
+/** Volume and mass by phase, at service conditions. NAN = unknown. */
+typedef struct still_inventory {
+    double liquid_m3, vapour_m3, liquid_kg, vapour_kg;
+} still_inventory;
+
+/** About how long it takes to let a compartment off through an outlet. Nothing is proved by it. */
+typedef struct still_letting {
+    const char *through;       /**< outlet */
+    double bore_mm;            /**< narrowest on the way */
+    double liquid_s, vapour_s; /**< NAN = not estimated, or not let off here */
+    const char *text;          /**< the same in words, with what it rests on */
+} still_letting;
 
 /** What stays joined once the points and the self-acting devices are shut (rule E1). */
 typedef struct still_compartment {
@@ -134,7 +154,13 @@ typedef struct still_compartment {
     double volume_m3, mass_kg;
     const still_pocket *pockets;
     size_t n_pockets;
-    bool drainage_shown; /**< elevations known throughout */
+    bool drainage_shown;     /**< heights known throughout */
+    still_strings not_shown; /**< parts of which it is not known what stays behind */
+    still_inventory holds;   /**< together volume_m3 and mass_kg */
+    const char *air_in;      /**< outlet above the drain by which air comes in; "" = none */
+    bool flashes;            /**< its own vapour fills it while it drains */
+    const still_letting *let_down;
+    size_t n_let_down;
 } still_compartment;
 
 /** What would remove a gap (rule L6), tried by the rules. */
@@ -269,6 +295,7 @@ typedef struct still_record {
     still_obstacle obstacle;
     const still_compartment *compartments;
     size_t n_compartments;
+    still_inventory inventory; /**< of all compartments, the opened part included */
     const still_closed_in *closed_in;
     size_t n_closed_in;
     const still_live_item *still_live;

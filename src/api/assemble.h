@@ -67,6 +67,8 @@ const char *still_segment_text(still_assembly *a, const still_shut_in *s);
 bool still_fill_closed_in(still_assembly *a, const still_shut_in *s, still_closed_in *out);
 /** What states on the way break (P9, D4, L6); after still_assemble_closed_in. */
 void still_assemble_order(still_assembly *a);
+/** A volume and mass in words; NULL when memory is out. */
+const char *still_assemble_litres(still_assembly *a, double volume_m3, double mass_kg);
 /** What removes the gap of segment i of `shut`: into the record, and in words for its finding.
  *  @return text, or NULL when memory is out */
 const char *still_assemble_remedies(still_assembly *a, size_t i, still_closed_in *out);

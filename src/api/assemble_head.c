@@ -4,6 +4,7 @@
 #include "describe.h"
 #include "shared.h"
 
+#include <math.h>
 #include <string.h>
 
 #define SAY(...) still_arena_printf(a->arena, __VA_ARGS__)
@@ -169,6 +170,7 @@ void still_assemble_head(still_assembly *a)
     r->target_what = opened_words(a);
     r->target_place = place_words(a);
     r->feasible = a->iso->feasible;
+    r->inventory = (still_inventory){(double)NAN, (double)NAN, (double)NAN, (double)NAN};
     r->grade_required = still_grade_text(a->asking->required);
     r->grade_achieved = r->feasible ? still_grade_text(a->asking->asked.grade) : "none";
     fill_demands(a);

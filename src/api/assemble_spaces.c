@@ -1,5 +1,4 @@
-/* Closed-in liquid, compartments and relief paths in the record (L1 to L3, L6 to L8, D4, E1 to E4).
- */
+/* Closed-in liquid and relief paths in the record (L1 to L3, L6 to L8, D4). */
 #include "assemble.h"
 
 #include "describe.h"
@@ -15,7 +14,7 @@ static const char *join(still_assembly *a, const uint32_t *comps, uint32_t n)
     return still_join_ids(a->arena, a->plant, comps, n);
 }
 
-static const char *litres(still_assembly *a, double volume_m3, double mass_kg)
+const char *still_assemble_litres(still_assembly *a, double volume_m3, double mass_kg)
 {
     if (isnan(volume_m3)) return "volume unknown";
     if (isnan(mass_kg)) return SAY("%.3g L", volume_m3 * 1000);
@@ -26,7 +25,7 @@ static const char *litres(still_assembly *a, double volume_m3, double mass_kg)
 const char *still_segment_text(still_assembly *a, const still_shut_in *s)
 {
     const char *by = join(a, s->closed_by, s->n_closed_by);
-    const char *size = litres(a, s->volume_m3, s->mass_kg);
+    const char *size = still_assemble_litres(a, s->volume_m3, s->mass_kg);
     if (by == NULL || size == NULL) return NULL;
     if (s->covered) {
         const char *covers = join(a, s->covered_by, s->n_covered_by);
@@ -150,138 +149,4 @@ void still_assemble_closed_in(still_assembly *a)
                       "relief is looked at for thermal expansion of closed-in fluid only; fire, "
                       "blocked discharge, "
                       "capacity and inlet loss are not checked");
-}
-
-/* A trapped body cavity in liquid service (L7). */
-static void name_cavities(still_assembly *a)
-{
-    for (uint32_t i = 0; i < a->iso->points.n; i++) {
-        uint32_t comp = a->iso->points.items[i];
-        const still_comp *c = &a->plant->comps[comp];
-        if (c->cls != STILL_CLASS_VALVE || c->cavity_relieved == STILL_YESNO_YES) continue;
-        if (c->kind != STILL_KIND_BALL && c->kind != STILL_KIND_GATE) continue;
-        if (c->service != STILL_NONE && a->plant->services[c->service].phase == STILL_PHASE_VAPOUR)
-            continue;
-        still_add_finding(a, "L7", still_id_of(a->plant, comp), false, false,
-                          "its body can hold liquid when shut; the plant file does not say that "
-                          "the cavity is relieved");
-    }
-}
-
-/* All that a compartment lacks in one finding, so that whoever accepts it by name sees the whole
- * (E2). */
-static void missing_outlets(still_assembly *a, const still_room *room, const char *id,
-                            const char *list)
-{
-    const char *lacks = "", *gap = "";
-    const struct {
-        bool missing;
-        const char *words;
-    } rows[] = {
-        {room->vent.n == 0,
-         "no place to let the pressure off (no unshared outlet through a hand valve)"},
-        {room->prove.n == 0,
-         "no place to prove zero (no bleed to a safe place, flare or scrubber through a valve that "
-         "can be held open)"},
-        {room->gauge == STILL_NONE,
-         "no pressure gauge with a known root valve, so zero can't be seen to be reached"},
-        {room->liquid && room->drain.n == 0, "no drain for its liquid"},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0] && lacks != NULL; i++) {
-        if (!rows[i].missing) continue;
-        lacks = SAY("%s%s%s", lacks, gap, rows[i].words);
-        gap = "; ";
-    }
-    if (lacks == NULL || lacks[0] != '\0')
-        still_add_finding(a, "E2", id, true, true,
-                          lacks == NULL ? NULL : SAY("%s: %s", list, lacks));
-}
-
-static void check_room(still_assembly *a, const still_room *room, const char *id)
-{
-    const char *list = join(a, room->ids, room->n_ids);
-    /* Between, what a grade needs is there by the choice itself; nothing is opened there. */
-    if (room->open_air || room->between) return;
-    missing_outlets(a, room, id, list);
-    if (room->liquid && room->drain.n > 0 && !room->drainage_shown)
-        still_add_assumption(
-            a, "N2", id,
-            SAY("%s empties to its drain: elevations are missing, so drainage is not shown", list));
-    for (size_t i = 0; i < room->n_puddles; i++) {
-        const still_puddle *p = &room->puddles[i];
-        still_add_finding(a, "E3", still_id_of(a->plant, p->ids[0]), true, true,
-                          SAY("liquid stays behind at %s, below the way to the drain (at most %s)",
-                              join(a, p->ids, p->n_ids), litres(a, p->volume_m3, p->mass_kg)));
-    }
-}
-
-static bool fill_way(still_assembly *a, const still_outway *way, still_strings *out)
-{
-    return still_list_ids(a->arena, a->plant, way->items, way->n, out);
-}
-
-static bool fill_pockets(still_assembly *a, const still_room *room, still_compartment *c)
-{
-    still_pocket *pockets = STILL_ARENA_NEW(a->arena, room->n_puddles, still_pocket);
-    if (pockets == NULL) return false;
-    for (size_t i = 0; i < room->n_puddles; i++) {
-        const still_puddle *p = &room->puddles[i];
-        if (!still_list_ids_sorted(a->arena, a->plant, p->ids, p->n_ids, &pockets[i].ids))
-            return false;
-        pockets[i].volume_m3 = p->volume_m3;
-        pockets[i].mass_kg = p->mass_kg;
-    }
-    c->pockets = pockets;
-    c->n_pockets = room->n_puddles;
-    return true;
-}
-
-/* Each valve of a double isolation is proved by itself (P4): the outer one by a bleed between. */
-static void check_outer(still_assembly *a, const still_room *room)
-{
-    if (!room->between || room->prove.n > 0) return;
-    for (uint32_t i = 0; i < a->iso->points.n; i++) {
-        const still_iso_point *p = &a->iso->info[i];
-        bool here = false;
-        for (uint32_t k = 0; k < room->n_ports; k++) here = here || room->ports[k] == p->inner_port;
-        if (p->level != 2 || p->positive || !here) continue;
-        still_add_finding(a, "P4", still_id_of(a->plant, p->comp), true, true,
-                          "it can't be proved by itself: the space between has no bleed to a safe "
-                          "place, flare or scrubber on this side, so what passes it is not seen");
-    }
-}
-
-void still_assemble_rooms(still_assembly *a)
-{
-    still_record *r = a->record;
-    still_compartment *list = STILL_ARENA_NEW(a->arena, a->rooms.n_rooms, still_compartment);
-    if (list == NULL) {
-        a->failed = true;
-        return;
-    }
-    for (size_t i = 0; i < a->rooms.n_rooms && !a->failed; i++) {
-        const still_room *room = &a->rooms.rooms[i];
-        still_compartment *c = &list[i];
-        if (!still_list_ids_sorted(a->arena, a->plant, room->ids, room->n_ids, &c->ids) ||
-            !fill_way(a, &room->vent, &c->vent) || !fill_way(a, &room->drain, &c->drain) ||
-            !fill_way(a, &room->prove, &c->prove) || !fill_pockets(a, room, c)) {
-            a->failed = true;
-            return;
-        }
-        c->where = room->between ? "between" : "inside";
-        c->liquid = room->liquid;
-        c->gauge = c->gauge_via = "";
-        if (room->gauge != STILL_NONE) {
-            c->gauge = still_text(a->plant, a->plant->gauges[room->gauge].id);
-            c->gauge_via = still_id_of(a->plant, a->plant->gauges[room->gauge].via);
-        }
-        c->volume_m3 = room->volume_m3;
-        c->mass_kg = room->mass_kg;
-        c->drainage_shown = room->drainage_shown;
-        check_room(a, room, lowest(&c->ids));
-        check_outer(a, room);
-    }
-    r->compartments = list;
-    r->n_compartments = a->rooms.n_rooms;
-    name_cavities(a);
 }

@@ -67,7 +67,8 @@
     X(STILL_CODE_NO_FILL, "STILL-0513", STILL_SEV_WARNING, "fill not said")                        \
     X(STILL_CODE_NO_VOLUME, "STILL-0514", STILL_SEV_WARNING, "volume not said")                    \
     X(STILL_CODE_NO_KIND, "STILL-0515", STILL_SEV_WARNING, "kind not said")                        \
-    X(STILL_CODE_FEEDS_NOTHING, "STILL-0516", STILL_SEV_WARNING, "feed that supplies nothing")
+    X(STILL_CODE_FEEDS_NOTHING, "STILL-0516", STILL_SEV_WARNING, "feed that supplies nothing")     \
+    X(STILL_CODE_SHAPE, "STILL-0517", STILL_SEV_WARNING, "volume and shape disagree")
 
 #define X(name, code, severity, summary) name,
 typedef enum still_code { STILL_CODE_TABLE(X) STILL_CODE_COUNT } still_code;

@@ -4,7 +4,9 @@
 
 #include "checkjoints.h"
 #include "report.h"
+#include "shape.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static const char *class_of(const still_plant *p, uint32_t comp)
@@ -165,13 +167,32 @@ static still_status no_fill(const still_plant *p, still_report *r)
 
 static still_status no_volume(const still_plant *p, still_report *r)
 {
+    still_drum drum;
     for (uint32_t i = 0; i < p->n_comps; i++)
         if (p->comps[i].cls == STILL_CLASS_VESSEL && p->comps[i].contents != STILL_CONTENTS_NONE &&
-            isnan(still_comp_q(p, i, STILL_Q_VOLUME_M3)))
+            isnan(still_comp_q(p, i, STILL_Q_VOLUME_M3)) && !still_vessel_drum(p, i, &drum))
             warn(p, r, i, STILL_CODE_NO_VOLUME, NULL, "volume is not said");
     for (uint32_t i = 0; i < p->n_sides; i++)
         if (p->sides[i].contents != STILL_CONTENTS_NONE && isnan(p->sides[i].volume_m3))
             warn_side(p, r, &p->sides[i], STILL_CODE_NO_VOLUME, "volume is not said");
+    return STILL_OK;
+}
+
+/* One of the two is wrong, or the vessel is no such drum: what is left in it is then not known. */
+static still_status shape(const still_plant *p, still_report *r)
+{
+    static const double TOLERANCE = 0.05;
+    for (uint32_t i = 0; i < p->n_comps; i++) {
+        still_drum drum;
+        char text[120];
+        double said = still_comp_q(p, i, STILL_Q_VOLUME_M3);
+        if (p->comps[i].cls != STILL_CLASS_VESSEL || isnan(said) || !still_vessel_drum(p, i, &drum))
+            continue;
+        double volume = still_drum_volume_m3(&drum);
+        if (fabs(said - volume) <= TOLERANCE * volume) continue;
+        snprintf(text, sizeof text, "volume is %.4g m3, its shape makes %.4g m3", said, volume);
+        warn(p, r, i, STILL_CODE_SHAPE, "volume", text);
+    }
     return STILL_OK;
 }
 
@@ -210,6 +231,7 @@ static const rule rules[] = {
     no_lockable,
     no_fill,
     no_volume,
+    shape,
     no_kind,
     feeds_nothing,
 };

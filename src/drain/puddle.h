@@ -2,12 +2,19 @@
 #ifndef STILL_PUDDLE_H
 #define STILL_PUDDLE_H
 
-#include "space.h"
+#include "levels.h"
 
-/** Pockets of a room that is drained through one outlet.
- *  @param outlet  port of the outlet
- *  Fills room->drainage_shown, room->puddles. @return STILL_OK, STILL_E_NOMEM */
+/** What stays in a room that is drained through one outlet.
+ *  @param levels  room to work in, for this space
+ *  @param outlet, way  port of the outlet, and the way to it
+ *  Fills room->drainage_shown, unshown, puddles. @return STILL_OK, STILL_E_NOMEM.
+ *  Cost: n log n for n ports of the space. */
 STILL_NODISCARD still_status still_puddles_find(still_room *room, still_arena *arena,
-                                                still_space *space, uint32_t outlet);
+                                                still_space *space, still_levels *levels,
+                                                uint32_t outlet, const still_outway *way);
+
+/** Which of two rooms keeps less: less that is not shown, then fewer puddles of unknown volume,
+ * then less volume of the others. @return < 0: a, > 0: b, 0: the same */
+int still_puddles_compare(const still_room *a, const still_room *b);
 
 #endif

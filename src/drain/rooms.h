@@ -4,6 +4,7 @@
 #define STILL_ROOMS_H
 
 #include "arena.h"
+#include "inventory.h"
 #include "plant.h"
 #include "state.h"
 #include "targets.h"
@@ -18,8 +19,26 @@ typedef struct still_outway {
 /** Liquid that stays behind (E3). */
 typedef struct still_puddle {
     uint32_t *ids, n_ids;
-    double volume_m3, mass_kg; /**< NAN = unknown */
+    double volume_m3, mass_kg; /**< at most; NAN = unknown */
+    double lowest_m;           /**< its lowest known elevation */
+    uint32_t lowest;           /**< component there */
+    uint32_t loosen_port;      /**< its lowest flanged joint, or STILL_NONE */
+    uint32_t evaporate;        /**< outlet through which it boils off, or STILL_NONE */
+    bool boils;                /**< all of it boils well below room temperature at 1 atm */
+    still_outway drain;        /**< way to another drain that takes it; empty = none */
 } still_puddle;
+
+/** Time to let off through one outlet: an estimate, never a basis for proof. */
+typedef struct still_let_down {
+    uint32_t through;    /**< outlet, or STILL_NONE = nothing here */
+    double bore_mm;      /**< narrowest on the way; NAN = unknown */
+    double liquid_s;     /**< NAN = not estimated */
+    double vapour_s;     /**< likewise */
+    bool liquid, vapour; /**< what is let off here */
+    bool at_least;       /**< a flashing liquid goes on making vapour */
+    const char
+        *not_estimated; /**< why not; NULL = there is a number for all that is let off here */
+} still_let_down;
 
 /** A compartment (E1). */
 typedef struct still_room {
@@ -32,10 +51,16 @@ typedef struct still_room {
     still_outway vent, drain, prove;
     uint32_t gauge; /**< index in plant->gauges of a pressure gauge with a usable root valve, or
                        STILL_NONE */
-    bool drainage_shown; /**< every elevation is known */
+    bool drainage_shown;          /**< of all that is in it */
+    uint32_t *unshown, n_unshown; /**< parts of which it is not known what stays behind */
     double volume_m3, mass_kg;
+    still_amount amount; /**< the same by phase */
     still_puddle *puddles;
     size_t n_puddles;
+    uint32_t air_in;        /**< outlet above the drain by which air comes in, or STILL_NONE */
+    bool flashes;           /**< all of it boils: its own vapour fills it while it drains */
+    uint32_t *meet, n_meet; /**< devices that open parts of it into one header (E5) */
+    still_let_down by_drain, by_vent;
 } still_room;
 
 /** Hand devices inside that must be opened so that a compartment is one space. */

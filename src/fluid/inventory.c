@@ -1,6 +1,7 @@
 #include "inventory.h"
 
 #include "phases.h"
+#include "shape.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -78,7 +79,12 @@ double still_service_density_kg_m3(const still_plant *plant, uint32_t service, u
 double still_comp_volume_m3(const still_plant *plant, uint32_t comp)
 {
     const still_comp *c = &plant->comps[comp];
-    if (c->cls == STILL_CLASS_VESSEL) return still_comp_q(plant, comp, STILL_Q_VOLUME_M3);
+    if (c->cls == STILL_CLASS_VESSEL) {
+        double said = still_comp_q(plant, comp, STILL_Q_VOLUME_M3);
+        still_drum drum;
+        return isnan(said) && still_vessel_drum(plant, comp, &drum) ? still_drum_volume_m3(&drum)
+                                                                    : said;
+    }
     if (c->cls != STILL_CLASS_SPOOL) return 0;
     double bore_m = still_comp_q(plant, comp, STILL_Q_BORE_MM) / 1000;
     return acos(-1.0) / 4 * bore_m * bore_m * still_comp_q(plant, comp, STILL_Q_LENGTH_M);
@@ -117,6 +123,69 @@ double still_side_mass_kg(const still_plant *plant, uint32_t side)
     if (s->contents == STILL_CONTENTS_NONE) return 0;
     return s->volume_m3 *
            still_service_density_kg_m3(plant, s->service, said_or_liquid(s->contents), s->fill);
+}
+
+/* A volume of some service, counted as contents. */
+static still_amount amount_of(const still_plant *plant, uint32_t service, uint8_t contents,
+                              double fill, double volume)
+{
+    still_amount a = {0, 0, 0, 0};
+    if (volume <= 0) return a;
+    if (contents == STILL_CONTENTS_NOT_SAID && service != STILL_NONE &&
+        plant->services[service].phase == STILL_PHASE_VAPOUR)
+        contents = STILL_CONTENTS_VAPOUR;
+    bool gas = contents == STILL_CONTENTS_VAPOUR || contents == STILL_CONTENTS_NONE;
+    double share = contents == STILL_CONTENTS_TWO_PHASE && !isnan(fill) ? fill : 1;
+    if (gas) share = 0;
+    if (share > 0) {
+        a.liquid_m3 = share * volume;
+        a.liquid_kg = a.liquid_m3 * still_service_density_kg_m3(plant, service,
+                                                                STILL_CONTENTS_LIQUID, (double)NAN);
+    }
+    if (share < 1) {
+        a.vapour_m3 = (1 - share) * volume;
+        double density =
+            still_service_density_kg_m3(plant, service, STILL_CONTENTS_VAPOUR, (double)NAN);
+        /* Nothing weighs nothing, however much room there is. */
+        a.vapour_kg = contents == STILL_CONTENTS_NONE ? 0 : a.vapour_m3 * density;
+    }
+    return a;
+}
+
+still_amount still_comp_amount(const still_plant *plant, const still_state *state, uint32_t comp)
+{
+    const still_comp *c = &plant->comps[comp];
+    uint8_t contents = STILL_CONTENTS_NOT_SAID;
+    double fill = (double)NAN;
+    if (c->cls == STILL_CLASS_VESSEL) {
+        contents = said_or_liquid(still_contents_now(plant, state, comp));
+        fill = still_comp_q(plant, comp, STILL_Q_FILL);
+    }
+    return amount_of(plant, c->service, contents, fill, still_comp_volume_m3(plant, comp));
+}
+
+still_amount still_side_amount(const still_plant *plant, uint32_t side)
+{
+    const still_side *s = &plant->sides[side];
+    return amount_of(plant, s->service, said_or_liquid(s->contents), s->fill, s->volume_m3);
+}
+
+void still_amount_add(still_amount *sum, const still_amount *more)
+{
+    sum->liquid_m3 += more->liquid_m3;
+    sum->vapour_m3 += more->vapour_m3;
+    sum->liquid_kg += more->liquid_kg;
+    sum->vapour_kg += more->vapour_kg;
+}
+
+bool still_service_boils_off(const still_plant *plant, uint32_t service)
+{
+    static const char *const cold[] = {"ammonia", "propane", "r134a", "carbon-dioxide"};
+    if (service == STILL_NONE) return false;
+    const char *substance = still_text(plant, plant->services[service].substance);
+    for (size_t i = 0; i < sizeof cold / sizeof cold[0]; i++)
+        if (strcmp(substance, cold[i]) == 0) return true;
+    return false;
 }
 
 bool still_whole_grams(double mass_kg, uint64_t *grams)

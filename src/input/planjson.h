@@ -66,6 +66,7 @@ still_strings still_planjson_list(still_planjson *r, const still_place *list);
 /** Parts of the record (planparts.c). */
 void still_planparts_points(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_grade(still_planjson *r, const still_place *root, still_record *out);
+void still_planparts_inventory(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_between(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_proof(still_planjson *r, const still_place *root, still_record *out);
 void still_planparts_obstacle(still_planjson *r, const still_place *root, still_record *out);

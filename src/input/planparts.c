@@ -218,8 +218,47 @@ static void pockets(still_planjson *r, const still_place *room, still_compartmen
         items[i].ids = still_planjson_strings(r, &at, "ids", STILL_MUST);
         items[i].volume_m3 = still_planjson_number(r, &at, "volume_m3");
         items[i].mass_kg = still_planjson_number(r, &at, "mass_kg");
+        items[i].lowest_m = still_planjson_number(r, &at, "lowest_m");
+        items[i].place = still_planjson_text(r, &at, "place", STILL_MAY, "");
+        items[i].drain = still_planjson_strings(r, &at, "drain", STILL_MAY);
+        items[i].loosen = still_planjson_text(r, &at, "loosen", STILL_MAY, "");
+        items[i].evaporate = still_planjson_text(r, &at, "evaporate", STILL_MAY, "");
+        items[i].suction = still_planjson_text(r, &at, "suction", STILL_MAY, "");
+        items[i].how = still_planjson_text(r, &at, "how", STILL_MAY, "");
     }
     c->pockets = items;
+}
+
+static void let_down(still_planjson *r, const still_place *room, still_compartment *c)
+{
+    still_place list, at;
+    still_letting *items =
+        begin(r, &list, room, "let_down", STILL_MAY, sizeof *items, &c->n_let_down);
+    for (size_t i = 0; i < c->n_let_down; i++) {
+        if (!still_planjson_entry(r, &at, &list, i)) continue;
+        items[i].through = still_planjson_text(r, &at, "through", STILL_MUST, "");
+        items[i].bore_mm = still_planjson_number(r, &at, "bore_mm");
+        items[i].liquid_s = still_planjson_number(r, &at, "liquid_s");
+        items[i].vapour_s = still_planjson_number(r, &at, "vapour_s");
+        items[i].text = still_planjson_text(r, &at, "text", STILL_MAY, "");
+    }
+    c->let_down = items;
+}
+
+static still_inventory by_phase(still_planjson *r, const still_place *at)
+{
+    return (still_inventory){
+        still_planjson_number(r, at, "liquid_m3"), still_planjson_number(r, at, "vapour_m3"),
+        still_planjson_number(r, at, "liquid_kg"), still_planjson_number(r, at, "vapour_kg")};
+}
+
+void still_planparts_inventory(still_planjson *r, const still_place *root, still_record *out)
+{
+    still_place at;
+    double unknown = (double)NAN;
+    out->inventory = (still_inventory){unknown, unknown, unknown, unknown};
+    if (still_planjson_down(r, &at, root, "inventory", JSON_OBJECT, STILL_MAY))
+        out->inventory = by_phase(r, &at);
 }
 
 void still_planparts_compartments(still_planjson *r, const still_place *root, still_record *out)
@@ -230,7 +269,7 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
     still_compartment *items = begin(r, &list, root, "compartments", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_compartment *c = &items[i];
-        *c = (still_compartment){.where = "inside", .gauge = "", .gauge_via = ""};
+        *c = (still_compartment){.where = "inside", .gauge = "", .gauge_via = "", .air_in = ""};
         if (!still_planjson_entry(r, &at, &list, i)) continue;
         c->ids = still_planjson_strings(r, &at, "ids", STILL_MUST);
         c->where = still_planjson_text(r, &at, "where", STILL_MUST, "inside");
@@ -238,7 +277,15 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
         c->vent = still_planjson_strings(r, &at, "vent", STILL_MUST);
         c->drain = still_planjson_strings(r, &at, "drain", STILL_MUST);
         c->prove = still_planjson_strings(r, &at, "prove", STILL_MUST);
+        c->volume_m3 = still_planjson_number(r, &at, "volume_m3");
+        c->mass_kg = still_planjson_number(r, &at, "mass_kg");
+        c->holds = by_phase(r, &at);
         pockets(r, &at, c);
+        c->drainage_shown = still_planjson_bool(r, &at, "drainage_shown", STILL_MAY, false);
+        c->not_shown = still_planjson_strings(r, &at, "not_shown", STILL_MAY);
+        c->air_in = still_planjson_text(r, &at, "air_in", STILL_MAY, "");
+        c->flashes = still_planjson_bool(r, &at, "flashes", STILL_MAY, false);
+        let_down(r, &at, c);
     }
     out->compartments = items;
     out->n_compartments = n;

@@ -125,6 +125,7 @@ static void whole(still_planjson *r, const still_place *root, still_record *out)
     still_planparts_proof(r, root, out);
     still_planparts_obstacle(r, root, out);
     still_planparts_compartments(r, root, out);
+    still_planparts_inventory(r, root, out);
     still_planparts_closed_in(r, root, out);
     still_planparts_steps(r, root, out);
     still_planparts_tests(r, root, out);

@@ -28,7 +28,9 @@ static const char *const none[] = {NULL};
 
 static const still_elem_info elems[] = {
     [STILL_ELEM_PLANT] = {"plant", COMMON | B(REVISION) | B(PEOPLE), B(ID), FREE, none, 0},
-    [STILL_ELEM_VESSEL] = {"vessel", COMP | B(KIND) | B(VOLUME) | B(CONTENTS) | B(FILL) | B(ROLE),
+    [STILL_ELEM_VESSEL] = {"vessel",
+                           COMP | B(KIND) | B(VOLUME) | B(CONTENTS) | B(FILL) | B(ROLE) | B(SHAPE) |
+                               B(DIAMETER) | B(LENGTH) | B(HEADS) | B(BOTTOM),
                            B(ID), FREE, none, IN(PLANT)},
     [STILL_ELEM_VALVE] = {"valve",
                           COMP | B(KIND) | B(POSITION) | B(NORMAL) | B(LOCKABLE) | B(SEALED) |
@@ -71,7 +73,7 @@ static const still_elem_info elems[] = {
                          IN(VESSEL) | IN(FITTING) | IN(SIDE)},
     [STILL_ELEM_SIDE] = {"side",
                          COMMON | B(VOLUME) | B(CONTENTS) | B(FILL) | B(SERVICE) |
-                             B(DESIGN_PRESSURE),
+                             B(DESIGN_PRESSURE) | B(BOTTOM),
                          B(ID), FREE, none, IN(EXCHANGER)},
 };
 

@@ -83,6 +83,8 @@ typedef enum still_value {
     STILL_ATTR_WORD(X, CAVITY_RELIEVED, "cavity-relieved", still_yesno)                            \
     STILL_ATTR_WORD(X, PEOPLE, "people", still_people)                                             \
     STILL_ATTR_WORD(X, REMOVABLE, "removable", still_yesno)                                        \
+    STILL_ATTR_WORD(X, SHAPE, "shape", still_shape)                                                \
+    STILL_ATTR_WORD(X, HEADS, "heads", still_heads)                                                \
     STILL_ATTR_WORD(X, PHASE, "phase", still_phase)                                                \
     STILL_ATTR_WORD(X, CONDENSES, "condenses", still_yesno)                                        \
     STILL_ATTR_WORD(X, ASPHYXIANT, "asphyxiant", still_yesno)                                      \
@@ -90,6 +92,8 @@ typedef enum still_value {
     STILL_ATTR_Q(X, ELEVATION, "elevation", ELEVATION, STILL_Q_ELEVATION_M)                        \
     STILL_ATTR_Q(X, LENGTH, "length", LENGTH, STILL_Q_LENGTH_M)                                    \
     STILL_ATTR_Q(X, VOLUME, "volume", VOLUME, STILL_Q_VOLUME_M3)                                   \
+    STILL_ATTR_Q(X, DIAMETER, "diameter", LENGTH, STILL_Q_DIAMETER_M)                              \
+    STILL_ATTR_Q(X, BOTTOM, "bottom", ELEVATION, STILL_Q_BOTTOM_M)                                 \
     STILL_ATTR_Q(X, WALL, "wall", LENGTH, STILL_Q_COUNT)                                           \
     STILL_ATTR_Q(X, SET_PRESSURE, "set-pressure", PRESSURE, STILL_Q_SET_PRESSURE_BARA)             \
     STILL_ATTR_Q(X, BACK_PRESSURE, "back-pressure", PRESSURE, STILL_Q_BACK_PRESSURE_BARA)          \

@@ -121,6 +121,8 @@ static void add_facts(still_reader *r, still_comp *c)
     }
     if (HAS(FILL)) add_q(r, STILL_Q_FILL, r->q[STILL_ATTR_FILL]);
     if (HAS(POISSON)) add_q(r, STILL_Q_POISSON, r->q[STILL_ATTR_POISSON]);
+    if (HAS(SHAPE)) add_q(r, STILL_Q_SHAPE, r->word[STILL_ATTR_SHAPE]);
+    if (HAS(HEADS)) add_q(r, STILL_Q_HEADS, r->word[STILL_ATTR_HEADS]);
     if (HAS(SHEET)) {
         add_q(r, STILL_Q_SHEET_X, r->sheet[0]);
         add_q(r, STILL_Q_SHEET_Y, r->sheet[1]);
@@ -208,7 +210,8 @@ static void add_side(still_reader *r)
                                           .contents = WORD(CONTENTS),
                                           .volume_m3 = Q(VOLUME),
                                           .fill = Q(FILL),
-                                          .design_pressure_bara = Q(DESIGN_PRESSURE)};
+                                          .design_pressure_bara = Q(DESIGN_PRESSURE),
+                                          .bottom_m = Q(BOTTOM)};
 }
 
 static void add_service(still_reader *r)

@@ -51,7 +51,11 @@ typedef enum still_q {
     STILL_Q_ELEVATION_M,
     STILL_Q_LENGTH_M,
     STILL_Q_VOLUME_M3,
-    STILL_Q_FILL, /**< 0..1 */
+    STILL_Q_DIAMETER_M, /**< of a vessel, inside; its straight part is LENGTH_M */
+    STILL_Q_BOTTOM_M,   /**< elevation of the lowest inside point of a vessel */
+    STILL_Q_SHAPE,      /**< of a vessel: a still_shape, exact in a double */
+    STILL_Q_HEADS,      /**< of a vessel: a still_heads */
+    STILL_Q_FILL,       /**< 0..1 */
     STILL_Q_WALL_MM,
     STILL_Q_SET_PRESSURE_BARA,
     STILL_Q_BACK_PRESSURE_BARA,
@@ -123,6 +127,7 @@ typedef struct still_side {
     uint32_t service; /**< or STILL_NONE */
     uint8_t contents;
     double volume_m3, fill, design_pressure_bara; /**< NAN = not said */
+    double bottom_m; /**< elevation of its lowest inside point; NAN = not said */
 } still_side;
 
 /** What flows in a line. NAN = not said. */

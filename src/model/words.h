@@ -68,6 +68,10 @@
 #define STILL_FITTED_WORDS(X, E) X(E, OPEN, "open") X(E, CAP, "cap") X(E, PLUG, "plug")
 #define STILL_ENDS_WORDS(X, E)                                                                     \
     X(E, FLANGED, "flanged") X(E, WELDED, "welded") X(E, THREADED, "threaded")
+#define STILL_SHAPE_WORDS(X, E) X(E, HORIZONTAL, "horizontal") X(E, VERTICAL, "vertical")
+#define STILL_HEADS_WORDS(X, E)                                                                    \
+    X(E, FLAT, "flat")                                                                             \
+    X(E, DISHED, "dished") X(E, ELLIPTICAL, "elliptical") X(E, HEMISPHERICAL, "hemispherical")
 #define STILL_PEOPLE_WORDS(X, E) X(E, HIGH, "high") X(E, NORMAL, "normal")
 #define STILL_GAUGE_WORDS(X, E)                                                                    \
     X(E, PRESSURE, "pressure") X(E, LEVEL, "level") X(E, TEMPERATURE, "temperature")
@@ -103,6 +107,8 @@
     V(still_leads, STILL_LEADS, STILL_LEADS_WORDS)                                                 \
     V(still_fitted, STILL_FITTED, STILL_FITTED_WORDS)                                              \
     V(still_ends, STILL_ENDS, STILL_ENDS_WORDS)                                                    \
+    V(still_shape, STILL_SHAPE, STILL_SHAPE_WORDS)                                                 \
+    V(still_heads, STILL_HEADS, STILL_HEADS_WORDS)                                                 \
     V(still_people, STILL_PEOPLE, STILL_PEOPLE_WORDS)                                              \
     V(still_gauge_kind, STILL_GAUGE, STILL_GAUGE_WORDS)                                            \
     V(still_feed_kind, STILL_FEED, STILL_FEED_WORDS)                                               \

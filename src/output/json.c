@@ -154,6 +154,7 @@ still_status still_json_write(still_buf *out, const still_record *r)
     still_json_put(j, root, "proof", still_json_proof(j, r));
     still_json_put(j, root, "obstacle", still_json_obstacle(j, r));
     still_json_put(j, root, "compartments", still_json_compartments(j, r));
+    still_json_put(j, root, "inventory", still_json_inventory(j, r));
     still_json_put(j, root, "closed_in", still_json_closed_in(j, r));
     still_json_put(j, root, "still_live", still_json_live(j, r));
     still_json_put(j, root, "steps", still_json_steps(j, r->steps, r->n_steps));

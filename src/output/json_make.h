@@ -40,6 +40,7 @@ json_t *still_json_alternatives(still_json *j, const still_record *r);
 json_t *still_json_proof(still_json *j, const still_record *r);
 json_t *still_json_obstacle(still_json *j, const still_record *r);
 json_t *still_json_compartments(still_json *j, const still_record *r);
+json_t *still_json_inventory(still_json *j, const still_record *r);
 json_t *still_json_closed_in(still_json *j, const still_record *r);
 json_t *still_json_live(still_json *j, const still_record *r);
 json_t *still_json_tests(still_json *j, const still_record *r);

@@ -156,6 +156,44 @@ static json_t *pockets(still_json *j, const still_compartment *c)
         still_json_put(j, o, "ids", still_json_strings(j, c->pockets[i].ids));
         still_json_put(j, o, "volume_m3", still_json_number(c->pockets[i].volume_m3));
         still_json_put(j, o, "mass_kg", still_json_number(c->pockets[i].mass_kg));
+        still_json_put(j, o, "lowest_m", still_json_number(c->pockets[i].lowest_m));
+        still_json_put(j, o, "place", still_json_text(j, c->pockets[i].place));
+        still_json_put(j, o, "drain", still_json_strings(j, c->pockets[i].drain));
+        still_json_put(j, o, "loosen", still_json_text_or_null(j, c->pockets[i].loosen));
+        still_json_put(j, o, "evaporate", still_json_text_or_null(j, c->pockets[i].evaporate));
+        still_json_put(j, o, "suction", still_json_text_or_null(j, c->pockets[i].suction));
+        still_json_put(j, o, "how", still_json_text(j, c->pockets[i].how));
+        still_json_add(j, array, o);
+    }
+    return array;
+}
+
+static void by_phase(still_json *j, json_t *o, const still_inventory *held)
+{
+    still_json_put(j, o, "liquid_m3", still_json_number(held->liquid_m3));
+    still_json_put(j, o, "vapour_m3", still_json_number(held->vapour_m3));
+    still_json_put(j, o, "liquid_kg", still_json_number(held->liquid_kg));
+    still_json_put(j, o, "vapour_kg", still_json_number(held->vapour_kg));
+}
+
+json_t *still_json_inventory(still_json *j, const still_record *r)
+{
+    json_t *o = json_object();
+    by_phase(j, o, &r->inventory);
+    return o;
+}
+
+static json_t *let_down(still_json *j, const still_compartment *c)
+{
+    json_t *array = json_array();
+    for (size_t i = 0; i < c->n_let_down; i++) {
+        const still_letting *l = &c->let_down[i];
+        json_t *o = json_object();
+        still_json_put(j, o, "through", still_json_text(j, l->through));
+        still_json_put(j, o, "bore_mm", still_json_number(l->bore_mm));
+        still_json_put(j, o, "liquid_s", still_json_number(l->liquid_s));
+        still_json_put(j, o, "vapour_s", still_json_number(l->vapour_s));
+        still_json_put(j, o, "text", still_json_text(j, l->text));
         still_json_add(j, array, o);
     }
     return array;
@@ -177,8 +215,13 @@ json_t *still_json_compartments(still_json *j, const still_record *r)
         still_json_put(j, o, "gauge_root_valve", still_json_text_or_null(j, c->gauge_via));
         still_json_put(j, o, "volume_m3", still_json_number(c->volume_m3));
         still_json_put(j, o, "mass_kg", still_json_number(c->mass_kg));
+        by_phase(j, o, &c->holds);
         still_json_put(j, o, "pockets", pockets(j, c));
         still_json_put(j, o, "drainage_shown", json_boolean(c->drainage_shown));
+        still_json_put(j, o, "not_shown", still_json_strings(j, c->not_shown));
+        still_json_put(j, o, "air_in", still_json_text_or_null(j, c->air_in));
+        still_json_put(j, o, "flashes", json_boolean(c->flashes));
+        still_json_put(j, o, "let_down", let_down(j, c));
         still_json_add(j, array, o);
     }
     return array;

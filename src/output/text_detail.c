@@ -101,21 +101,69 @@ void still_text_way(still_pen *pen, const char *label, still_strings ids)
         still_pen_ids(pen, ids, " >");
 }
 
+static void pocket(still_pen *pen, const still_pocket *p)
+{
+    still_text_field_ids(pen, "pocket", p->ids);
+    if (p->place[0] != '\0') {
+        still_pen_line(pen, STILL_TEXT_BODY);
+        still_pen_words(pen, "place:");
+        still_pen_words(pen, p->place);
+    }
+    still_pen_line(pen, STILL_TEXT_BODY);
+    still_pen_words(pen, "liquid stays when drained, at most: volume");
+    still_pen_number(pen, p->volume_m3, "m3");
+    pen->joined = true;
+    still_pen_words(pen, ", mass");
+    still_pen_number(pen, p->mass_kg, "kg");
+    pen->joined = true;
+    still_pen_words(pen, ", lowest at");
+    still_pen_number(pen, p->lowest_m, "m");
+    still_pen_line(pen, STILL_TEXT_BODY);
+    still_pen_words(pen, "to get it out:");
+    still_pen_words(pen, p->how);
+}
+
 static void pockets(still_pen *pen, const still_compartment *c)
 {
-    if (!c->drainage_shown)
-        still_text_field(pen, "pockets", "unknown: an elevation is missing, drainage is not shown");
-    for (size_t i = 0; i < c->n_pockets; i++) {
-        still_text_field_ids(pen, "pocket", c->pockets[i].ids);
+    if (c->liquid && c->drain.n == 0) {
+        still_text_field(pen, "pockets", "unknown: there is no drain");
+    } else if (c->liquid && !c->drainage_shown) {
+        still_text_field(pen, "not shown",
+                         "heights are missing in the plant file: it is not known whether liquid "
+                         "stays behind at");
         still_pen_line(pen, STILL_TEXT_BODY);
-        still_pen_words(pen, "stays full when drained: volume");
-        still_pen_number(pen, c->pockets[i].volume_m3, "m3");
-        pen->joined = true;
-        still_pen_words(pen, ", mass");
-        still_pen_number(pen, c->pockets[i].mass_kg, "kg");
+        still_pen_ids(pen, c->not_shown, ",");
     }
+    for (size_t i = 0; i < c->n_pockets; i++) pocket(pen, &c->pockets[i]);
     if (c->drainage_shown && c->n_pockets == 0 && c->liquid)
         still_text_field(pen, "pockets", "none by the elevations of the file");
+}
+
+/* What fills the room that the liquid leaves. */
+static void air_in(still_pen *pen, const still_compartment *c)
+{
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "air in by");
+    if (c->air_in[0] != '\0')
+        still_pen_id(pen, c->air_in, "");
+    else if (c->flashes)
+        still_pen_words(pen, "none: the liquid boils, and its own vapour takes its place");
+    else
+        still_pen_words(pen, "NONE");
+}
+
+static void quantities(still_pen *pen, const still_inventory *held)
+{
+    still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "of it");
+    still_pen_words(pen, "liquid");
+    still_pen_number(pen, held->liquid_m3, "m3");
+    pen->joined = true;
+    still_pen_words(pen, ",");
+    still_pen_number(pen, held->liquid_kg, "kg;");
+    still_pen_words(pen, "vapour");
+    still_pen_number(pen, held->vapour_m3, "m3");
+    pen->joined = true;
+    still_pen_words(pen, ",");
+    still_pen_number(pen, held->vapour_kg, "kg");
 }
 
 static void compartment(still_pen *pen, const still_compartment *c, size_t n)
@@ -131,6 +179,7 @@ static void compartment(still_pen *pen, const still_compartment *c, size_t n)
     still_text_field_ids(pen, "parts", c->ids);
     still_text_way(pen, "let off by", c->vent);
     if (c->liquid || c->drain.n > 0) still_text_way(pen, "drain by", c->drain);
+    if (c->liquid && c->drain.n > 0) air_in(pen, c);
     still_text_way(pen, "prove at", c->prove);
     still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "gauge");
     if (c->gauge[0] != '\0') {
@@ -142,7 +191,13 @@ static void compartment(still_pen *pen, const still_compartment *c, size_t n)
     }
     number(pen, "volume", c->volume_m3, "m3");
     number(pen, "mass", c->mass_kg, "kg");
+    quantities(pen, &c->holds);
     pockets(pen, c);
+    for (size_t i = 0; i < c->n_let_down; i++) {
+        still_text_field(pen, i == 0 ? "time" : "", "through");
+        still_pen_id(pen, c->let_down[i].through, ":");
+        still_pen_words(pen, c->let_down[i].text);
+    }
 }
 
 void still_text_compartments(still_pen *pen, const still_record *r)
@@ -155,6 +210,13 @@ void still_text_compartments(still_pen *pen, const still_record *r)
     if (r->n_compartments == 0) return;
     still_pen_heading(pen, "COMPARTMENTS: where to let off, drain, prove zero", '-');
     for (size_t i = 0; i < r->n_compartments; i++) compartment(pen, &r->compartments[i], i + 1);
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen, "All together, the opened part included");
+    quantities(pen, &r->inventory);
+    still_pen_blank(pen);
+    still_pen_line(pen, STILL_TEXT_ITEM);
+    still_pen_words(pen, "A pipe that dips between its ends is not seen; times prove nothing.");
 }
 
 static void path(still_pen *pen, const still_record *r, const still_proof_path *p, size_t n)

@@ -70,52 +70,45 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
     }
 }
 
-/* Everything in a pocket boils well below room temperature at 1 atm, so that it goes by the vent.
- */
-static bool boils_off(const still_script *s, const still_puddle *puddle)
-{
-    static const char *const cold[] = {"ammonia", "propane", "r134a", "carbon-dioxide"};
-    const still_plant *plant = s->order->plant;
-    bool any = false;
-    for (uint32_t i = 0; i < puddle->n_ids; i++) {
-        uint32_t service = plant->comps[puddle->ids[i]].service;
-        bool found = false;
-        if (service == STILL_NONE) {
-            if (plant->comps[puddle->ids[i]].cls == STILL_CLASS_SPOOL) return false;
-            continue;
-        }
-        const char *substance = still_text(plant, plant->services[service].substance);
-        for (size_t k = 0; k < sizeof cold / sizeof cold[0]; k++)
-            found = found || strcmp(substance, cold[k]) == 0;
-        if (!found) return false;
-        any = true;
-    }
-    return any;
-}
-
 /* What stays below the way to the drain (E3). */
 static void pocket(still_script *s, const still_puddle *puddle)
 {
     const still_plant *plant = s->order->plant;
     const char *list = still_join_ids(s->arena, plant, puddle->ids, puddle->n_ids);
     const char *id = still_id_of(plant, puddle->ids[0]);
-    if (boils_off(s, puddle))
+    const char *joint = puddle->loosen_port == STILL_NONE
+                            ? "be ready to catch it where the joint is opened"
+                            : SAY("loosen joint %s.%s last, with something to catch it in",
+                                  still_id_of(plant, plant->ports[puddle->loosen_port].comp),
+                                  still_text(plant, still_port_name(plant, puddle->loosen_port)));
+    if (puddle->drain.n > 0)
+        still_stepper_add(
+            &s->step, id, 0,
+            SAY("Liquid stays behind at %s below the way to the drain: it runs out by "
+                "%s, which this plan does not open. Drain it there as well, attended, "
+                "by the site's own permit, and shut that way again.",
+                list, still_script_way_words(s, &puddle->drain)),
+            "It lies below the way to the drain that is open.",
+            "As much comes as the list of compartments says, at most.",
+            "Nothing comes: it is still there.");
+    else if (puddle->evaporate != STILL_NONE)
         still_stepper_add(&s->step, id, 0,
                           SAY("Liquid stays behind at %s below the way to the drain: let it "
-                              "evaporate through the vent until the metal there is warm.",
-                              list),
+                              "evaporate through the vent %s until the metal there is warm.",
+                              list, still_id_of(plant, puddle->evaporate)),
                           "It lies below every way to the drain.",
                           "Frost gone, metal at room temperature.",
                           "Still cold: wait. Do not open.");
     else
-        still_stepper_add(&s->step, id, 0,
-                          SAY("Liquid stays behind at %s below the way to the drain, and it is not "
-                              "known to boil off: suck or blow it out by the site's own method, or "
-                              "be ready to catch it where the joint is opened.",
-                              list),
-                          "It lies below every way to the drain.",
-                          "As much comes as the list of compartments says, at most.",
-                          "Nothing comes: it is still there.");
+        still_stepper_add(
+            &s->step, id, 0,
+            SAY("Liquid stays behind at %s below the way to the drain, and %s: suck or "
+                "blow it out by the site's own method, or %s.",
+                list, puddle->boils ? "no vent lets it boil off" : "it is not known to boil off",
+                joint),
+            "It lies below every way to the drain.",
+            "As much comes as the list of compartments says, at most.",
+            "Nothing comes: it is still there.");
 }
 
 static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)

@@ -10,7 +10,8 @@ Improved is a plan
   with fewer sources taken inside, or with as many and fewer points;
   with the same points and the same pipes inside, where a pipe shut in without cover (L6) is not so
     any more; a vessel, exchanger, pump or compressor that loses its relief (D4) does not; or a
-    compartment of the same parts lacks less (E2).
+    compartment of the same parts lacks less (E2), or has fewer parts of which it is not shown what
+    stays behind, or as many and less that stays (E3).
 Exempt, with reasons in docs/METHOD.md, 12: what is exempt of `relief` (test_never_optimistic.py),
 and of D4 what makes a relief path exist today.
 """
@@ -26,6 +27,7 @@ import xml.etree.ElementTree as ElementTree
 
 import genrandom
 import genrelief
+import test_pockets
 from common import run_raw
 from test_never_optimistic import exempt
 
@@ -35,7 +37,7 @@ TARGETS = {"valve", "fitting", "exchanger", "vessel", "pump"}
 RELIEF_PATH = {"set-pressure", "design-pressure", "leads-to", "fitted", "position", "normal", "sealed",
                "positions", "balanced", "role", "contents", "fill", "service"}
 LACKS = ["no place to let the pressure off", "no place to prove zero", "no pressure gauge",
-         "no drain for its liquid"]
+         "no drain for its liquid", "no air can get in"]
 
 
 def plan(binary, tree, path, target):
@@ -64,6 +66,24 @@ def lacking(record):
     return found
 
 
+def left_behind(record):
+    """By the parts of a compartment: parts not shown, pockets of unknown volume, volume of the rest."""
+    found = {}
+    for c in record["compartments"]:
+        if c["liquid"]:
+            volumes = [p["volume_m3"] for p in c["pockets"]]
+            found[frozenset(c["ids"])] = (len(c["not_shown"]), volumes.count(None),
+                                          sum(v for v in volumes if v is not None))
+    return found
+
+
+def less(after, before):
+    """Less is left behind, and not by rounding."""
+    if after[:2] != before[:2]:
+        return after[:2] < before[:2]
+    return after[2] < before[2] * (1 - 1e-6) - 1e-9
+
+
 def complaints(before, after, spools, name):
     """How `after`, with a fact less, is better."""
     if after["feasible"] and not before["feasible"]:
@@ -86,10 +106,16 @@ def complaints(before, after, spools, name):
     for ids, lacks in rooms[0].items():
         if ids in rooms[1] and lacks - rooms[1][ids]:
             bad.append("[E2] %s lacks less: %s" % (min(ids), sorted(lacks - rooms[1][ids])))
+    left = [left_behind(before), left_behind(after)]
+    for ids, was in left[0].items():
+        if ids in left[1] and less(left[1][ids], was):
+            bad.append("[E3] %s keeps less: %s instead of %s" % (min(ids), left[1][ids], was))
     return bad
 
 
 def text_of(kind, seed):
+    if kind == "pockets":
+        return test_pockets.Plant(seed).text()
     if kind == "relief":
         return genrelief.relief_plant(seed)
     if kind == "random":
@@ -107,7 +133,7 @@ def examine(work):
     tags = [(e, e.tag.split("}")[1]) for e in root.iter()]
     able = sorted(e.get("id") for e, tag in tags if tag in TARGETS)
     if target is None and able:
-        target = rng.choice(able)
+        target = "N0" if kind == "pockets" else rng.choice(able)
     name = "%s %s target %s" % (kind, seed, target)
     tree, path = ElementTree.ElementTree(root), os.path.join(folder, "%s.xml" % abs(hash(name)))
     before = plan(binary, tree, path, target) if target else None
@@ -152,7 +178,7 @@ def main():
         work = [(options.binary, folder, options.given[i], 0, options.given[i + 1])
                 for i in range(0, len(options.given), 2)]
         for n in range(options.seed, options.seed + options.plants):
-            work += [(options.binary, folder, kind, n, None) for kind in ("random", "relief")]
+            work += [(options.binary, folder, kind, n, None) for kind in ("random", "relief", "pockets")]
         for name, n, bad in pool.imap(examine, work):
             tried += n
             if not bad:

@@ -12,13 +12,16 @@
  * holds it, or "none" closed-by ID, cover ID, conditions ID, size ID, remedies ID of that segment;
  * size: "LITRES KILOGRAMS" rooms, room ID                number of compartments; ids of the one
  * that holds it vent ID, drain ID, prove ID, gauge ID, liquid ID, room-size ID, pockets ID    of
- * that one live ID                       "live" | "look-alike" | "no" phases, back-phases each once
- * in a row steps PHASE, back PHASE       ids of the steps of a phase, "-" for none change PHASE ID,
- * change-back PHASE ID               "FROM>TO" of the first step that changes it, or "none" says
- * PHASE WORDS, back-says PHASE WORDS             yes | no: a step of the phase says so cautioned
- * RULE WORDS          yes | no relief ID                     "covered | uncovered" and the opening
- * pressure in barg, or "none" full ID                       yes | no: the piece counts as full of
- * liquid joined A B                    yes | no: the two stand in one piece (L1) */
+ * that one; not-shown ID, air ID, held ID (litres and kilograms of liquid, then of vapour), loosen
+ * ID, evaporate ID, suction ID, lowest ID, place ID (of its first pocket), seconds OUTLET;
+ * inventory as held; told RULE WORDS               yes | no: a finding of the rule says so live ID
+ * "live" | "look-alike" | "no" phases, back-phases each once in a row steps PHASE, back PHASE ids
+ * of the steps of a phase, "-" for none change PHASE ID, change-back PHASE ID "FROM>TO" of the
+ * first step that changes it, or "none" says PHASE WORDS, back-says PHASE WORDS             yes |
+ * no: a step of the phase says so cautioned RULE WORDS          yes | no relief ID "covered |
+ * uncovered" and the opening pressure in barg, or "none" full ID                       yes | no:
+ * the piece counts as full of liquid joined A B                    yes | no: the two stand in one
+ * piece (L1) */
 #include "plantkit.h"
 
 #include <math.h>
@@ -325,6 +328,99 @@ static void pockets(kit *k, const char *a, const char *b)
     }
 }
 
+static void not_shown(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    list(k, &room_of(k, a)->not_shown);
+}
+
+static void air(kit *k, const char *a, const char *b)
+{
+    const still_compartment *c = room_of(k, a);
+    (void)b;
+    say(k, c->air_in[0] != '\0' ? c->air_in : c->flashes ? "flashes" : "none");
+}
+
+static void amount(kit *k, const still_inventory *held)
+{
+    number(k, held->liquid_m3 * 1000, " L ");
+    number(k, held->liquid_kg, " kg ");
+    number(k, held->vapour_m3 * 1000, " L ");
+    number(k, held->vapour_kg, " kg");
+}
+
+static void held(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    amount(k, &room_of(k, a)->holds);
+}
+
+static void inventory(kit *k, const char *a, const char *b)
+{
+    (void)a, (void)b;
+    amount(k, &k->r->inventory);
+}
+
+static const still_pocket *pocket_of(kit *k, const char *id)
+{
+    const still_compartment *c = room_of(k, id);
+    if (c->n_pockets == 0) fail_msg("no pocket at %s", id);
+    return c->pockets;
+}
+
+static void loosen(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    say(k, pocket_of(k, a)->loosen);
+}
+
+static void evaporate(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    say(k, pocket_of(k, a)->evaporate);
+}
+
+static void suction(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    say(k, pocket_of(k, a)->suction);
+}
+
+static void lowest(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    number(k, pocket_of(k, a)->lowest_m, " m");
+}
+
+static void place(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    say(k, pocket_of(k, a)->place);
+}
+
+static void seconds(kit *k, const char *a, const char *b)
+{
+    (void)b;
+    for (size_t i = 0; i < k->r->n_compartments; i++) {
+        const still_compartment *c = &k->r->compartments[i];
+        for (size_t n = 0; n < c->n_let_down; n++) {
+            const still_letting *l = &c->let_down[n];
+            if (strcmp(l->through, a) != 0) continue;
+            say(k, k->answer.len > 0 ? " " : "");
+            number(k, isnan(l->liquid_s) ? l->vapour_s : l->liquid_s, " s");
+        }
+    }
+}
+
+static void told(kit *k, const char *a, const char *b)
+{
+    bool is = false;
+    for (size_t i = 0; i < k->r->n_findings; i++)
+        if (strcmp(k->r->findings[i].rule, a) == 0 && strstr(k->r->findings[i].text, b) != NULL)
+            is = true;
+    yes(k, is);
+}
+
 static void live(kit *k, const char *a, const char *b)
 {
     (void)b;
@@ -504,6 +600,17 @@ static const struct {
     {"liquid", liquid},
     {"room-size", room_size},
     {"pockets", pockets},
+    {"not-shown", not_shown},
+    {"air", air},
+    {"held", held},
+    {"inventory", inventory},
+    {"loosen", loosen},
+    {"evaporate", evaporate},
+    {"suction", suction},
+    {"lowest", lowest},
+    {"place", place},
+    {"seconds", seconds},
+    {"told", told},
     {"live", live},
     {"phases", phases},
     {"back-phases", back_phases},

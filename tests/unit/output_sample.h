@@ -44,7 +44,12 @@ static const still_finding sample_findings[] = {
 };
 static const still_proof_path sample_paths[] = {{LIST(sample_path1), NULL, "HV-1"},
                                                 {LIST(sample_path2), NULL, "HV-2"}};
-static const still_pocket sample_pockets[] = {{LIST(sample_segment), 0.001, UNKNOWN}};
+static const still_pocket sample_pockets[] = {{LIST(sample_segment), 0.001, UNKNOWN, 1.25, "pit",
+                                               LIST(sample_way), "HV-2.out", "DR-1", "V-1",
+                                               "let it boil off through DR-1"}};
+static const still_letting sample_letting[] = {
+    {"DR-1", 15, 30, UNKNOWN, "liquid: about 30 s. Estimate only; watch the gauge"},
+    {"DR-1", 15, UNKNOWN, UNKNOWN, "vapour: not estimated"}};
 static const still_compartment sample_compartments[] = {
     {LIST(sample_inside),
      "inside",
@@ -58,7 +63,13 @@ static const still_compartment sample_compartments[] = {
      UNKNOWN,
      sample_pockets,
      1,
-     false},
+     false,
+     LIST(sample_segment),
+     {0.01, 0.0023456789123, UNKNOWN, 0.5},
+     "DR-1",
+     false,
+     sample_letting,
+     COUNT(sample_letting)},
 };
 static const char *sample_remedy_ids[] = {"HV-7"};
 static const still_gap_remedy_item sample_remedies[] = {
@@ -149,6 +160,7 @@ static inline still_record sample_record(void)
         .obstacle = {{NULL, 0}, "", "", NULL, 0, false},
         .compartments = sample_compartments,
         .n_compartments = COUNT(sample_compartments),
+        .inventory = {0.01, 0.0023456789123, UNKNOWN, 0.5},
         .closed_in = sample_closed_in,
         .n_closed_in = COUNT(sample_closed_in),
         .still_live = sample_live,

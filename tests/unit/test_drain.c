@@ -2,7 +2,9 @@
  *
  * Brute force: every simple way from a place to the drain, each with its highest elevation; the
  * lowest of these is the level that the liquid at the place keeps. A place below its level keeps
- * liquid; pockets are the groups of such places that pipes join, with all pipes at them. */
+ * liquid; pockets are the groups of such places that pipes join, with the part of each pipe at them
+ * that lies below the level: summed up slice by slice, of a straight pipe and of one that runs
+ * level at its lower end first; the larger counts. */
 #include "plantkit.h"
 
 #include <math.h>
@@ -131,19 +133,54 @@ static int by_bytes(const void *pa, const void *pb)
     return strcmp(*a, *b);
 }
 
+/* Of a circle of radius 25 mm: its area below a height over its centre. */
+static double disc(double t)
+{
+    const double R = 0.025, PI = 3.14159265358979323846;
+    if (t <= -R) return 0;
+    if (t >= R) return PI * R * R;
+    return R * R * acos(-t / R) + t * sqrt(R * R - t * t);
+}
+
+static double sliced(double length, double low, double high, double surface)
+{
+    enum { SLICES = 4000 };
+    double rise = high - low, straight = 0, bent = (length - rise) * disc(surface - low);
+    double across = sqrt(length * length - rise * rise) / length;
+    for (int i = 0; i < SLICES; i++) {
+        double z = low + rise * (i + 0.5) / SLICES;
+        double depth = across > 1e-9 ? (surface - z) / across : surface > z ? 1 : -1;
+        straight += disc(depth) * length / SLICES;
+        bent += (z < surface ? disc(1) : 0) * rise / SLICES;
+    }
+    return fmax(straight, bent);
+}
+
+static double pipe_below(const network *net, int p, int surface_cm)
+{
+    int a = net->height_cm[net->end[p][0]], b = net->height_cm[net->end[p][1]];
+    double low = fmin(a, b) / 100, high = fmax(a, b) / 100;
+    double length = fmax(net->length_cm[p] / 100.0, high - low);
+    return sliced(length, low, high, surface_cm / 100.0);
+}
+
 /* The ids that a pocket must name, sorted, and its volume. */
 static size_t contents_of(const network *net, const int *pocket, int number, const char **ids,
                           double *volume_m3)
 {
     size_t n = 0;
+    int surface_cm = level(net, number, 0, -1);
     *volume_m3 = 0;
     for (int i = 0; i < net->n_nodes; i++)
         if (pocket[i] == number) ids[n++] = net->name[i];
-    if (pocket[0] == number) ids[n++] = "P-in";
+    if (pocket[0] == number) {
+        ids[n++] = "P-in";
+        *volume_m3 += disc(1) * (surface_cm - net->height_cm[0]) / 100.0;
+    }
     for (int p = 0; p < net->n_pipes; p++) {
         if (pocket[net->end[p][0]] != number && pocket[net->end[p][1]] != number) continue;
         ids[n++] = net->pipe[p];
-        *volume_m3 += 3.14159265358979323846 / 4 * 0.05 * 0.05 * net->length_cm[p] / 100;
+        *volume_m3 += pipe_below(net, p, surface_cm);
     }
     qsort(ids, n, sizeof ids[0], by_bytes);
     return n;
@@ -154,8 +191,8 @@ static bool has_pocket(const still_compartment *room, const char *const *ids, si
 {
     for (size_t i = 0; i < room->n_pockets; i++) {
         const still_pocket *p = &room->pockets[i];
-        bool same = p->ids.n == n && fabs(p->volume_m3 - volume_m3) < 1e-9 &&
-                    fabs(p->mass_kg - 1000 * volume_m3) < 1e-6;
+        bool same = p->ids.n == n && fabs(p->volume_m3 - volume_m3) < 1e-3 * volume_m3 &&
+                    fabs(p->mass_kg - 1000 * p->volume_m3) < 1e-6;
         for (size_t k = 0; k < n && same; k++) same = strcmp(p->ids.items[k], ids[k]) == 0;
         if (same) return true;
     }

@@ -119,7 +119,7 @@ static void N2_unknown_numbers_are_called_unknown(void **state)
     has(text, "enclosed mass unknown");
     has(text, "mass unknown");
     has(text, "pressure at: unknown");
-    has(text, "drainage is not shown");
+    has(text, "heights are missing");
     has(text, "root valve unknown");
     lacks(text, "nan");
     lacks(text, " 0 kg");

@@ -193,7 +193,7 @@ static const kit_row rows[] = {
      "cap K-1 elevation=0.5_m; shut DV elevation=1_m; drain O-1 elevation=0.9_m;"
      "run service=W L-1 HV-1 F-1 T-1 DV O-1; run service=W T-1 T-2 K-1",
      "F-1",
-     {{"pockets F-1", "K-1 T-1~T-2 T-2 T-2~K-1: 3.927 L 3.927 kg"}, {"finding E3", "blocks"}}},
+     {{"pockets F-1", "K-1 T-1~T-2 T-2 T-2~K-1: 4.909 L 4.909 kg"}, {"finding E3", "blocks"}}},
     {"E3_no_pocket_where_all_runs_down",
      "limit L-1; hand HV-1 elevation=2_m; strainer F-1 elevation=2_m; tee T-1 elevation=2_m; tee "
      "T-2 elevation=1.5_m;"
