@@ -124,7 +124,6 @@ typedef struct still_pocket {
     double volume_m3, mass_kg; /**< at most */
     double lowest_m;           /**< its lowest known elevation */
     const char *place;         /**< of what lies lowest in it */
-    still_strings drain;       /**< way to another drain that takes it: not opened by this plan */
     const char *loosen;        /**< its lowest flanged joint, "component.port": loosened last */
     const char *evaporate;     /**< outlet through which it boils off; "" = none, or it does not */
     const char *suction;       /**< vessel to which it can be pumped down before */
@@ -150,6 +149,9 @@ typedef struct still_compartment {
     const char *where;                /**< "inside", "between" */
     bool liquid;                      /**< it can hold liquid */
     still_strings vent, drain, prove; /**< way to the outlet: devices and outlet; empty = none */
+    const still_strings
+        *further; /**< ways to further drains, each for what lies below the others */
+    size_t n_further;
     const char *gauge, *gauge_via; /**< pressure gauge for the proof, its root valve; "" = none */
     double volume_m3, mass_kg;
     const still_pocket *pockets;

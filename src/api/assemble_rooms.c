@@ -89,10 +89,6 @@ static const char *way_out(still_assembly *a, const still_puddle *p, const still
             : SAY("; pump down to %s before the section is closed, and less is left",
                   pocket->suction);
     if (joint == NULL || before == NULL) return NULL;
-    if (p->drain.n > 0)
-        return SAY(
-            "the way by %s takes what lies above its outlet, and this plan does not open it%s%s",
-            join(a, p->drain.items, p->drain.n), joint[0] ? "; then " : "", joint);
     if (p->evaporate != STILL_NONE)
         return SAY("let it boil off through %s until the metal there is warm%s%s%s",
                    pocket->evaporate, joint[0] ? ", then " : "", joint, before);
@@ -108,9 +104,7 @@ static bool fill_pocket(still_assembly *a, const still_puddle *p, still_pocket *
     const still_plant *plant = a->plant;
     *out =
         (still_pocket){.volume_m3 = p->volume_m3, .mass_kg = p->mass_kg, .lowest_m = p->lowest_m};
-    if (!still_list_ids_sorted(a->arena, plant, p->ids, p->n_ids, &out->ids) ||
-        !fill_way(a, &p->drain, &out->drain))
-        return false;
+    if (!still_list_ids_sorted(a->arena, plant, p->ids, p->n_ids, &out->ids)) return false;
     out->place = still_comp_t(plant, p->lowest, STILL_T_PLACE);
     for (uint32_t i = 0; i < p->n_ids && out->place[0] == '\0'; i++)
         out->place = still_comp_t(plant, p->ids[i], STILL_T_PLACE);
@@ -240,13 +234,24 @@ static void check_outer(still_assembly *a, const still_room *room)
     }
 }
 
+static bool fill_further(still_assembly *a, const still_room *room, still_compartment *c)
+{
+    still_strings *list = STILL_ARENA_NEW(a->arena, room->n_further, still_strings);
+    if (list == NULL) return false;
+    for (uint32_t i = 0; i < room->n_further; i++)
+        if (!fill_way(a, &room->further[i], &list[i])) return false;
+    c->further = list;
+    c->n_further = room->n_further;
+    return true;
+}
+
 static bool fill_room(still_assembly *a, const still_room *room, still_compartment *c)
 {
     if (!still_list_ids_sorted(a->arena, a->plant, room->ids, room->n_ids, &c->ids) ||
         !still_list_ids_sorted(a->arena, a->plant, room->unshown, room->n_unshown, &c->not_shown) ||
         !fill_way(a, &room->vent, &c->vent) || !fill_way(a, &room->drain, &c->drain) ||
-        !fill_way(a, &room->prove, &c->prove) || !fill_pockets(a, room, c) ||
-        !fill_let_down(a, room, c))
+        !fill_way(a, &room->prove, &c->prove) || !fill_further(a, room, c) ||
+        !fill_pockets(a, room, c) || !fill_let_down(a, room, c))
         return false;
     /* Without a drain nothing is shown to run out. */
     if (room->liquid && room->drain.n == 0) c->not_shown = c->ids;

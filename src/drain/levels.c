@@ -70,35 +70,35 @@ static uint32_t pop(still_levels *l, uint32_t *n)
 }
 
 /* A self-closing valve between two of its own ports, which nobody holds open. */
-static bool held_shut(const still_space *s, const still_outway *way, uint32_t p, uint32_t q)
+static bool held_shut(const still_space *s, const still_drains *drains, uint32_t p, uint32_t q)
 {
     uint32_t comp = s->plant->ports[p].comp;
     const still_comp *c = &s->plant->comps[comp];
     if (s->plant->ports[q].comp != comp || c->cls != STILL_CLASS_VALVE ||
         c->kind != STILL_KIND_SELF_CLOSING || q == still_port_across(s->plant, p))
         return false;
-    for (uint32_t i = 0; i < way->n; i++)
-        if (way->items[i] == comp) return false;
+    for (uint32_t w = 0; w < drains->n; w++)
+        for (uint32_t i = 0; i < drains->ways[w].n; i++)
+            if (drains->ways[w].items[i] == comp) return false;
     return true;
 }
 
-void still_levels_settle(still_levels *l, const still_space *s, uint32_t outlet,
-                         const still_outway *way)
+void still_levels_settle(still_levels *l, const still_space *s, const still_drains *drains)
 {
     uint32_t n = 0;
     for (uint32_t i = 0; i < s->n_ports; i++) l->level[s->ports[i]] = (double)INFINITY;
-    l->level[outlet] = still_port_elevation_m(s->plant, outlet);
-    if (isnan(l->level[outlet])) {
-        l->level[outlet] = (double)INFINITY;
-        return;
+    for (uint32_t i = 0; i < drains->n; i++) {
+        double height = still_port_elevation_m(s->plant, drains->outlets[i]);
+        if (isnan(height)) continue;
+        l->level[drains->outlets[i]] = height;
+        push(l, &n, drains->outlets[i]);
     }
-    push(l, &n, outlet);
     while (n > 0) {
         uint32_t p = pop(l, &n), k = 0, q;
         while ((q = still_space_next(s, p, STILL_PASS_DRAIN, &k)) != STILL_NONE) {
             double height = still_port_elevation_m(s->plant, q);
             if (isnan(height) || l->level[q] < (double)INFINITY) continue;
-            if (held_shut(s, way, p, q)) continue;
+            if (held_shut(s, drains, p, q)) continue;
             l->level[q] = fmax(l->level[p], height);
             push(l, &n, q);
         }

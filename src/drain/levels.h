@@ -1,4 +1,4 @@
-/** @file levels.h  How high liquid stands when a space is drained through one outlet (E3). */
+/** @file levels.h  How high liquid stands when a space is drained (E3). */
 #ifndef STILL_LEVELS_H
 #define STILL_LEVELS_H
 
@@ -21,10 +21,17 @@ typedef struct still_levels {
 STILL_NODISCARD still_status still_levels_init(still_levels *l, const still_space *space);
 void still_levels_clear(still_levels *l);
 
-/** Fill level[] for all ports of the space, drained through the port of an outlet.
- *  @param way  to that outlet: of the self-closing valves only those on it are held open */
-void still_levels_settle(still_levels *l, const still_space *space, uint32_t outlet,
-                         const still_outway *way);
+/** Outlets that a space is drained through, one after the other: their ports, and the ways to them.
+ */
+typedef struct still_drains {
+    const uint32_t *outlets;
+    const still_outway *ways;
+    uint32_t n;
+} still_drains;
+
+/** Fill level[] for all ports of the space, drained through these outlets.
+ *  @param drains  of the self-closing valves only those on their ways are held open */
+void still_levels_settle(still_levels *l, const still_space *space, const still_drains *drains);
 
 /** Whether liquid stays at a port: it lies below its level, and that is known. */
 bool still_levels_wet(const still_levels *l, const still_plant *plant, uint32_t port);

@@ -208,7 +208,8 @@ static still_status best_drain(still_room *room, uint32_t number, const still_ou
         o = next_drain(s, list, number, o);
         if (o == NULL || (*drain != NULL && suits(s, o) < suits(s, *drain))) break;
         still_room trial = *room;
-        still_status status = still_puddles_find(&trial, arena, s, levels, o->port, &o->way);
+        const still_drains one = {&o->port, &o->way, 1};
+        still_status status = still_puddles_find(&trial, arena, s, levels, &one);
         if (status != STILL_OK) return status;
         if (*drain != NULL && still_puddles_compare(&trial, room) >= 0) continue;
         *drain = o;
@@ -233,22 +234,47 @@ static uint32_t air_in(const still_space *s, const still_outlets *list, uint32_t
     return best == NULL ? STILL_NONE : best->comp;
 }
 
-/* A pocket that holds the stub of another drain runs out there, once that is opened as well. */
-static void name_further_drains(still_room *room, uint32_t number, const still_outlets *list,
-                                const still_space *s)
+/* Another drain whose stub lies in a pocket: the pocket runs out there. */
+static const still_outlet *drain_of_pocket(const still_room *room, uint32_t number,
+                                           const still_outlets *list, const still_space *s,
+                                           const still_drains *used)
 {
-    for (size_t k = 0; k < room->n_puddles; k++) {
-        still_puddle *p = &room->puddles[k];
-        const still_outlet *best = NULL;
-        for (size_t i = 0; i < list->n; i++) {
-            const still_outlet *o = &list->items[i];
-            bool here = false;
-            if (o->room != number || !fit_for(s, o, USE_DRAIN)) continue;
-            for (uint32_t n = 0; n < p->n_ids; n++) here = here || p->ids[n] == o->comp;
-            if (here && (best == NULL || better(s, o, best, USE_DRAIN))) best = o;
-        }
-        if (best != NULL) p->drain = best->way;
+    const still_outlet *best = NULL;
+    for (size_t i = 0; i < list->n; i++) {
+        const still_outlet *o = &list->items[i];
+        bool here = false, known = false;
+        if (o->room != number || !fit_for(s, o, USE_DRAIN)) continue;
+        for (uint32_t k = 0; k < used->n; k++) known = known || used->outlets[k] == o->port;
+        for (size_t k = 0; k < room->n_puddles && !known; k++)
+            for (uint32_t n = 0; n < room->puddles[k].n_ids; n++)
+                here = here || room->puddles[k].ids[n] == o->comp;
+        if (here && (best == NULL || better(s, o, best, USE_DRAIN))) best = o;
     }
+    return best;
+}
+
+/* Further drains, one after the other, until no pocket is left that has one. */
+static still_status add_drains(still_room *room, uint32_t number, const still_outlets *list,
+                               still_space *s, still_arena *arena, still_levels *levels,
+                               const still_outlet *first)
+{
+    still_outway *ways = STILL_ARENA_NEW(arena, list->n, still_outway);
+    uint32_t *outlets = STILL_ARENA_NEW(arena, list->n, uint32_t);
+    still_drains drains = {outlets, ways, 1};
+    if (ways == NULL || outlets == NULL) return STILL_E_NOMEM;
+    ways[0] = first->way;
+    outlets[0] = first->port;
+    for (;;) {
+        const still_outlet *o = drain_of_pocket(room, number, list, s, &drains);
+        if (o == NULL) break;
+        ways[drains.n] = o->way;
+        outlets[drains.n++] = o->port;
+        still_status status = still_puddles_find(room, arena, s, levels, &drains);
+        if (status != STILL_OK) return status;
+    }
+    room->further = ways + 1;
+    room->n_further = drains.n - 1;
+    return STILL_OK;
 }
 
 still_status still_outlets_serve(still_room *room, uint32_t number, const still_outlets *list,
@@ -264,6 +290,5 @@ still_status still_outlets_serve(still_room *room, uint32_t number, const still_
     if (status != STILL_OK || drain == NULL) return status;
     room->drain = drain->way;
     room->air_in = air_in(s, list, number, drain);
-    name_further_drains(room, number, list, s);
-    return STILL_OK;
+    return add_drains(room, number, list, s, arena, levels, drain);
 }

@@ -269,9 +269,9 @@ static still_status list_unshown(still_room *room, still_arena *arena, const sti
 }
 
 still_status still_puddles_find(still_room *room, still_arena *arena, still_space *s,
-                                still_levels *l, uint32_t outlet, const still_outway *way)
+                                still_levels *l, const still_drains *drains)
 {
-    still_levels_settle(l, s, outlet, way);
+    still_levels_settle(l, s, drains);
     for (uint32_t i = 0; i < s->n_ports; i++) l->seen[s->ports[i]] = 0;
     still_status status = list_unshown(room, arena, s, l);
     if (status == STILL_OK) status = list_puddles(room, arena, s, l);

@@ -25,7 +25,6 @@ typedef struct still_puddle {
     uint32_t loosen_port;      /**< its lowest flanged joint, or STILL_NONE */
     uint32_t evaporate;        /**< outlet through which it boils off, or STILL_NONE */
     bool boils;                /**< all of it boils well below room temperature at 1 atm */
-    still_outway drain;        /**< way to another drain that takes it; empty = none */
 } still_puddle;
 
 /** Time to let off through one outlet: an estimate, never a basis for proof. */
@@ -49,6 +48,8 @@ typedef struct still_room {
     bool between;  /**< between first and second devices, not on the work side */
     bool work;     /**< holds an opened port */
     still_outway vent, drain, prove;
+    still_outway *further; /**< further drains: each takes what would stay behind without it */
+    uint32_t n_further;
     uint32_t gauge; /**< index in plant->gauges of a pressure gauge with a usable root valve, or
                        STILL_NONE */
     bool drainage_shown;          /**< of all that is in it */

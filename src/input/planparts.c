@@ -111,18 +111,20 @@ void still_planparts_grade(still_planjson *r, const still_place *root, still_rec
     demands(r, &grade, out);
 }
 
-static void bleeds(still_planjson *r, const still_place *at, still_between *b)
+/* A list of ways. */
+static const still_strings *ways(still_planjson *r, const still_place *at, const char *key,
+                                 size_t *n)
 {
     still_place list;
-    still_strings *items = begin(r, &list, at, "bleed", STILL_MAY, sizeof *items, &b->n_bleeds);
-    for (size_t i = 0; i < b->n_bleeds; i++) {
+    still_strings *items = begin(r, &list, at, key, STILL_MAY, sizeof *items, n);
+    for (size_t i = 0; i < *n; i++) {
         const still_place way = {&list, NULL, i, json_array_get(list.value, i)};
         if (json_is_array(way.value))
             items[i] = still_planjson_list(r, &way);
         else
             still_planjson_fault(r, &way, NULL, "is no list");
     }
-    b->bleeds = items;
+    return items;
 }
 
 void still_planparts_between(still_planjson *r, const still_place *root, still_record *out)
@@ -134,7 +136,7 @@ void still_planparts_between(still_planjson *r, const still_place *root, still_r
     for (size_t i = 0; i < n; i++) {
         if (!still_planjson_entry(r, &at, &list, i)) continue;
         items[i].ids = still_planjson_strings(r, &at, "ids", STILL_MUST);
-        bleeds(r, &at, &items[i]);
+        items[i].bleeds = ways(r, &at, "bleed", &items[i].n_bleeds);
     }
     out->between = items;
     out->n_between = n;
@@ -220,7 +222,6 @@ static void pockets(still_planjson *r, const still_place *room, still_compartmen
         items[i].mass_kg = still_planjson_number(r, &at, "mass_kg");
         items[i].lowest_m = still_planjson_number(r, &at, "lowest_m");
         items[i].place = still_planjson_text(r, &at, "place", STILL_MAY, "");
-        items[i].drain = still_planjson_strings(r, &at, "drain", STILL_MAY);
         items[i].loosen = still_planjson_text(r, &at, "loosen", STILL_MAY, "");
         items[i].evaporate = still_planjson_text(r, &at, "evaporate", STILL_MAY, "");
         items[i].suction = still_planjson_text(r, &at, "suction", STILL_MAY, "");
@@ -277,6 +278,7 @@ void still_planparts_compartments(still_planjson *r, const still_place *root, st
         c->vent = still_planjson_strings(r, &at, "vent", STILL_MUST);
         c->drain = still_planjson_strings(r, &at, "drain", STILL_MUST);
         c->prove = still_planjson_strings(r, &at, "prove", STILL_MUST);
+        c->further = ways(r, &at, "further_drains", &c->n_further);
         c->volume_m3 = still_planjson_number(r, &at, "volume_m3");
         c->mass_kg = still_planjson_number(r, &at, "mass_kg");
         c->holds = by_phase(r, &at);

@@ -158,7 +158,6 @@ static json_t *pockets(still_json *j, const still_compartment *c)
         still_json_put(j, o, "mass_kg", still_json_number(c->pockets[i].mass_kg));
         still_json_put(j, o, "lowest_m", still_json_number(c->pockets[i].lowest_m));
         still_json_put(j, o, "place", still_json_text(j, c->pockets[i].place));
-        still_json_put(j, o, "drain", still_json_strings(j, c->pockets[i].drain));
         still_json_put(j, o, "loosen", still_json_text_or_null(j, c->pockets[i].loosen));
         still_json_put(j, o, "evaporate", still_json_text_or_null(j, c->pockets[i].evaporate));
         still_json_put(j, o, "suction", still_json_text_or_null(j, c->pockets[i].suction));
@@ -210,6 +209,10 @@ json_t *still_json_compartments(still_json *j, const still_record *r)
         still_json_put(j, o, "liquid", json_boolean(c->liquid));
         still_json_put(j, o, "vent", still_json_strings(j, c->vent));
         still_json_put(j, o, "drain", still_json_strings(j, c->drain));
+        json_t *further = json_array();
+        for (size_t k = 0; k < c->n_further; k++)
+            still_json_add(j, further, still_json_strings(j, c->further[k]));
+        still_json_put(j, o, "further_drains", further);
         still_json_put(j, o, "prove", still_json_strings(j, c->prove));
         still_json_put(j, o, "gauge", still_json_text_or_null(j, c->gauge));
         still_json_put(j, o, "gauge_root_valve", still_json_text_or_null(j, c->gauge_via));

@@ -179,6 +179,8 @@ static void compartment(still_pen *pen, const still_compartment *c, size_t n)
     still_text_field_ids(pen, "parts", c->ids);
     still_text_way(pen, "let off by", c->vent);
     if (c->liquid || c->drain.n > 0) still_text_way(pen, "drain by", c->drain);
+    for (size_t i = 0; i < c->n_further; i++)
+        still_text_way(pen, i == 0 ? "and by" : "", c->further[i]);
     if (c->liquid && c->drain.n > 0) air_in(pen, c);
     still_text_way(pen, "prove at", c->prove);
     still_pen_label(pen, STILL_TEXT_LABEL, STILL_TEXT_BODY, "gauge");

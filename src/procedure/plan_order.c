@@ -287,8 +287,11 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
                        .standing = given->standing,
                        .receiver = STILL_NONE};
     size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
-    for (size_t i = 0; i < rooms->n_rooms; i++)
-        room += (size_t)rooms->rooms[i].vent.n + rooms->rooms[i].drain.n + rooms->rooms[i].prove.n;
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
+        const still_room *at = &rooms->rooms[i];
+        room += (size_t)at->vent.n + at->drain.n + at->prove.n;
+        for (uint32_t k = 0; k < at->n_further; k++) room += at->further[k].n;
+    }
     for (uint32_t i = 0; i < iso->n_bleeds; i++) room += iso->bleeds[i].way.n;
     o->ops = STILL_ARENA_NEW(arena, room, still_op);
     if (o->ops == NULL) return STILL_E_NOMEM;
@@ -320,6 +323,8 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
             if (rooms->rooms[i].between != (between == 1)) continue;
             add_outway(o, &rooms->rooms[i].vent, between == 1);
             add_outway(o, &rooms->rooms[i].drain, between == 1);
+            for (uint32_t k = 0; k < rooms->rooms[i].n_further; k++)
+                add_outway(o, &rooms->rooms[i].further[k], between == 1);
             add_outway(o, &rooms->rooms[i].prove, between == 1);
         }
     for (uint32_t i = 0; i < iso->n_bleeds; i++) {

@@ -225,20 +225,34 @@ static void isolate_opening(still_script *s, const still_op *op)
     still_script_change(step, op->from, "open");
 }
 
+/* "CV-61 and HV-63": the points toward the receiver of a stage. */
+static const char *receiver_sides(still_script *s, bool outer)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].receiver_side && o->ops[i].outer == outer) list[n++] = o->ops[i].comp;
+    return still_join_ids(s->arena, o->plant, list, n);
+}
+
 /* P2: the side to the receiver is closed last, and only when all liquid is gone. */
-static void look_at_pump_down(still_script *s)
+static void look_at_pump_down(still_script *s, bool outer)
 {
     const char *id = still_id_of(s->order->plant, s->order->receiver);
+    const char *sides = receiver_sides(s, outer);
     still_stepper_add(
         &s->step, id, 0,
-        SAY("Before the side to %s is closed: shut it briefly and watch the pressure. "
-            "It must hold, and the metal of the whole section must have warmed above "
+        SAY("Before the side to %s is closed for good: shut %s briefly, watch the pressure, and "
+            "open "
+            "again. The pressure must hold, and the metal of the whole section must have warmed "
+            "above "
             "saturation, at low points and pockets too.",
-            id),
+            id, sides),
         "Liquid that is left would be shut in by the next steps.",
         "Pressure stays where it is; no frost, no cold spot.",
-        SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s "
-            "open, go on pumping down, and repeat this step.",
+        SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s open, go on "
+            "pumping down, and repeat this step.",
             id));
 }
 
@@ -250,7 +264,7 @@ static void isolate(still_script *s, bool outer)
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
         if (op->outer != outer) continue;
-        if (op->receiver_side && !looked) look_at_pump_down(s);
+        if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
         if (op->feed != STILL_NONE)
             isolate_feed(s, op);

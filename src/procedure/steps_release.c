@@ -81,19 +81,9 @@ static void pocket(still_script *s, const still_puddle *puddle)
                             : SAY("loosen joint %s.%s last, with something to catch it in",
                                   still_id_of(plant, plant->ports[puddle->loosen_port].comp),
                                   still_text(plant, still_port_name(plant, puddle->loosen_port)));
-    if (puddle->drain.n > 0)
-        still_stepper_add(
-            &s->step, id, 0,
-            SAY("Liquid stays behind at %s below the way to the drain: it runs out by "
-                "%s, which this plan does not open. Drain it there as well, attended, "
-                "by the site's own permit, and shut that way again.",
-                list, still_script_way_words(s, &puddle->drain)),
-            "It lies below the way to the drain that is open.",
-            "As much comes as the list of compartments says, at most.",
-            "Nothing comes: it is still there.");
-    else if (puddle->evaporate != STILL_NONE)
+    if (puddle->evaporate != STILL_NONE)
         still_stepper_add(&s->step, id, 0,
-                          SAY("Liquid stays behind at %s below the way to the drain: let it "
+                          SAY("Liquid stays behind at %s below every way to a drain: let it "
                               "evaporate through the vent %s until the metal there is warm.",
                               list, still_id_of(plant, puddle->evaporate)),
                           "It lies below every way to the drain.",
@@ -102,7 +92,7 @@ static void pocket(still_script *s, const still_puddle *puddle)
     else
         still_stepper_add(
             &s->step, id, 0,
-            SAY("Liquid stays behind at %s below the way to the drain, and %s: suck or "
+            SAY("Liquid stays behind at %s below every way to a drain, and %s: suck or "
                 "blow it out by the site's own method, or %s.",
                 list, puddle->boils ? "no vent lets it boil off" : "it is not known to boil off",
                 joint),
@@ -133,6 +123,18 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
                   "off. Wait; if it goes on rising, a point passes: go back, plan anew.");
 }
 
+/* What lies lower than the way to the first drain has one of its own. */
+static void drain_further(still_script *s, const still_outway *way, uint8_t *done)
+{
+    open_way(s, way, done);
+    still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
+                      SAY("Drain through %s as well, until nothing more comes. Stay with it.",
+                          still_script_way_words(s, way)),
+                      "A low point of its own: it does not run out by the first drain.",
+                      "Liquid, then vapour, then nothing; metal there warms up.",
+                      "It stays cold or frosted: liquid is left. Wait and repeat.");
+}
+
 static void drain_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
 {
     if (!room->liquid || room->drain.n == 0) return;
@@ -147,6 +149,7 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
                           "Liquid left inside boils or runs out at the work.",
                           "Liquid, then vapour, then nothing; metal at the low points warms up.",
                           "It stays cold or frosted: liquid is left. Wait and repeat.");
+    for (uint32_t i = 0; i < room->n_further; i++) drain_further(s, &room->further[i], done);
     still_script_oil(s, room);
 }
 

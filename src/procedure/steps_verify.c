@@ -37,19 +37,22 @@ static uint32_t valves_at(const still_script *s, uint8_t level, const still_room
 static const char *ways_out(still_script *s, const still_room *room, uint32_t *n, bool *locked)
 {
     const still_order *o = s->order;
-    const still_outway *ways[] = {&room->prove, &room->vent, &room->drain};
-    uint32_t size = room->prove.n + room->vent.n + room->drain.n;
+    const still_outway *first[] = {&room->prove, &room->vent, &room->drain};
+    uint32_t size = room->prove.n + room->vent.n + room->drain.n, n_ways = 3 + room->n_further;
+    for (uint32_t i = 0; i < room->n_further; i++) size += room->further[i].n;
     uint32_t *list = STILL_ARENA_NEW(s->arena, size, uint32_t);
     *n = 0;
     *locked = false;
     if (list == NULL) return NULL;
-    for (int w = 0; w < 3; w++)
-        for (uint32_t i = 0; i < ways[w]->n; i++) {
-            uint32_t comp = ways[w]->items[i], k = 0;
+    for (uint32_t w = 0; w < n_ways; w++) {
+        const still_outway *way = w < 3 ? first[w] : &room->further[w - 3];
+        for (uint32_t i = 0; i < way->n; i++) {
+            uint32_t comp = way->items[i], k = 0;
             if (o->plant->comps[comp].cls != STILL_CLASS_VALVE) continue;
             while (k < *n && list[k] != comp) k++;
             if (k == *n) list[(*n)++] = comp;
         }
+    }
     for (uint32_t k = 0; k < o->n_ops; k++)
         for (uint32_t i = 0; i < *n; i++)
             *locked = *locked || (o->ops[k].locked && o->ops[k].comp == list[i]);

@@ -180,6 +180,7 @@ static void resolve_lists(still_verify *v)
         resolve(v, "a way to drain", c->drain);
         resolve(v, "a way to prove zero", c->prove);
         for (size_t k = 0; k < c->n_pockets; k++) resolve(v, "a pocket", c->pockets[k].ids);
+        for (size_t k = 0; k < c->n_further; k++) resolve(v, "a further drain", c->further[k]);
     }
     for (size_t i = 0; i < r->n_closed_in; i++) {
         resolve(v, "a closed-in segment", r->closed_in[i].ids);

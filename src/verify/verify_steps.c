@@ -221,6 +221,8 @@ static bool on_a_way_out(const still_record *r, const char *id)
         if (still_verify_in(c->vent, id) || still_verify_in(c->drain, id) ||
             still_verify_in(c->prove, id))
             return true;
+        for (size_t k = 0; k < c->n_further; k++)
+            if (still_verify_in(c->further[k], id)) return true;
     }
     for (size_t i = 0; i < r->n_between; i++)
         for (size_t k = 0; k < r->between[i].n_bleeds; k++)

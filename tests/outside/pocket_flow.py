@@ -29,7 +29,7 @@ class Tank:
         self.diameter, self.length, self.bottom, self.volume = diameter, length, bottom, volume
 
 
-def surfaces(places, pipes, tank, outlet):
+def surfaces(places, pipes, tank, outlets):
     """Height of the surface at each place, and in the tank under its name.
 
     places: name -> (component, height or None)"""
@@ -74,9 +74,10 @@ def surfaces(places, pipes, tank, outlet):
                 if a < b:
                     join(a, b)
     surface = {key: FULL for key in floor}
-    if outlet in surface:
-        surface[outlet] = floor[outlet]
-    moved = outlet in surface
+    for outlet in outlets:
+        if outlet in surface:
+            surface[outlet] = floor[outlet]
+    moved = any(outlet in surface for outlet in outlets)
     while moved:
         moved = False
         for key, height in floor.items():

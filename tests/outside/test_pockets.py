@@ -125,14 +125,14 @@ class Plant:
         return plant.text()
 
 
-def expected(plant, outlet):
+def expected(plant, outlets):
     """(pockets: {frozenset of ids: [volume or None, lowest]}, not shown)"""
     places = {n: (c, h) for n, (c, h) in plant.places.items()}
     places["N0.feed"] = ("N0", plant.height["N0"])
     places["HV-1.out"] = ("HV-1", 50.0)
     pipes = plant.pipes + [Pipe("IN-2", ["HV-1.out", "N0.feed"], 0.0, 0.05)]
     tank = plant.tank
-    surface = pocket_flow.surfaces(places, pipes, tank, outlet + ".in")
+    surface = pocket_flow.surfaces(places, pipes, tank, [o + ".in" for o in outlets])
     hidden = set()
     for name, (component, height) in places.items():
         if (height is None or surface[name] == FULL) and not (tank and component == tank.name):
@@ -203,7 +203,16 @@ def differences(plant, record):
     if not room["drain"]:
         return ["no drain"]
     taken = room["drain"][-1]
-    found, hidden = expected(plant, taken)
+    further = [way[-1] for way in room["further_drains"]]
+    found, hidden = expected(plant, [taken] + further)
+    # A drain that lies in a pocket is opened; one that is opened lay in a pocket of those before it.
+    for i, one in enumerate(further):
+        before = expected(plant, [taken] + further[:i])[0]
+        if not any(one in ids for ids in before):
+            bad.append("%s is opened, and lies in no pocket" % one)
+    for other in plant.drains:
+        if other not in [taken] + further and any(other in ids for ids in found):
+            bad.append("%s lies in a pocket, and is not opened" % other)
     if set(room["not_shown"]) != hidden:
         bad.append("not shown: %s, want %s" % (sorted(room["not_shown"]), sorted(hidden)))
     if room["drainage_shown"] != (not hidden):
@@ -226,7 +235,7 @@ def differences(plant, record):
             bad.append("%s: lowest %s, want %s" % (name, p["lowest_m"], lowest))
     for other in plant.drains:
         if other != taken:
-            mine, its = left(found, hidden), left(*expected(plant, other))
+            mine, its = left(*expected(plant, [taken])), left(*expected(plant, [other]))
             if its[:2] < mine[:2] or (its[:2] == mine[:2] and its[2] < mine[2] * 0.99 - 1e-6):
                 bad.append("%s would leave less than %s: %s, %s" % (other, taken, its, mine))
     return bad

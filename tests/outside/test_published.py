@@ -158,7 +158,8 @@ def test_pressures(binary, _demo):
     yield limited["tests"]["strength_barg"] == 30, "never above a point's rating"
     yield limited["tests"]["limited_by"] == ["HV"], "by HV"
     yield "that is no strength test" in said(limited["restore"], "leak-test"), "and says so"
-    yield [f["id"] for f in limited["findings"] if f["rule"] == "P6" and "HV (30 barg)" in f["text"]] == ["F"], "a finding"
+    yield [f["id"] for f in limited["assumptions"] if f["rule"] == "P6" and "HV (30 barg)" in f["text"]] == ["F"], \
+        "an assumption"
 
 
 def vacuum(binary, _demo):

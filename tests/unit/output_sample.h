@@ -44,8 +44,9 @@ static const still_finding sample_findings[] = {
 };
 static const still_proof_path sample_paths[] = {{LIST(sample_path1), NULL, "HV-1"},
                                                 {LIST(sample_path2), NULL, "HV-2"}};
+static const still_strings sample_further[] = {LIST(sample_way)};
 static const still_pocket sample_pockets[] = {{LIST(sample_segment), 0.001, UNKNOWN, 1.25, "pit",
-                                               LIST(sample_way), "HV-2.out", "DR-1", "V-1",
+                                               "HV-2.out", "DR-1", "V-1",
                                                "let it boil off through DR-1"}};
 static const still_letting sample_letting[] = {
     {"DR-1", 15, 30, UNKNOWN, "liquid: about 30 s. Estimate only; watch the gauge"},
@@ -57,6 +58,8 @@ static const still_compartment sample_compartments[] = {
      LIST(sample_way),
      LIST(sample_way),
      {NULL, 0},
+     sample_further,
+     1,
      "PG-1",
      "",
      0.0123456789123,

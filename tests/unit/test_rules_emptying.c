@@ -150,8 +150,9 @@ static const kit_row rows[] = {
      "elevation=0.5_m; run service=W L-1 HV-1 F-1 DA O-A; run service=W F-1 T-1 DB O-B",
      "F-1",
      {{"drain F-1", "DA O-A"},
-      {"pockets F-1", "DB DB~O-B O-B T-1~DB: 6.872 L 6.872 kg"},
-      {"told E3 the way by DB and O-B", "yes"}}},
+      {"pockets F-1", ""},
+      {"change release DA", "closed>open"},
+      {"change release DB", "closed>open"}}},
     {"E5_drain_that_nobody_has_to_hold_open_goes_first",
      "limit L-1; hand HV-1 elevation=1_m; strainer F-1 elevation=1_m; shut DA elevation=0.9_m; "
      "valve "

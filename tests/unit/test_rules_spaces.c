@@ -117,7 +117,7 @@ static const kit_row rows[] = {
      "valve X control drive=motor manual-opening=yes; run L-1 HV-1 F-1 X HV-2 V-1; run service=VP "
      "L-2 HV-3 F-1",
      "F-1",
-     {{"steps isolate", "HV-3 HV-1 X HV-2"}}},
+     {{"steps isolate", "HV-1 HV-3 X HV-2"}}},
     {"E1_closed_hand_valve_inside_is_opened_and_tagged",
      "limit L-1; hand HV-1 HV-2; strainer F-1; tee T-1; vessel V-1 drum role=low-pressure "
      "contents=liquid;"
