@@ -79,6 +79,8 @@ add_test(NAME outside_search_limit
             --plants 60 --start 1 --also 166,182,463,492,533,717,941)
 add_test(NAME outside_verify_mutants
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_verify_mutants.py ${STILL_OUTSIDE_BIN} --plants 300 --start 1)
+add_test(NAME outside_on_the_way
+    COMMAND /usr/bin/python3 ${OUTSIDE}/test_on_the_way.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo)
 add_test(NAME outside_replan
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_replan.py ${STILL_OUTSIDE_BIN} ${CMAKE_SOURCE_DIR}/plants-demo)
 add_test(NAME outside_shift
@@ -103,6 +105,6 @@ add_test(NAME outside_integer_program
             --plants 100 --start 1)
 set_tests_properties(outside_grade_oracle outside_grade_comparison outside_grade_coverage outside_integer_program_small
     outside_keep outside_metamorphic_oracle outside_networkx_size outside_grades_by_hand outside_grades outside_search_limit
-    outside_choices outside_order outside_order_replay outside_shift outside_replan outside_verify_mutants outside_published outside_grades_metamorphic outside_integer_program PROPERTIES
+    outside_choices outside_order outside_order_replay outside_shift outside_on_the_way outside_replan outside_verify_mutants outside_published outside_grades_metamorphic outside_integer_program PROPERTIES
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1 TIMEOUT 300 SKIP_RETURN_CODE 77)

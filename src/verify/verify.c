@@ -42,6 +42,7 @@ static const part of_feasible[] = {
     {"start", still_verify_start, GIVEN(START)},
     {"end", still_verify_end, GIVEN(END) | GIVEN(STEPS)},
     {"L1 L2 L3 L6", still_verify_closed_in, GIVEN(CLOSED_IN) | GIVEN(STEPS)},
+    {"P3", still_verify_on_the_way, GIVEN(CLOSED_IN) | GIVEN(STEPS) | GIVEN(FINDINGS)},
     {"E1 E2 E4", still_verify_compartments, GIVEN(COMPARTMENTS) | GIVEN(FINDINGS)},
     {"findings", still_verify_findings, GIVEN(FINDINGS)},
 };

@@ -48,26 +48,33 @@ static void segment_facts(const still_verify *v, still_verify_relief *r)
     }
 }
 
-/* Every component of a piece, with its spools, in the record as uncovered? Marks say so. */
-static void uncovered_pieces(still_verify *v, const still_verify_relief *r, const uint8_t *said)
+/* Does this part lie in a piece that the plan shuts in without cover, and the marks do not say so?
+ */
+static bool bare(const still_verify *v, const still_verify_relief *r, uint32_t i,
+                 const uint8_t *said)
 {
-    const still_plant *p = v->plant;
-    for (uint32_t i = 0; i < p->n_comps; i++) {
-        const still_comp *c = &p->comps[i];
-        bool in_piece = c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL ||
-                        c->cls == STILL_CLASS_FITTING || c->cls == STILL_CLASS_EXCHANGER;
-        if (!in_piece || said[i]) continue;
-        uint32_t n = c->cls == STILL_CLASS_SPOOL ? 1 : c->b;
-        for (uint32_t k = 0; k < n; k++) {
-            uint32_t piece = r->piece[c->a + k], s = r->segment[piece];
-            if (!r->has_spool[piece] || !r->moved[s] || r->not_full[s] ||
-                still_verify_covered(r, piece))
-                continue;
-            const char *id = still_id_of(p, i);
-            still_verify_against(v, "L6", id, "liquid shut in at %s has no cover, unsaid", id);
-            break;
-        }
+    const still_comp *c = &v->plant->comps[i];
+    bool in_piece = c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_VESSEL ||
+                    c->cls == STILL_CLASS_FITTING || c->cls == STILL_CLASS_EXCHANGER;
+    if (!in_piece || said[i]) return false;
+    uint32_t n = c->cls == STILL_CLASS_SPOOL ? 1 : c->b;
+    for (uint32_t k = 0; k < n; k++) {
+        uint32_t piece = r->piece[c->a + k], s = r->segment[piece];
+        if (r->has_spool[piece] && r->moved[s] && !r->not_full[s] &&
+            !still_verify_covered(r, piece))
+            return true;
     }
+    return false;
+}
+
+/* The state that is laid: its pieces, what the plan shuts in, what is covered. */
+static bool look_at_state(still_verify *v, still_verify_relief *r)
+{
+    if (!still_verify_relief_pieces(v, r)) return false;
+    segments(r);
+    segment_facts(v, r);
+    still_verify_relief_settle(r);
+    return true;
 }
 
 static const char *lowest(still_strings ids)
@@ -128,10 +135,63 @@ void still_verify_closed_in(still_verify *v)
 {
     still_verify_relief r = {0};
     uint8_t *said = still_verify_room(v, v->plant->n_comps, 1);
-    if (said == NULL || !still_verify_relief_pieces(v, &r)) return;
-    segments(&r);
-    segment_facts(v, &r);
-    still_verify_relief_settle(&r);
+    if (said == NULL || !look_at_state(v, &r)) return;
     for (size_t i = 0; i < v->rec->n_closed_in; i++) one_entry(v, &r, &v->rec->closed_in[i], said);
-    uncovered_pieces(v, &r, said);
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        if (bare(v, &r, i, said))
+            still_verify_against(v, "L6", still_id_of(v->plant, i),
+                                 "liquid shut in at %s has no cover, unsaid",
+                                 still_id_of(v->plant, i));
+}
+
+/* Any part in the record as uncovered, at whatever time. */
+static uint8_t *ever_said(still_verify *v)
+{
+    uint8_t *said = still_verify_room(v, v->plant->n_comps, 1);
+    for (size_t i = 0; i < v->rec->n_closed_in && said != NULL; i++) {
+        const still_closed_in *e = &v->rec->closed_in[i];
+        for (size_t k = 0; k < e->ids.n && strcmp(e->state, "uncovered") == 0; k++) {
+            uint32_t comp = still_verify_comp(v, e->ids.items[k]);
+            if (comp != STILL_NONE) said[comp] = 1;
+        }
+    }
+    return said;
+}
+
+/* After `last`, with each barrier closed that has had its step by then. @return an unsaid part, or
+ * STILL_NONE */
+static uint32_t bare_after(still_verify *v, const uint8_t *barrier, size_t last, bool openings,
+                           const uint8_t *said)
+{
+    still_verify_relief r = {0};
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        v->barrier[i] = barrier[i] && still_verify_moved_by(v, i, last);
+    still_verify_lay(v, last, openings);
+    if (!look_at_state(v, &r)) return STILL_NONE;
+    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+        if (bare(v, &r, i, said)) return i;
+    return STILL_NONE;
+}
+
+/* P3: the states on the way. Where even that with all barriers closed and nothing opened shuts
+ * nothing in unsaid, no state does: fewer ways, and no less moved. */
+void still_verify_on_the_way(still_verify *v)
+{
+    const still_record *rec = v->rec;
+    uint32_t n = v->plant->n_comps;
+    uint8_t *said = ever_said(v), *barrier = still_verify_room(v, n, 1);
+    if (said == NULL || barrier == NULL) return;
+    memcpy(barrier, v->barrier, n);
+    bool any = bare_after(v, barrier, rec->n_steps, false, said) != STILL_NONE;
+    for (size_t k = 0; k < rec->n_steps && any && !v->nomem; k++) {
+        if (strcmp(rec->steps[k].phase, "isolate") != 0 || rec->steps[k].to[0] == '\0') continue;
+        uint32_t at = bare_after(v, barrier, k + 1, true, said);
+        if (at == STILL_NONE) continue;
+        still_verify_against(v, "L6", still_id_of(v->plant, at),
+                             "after step %zu liquid shut in at %s has no cover, unsaid", k + 1,
+                             still_id_of(v->plant, at));
+        break;
+    }
+    memcpy(v->barrier, barrier, n);
+    still_verify_lay(v, rec->n_steps, true);
 }

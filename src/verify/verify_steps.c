@@ -163,19 +163,31 @@ static void steps_of_point(still_verify *v, const still_point *t, uint32_t comp)
                              t->id);
 }
 
-static void replay_isolate(still_verify *v)
+void still_verify_lay(still_verify *v, size_t n_steps, bool openings)
 {
     const still_record *r = v->rec;
-    for (uint32_t i = 0; i < v->plant->n_comps; i++)
+    for (uint32_t i = 0; i < v->plant->n_comps; i++) {
         v->end_position[i] = (uint8_t)still_position_now(v->plant, v->state, i);
-    for (size_t i = 0; i < r->n_steps; i++) {
+        v->held_open[i] = 0;
+    }
+    for (size_t i = 0; i < n_steps; i++) {
         const still_step *s = &r->steps[i];
         uint32_t comp = still_verify_comp(v, s->id);
         if (phase_of(s->phase) != ISOLATE || comp == STILL_NONE || s->to[0] == '\0') continue;
         unsigned to = still_word_value(STILL_VOC_still_position, s->to, strlen(s->to));
+        if (to == STILL_POSITION_OPEN && !openings) continue;
         v->end_position[comp] = (uint8_t)(to == 0 ? STILL_POSITION_UNKNOWN : to);
         v->held_open[comp] = to == STILL_POSITION_OPEN;
     }
+}
+
+bool still_verify_moved_by(const still_verify *v, uint32_t comp, size_t n_steps)
+{
+    const char *id = still_id_of(v->plant, comp);
+    for (size_t i = 0; i < n_steps; i++)
+        if (phase_of(v->rec->steps[i].phase) == ISOLATE && strcmp(v->rec->steps[i].id, id) == 0)
+            return true;
+    return false;
 }
 
 void still_verify_steps(still_verify *v)
@@ -183,7 +195,7 @@ void still_verify_steps(still_verify *v)
     const still_record *r = v->rec;
     step_forms(v, r->steps, r->n_steps);
     stages(v);
-    replay_isolate(v);
+    still_verify_lay(v, r->n_steps, true);
     for (size_t i = 0; i < r->n_points; i++) steps_of_point(v, &r->points[i], v->point_comp[i]);
 }
 
