@@ -70,20 +70,6 @@ static void machine(still_assembly *a, const still_on_the_way *b)
                           cls, id, time, choice(a)));
 }
 
-static void equipment(still_assembly *a, const still_on_the_way *b)
-{
-    const char *time = when(a, b);
-    const char *what = still_describe_comp(a->arena, a->plant, b->comp);
-    if (time == NULL || what == NULL) {
-        a->failed = true;
-        return;
-    }
-    for (size_t i = 0; i < a->n_lost; i++)
-        if (a->lost[i] == b->comp) return; /* told as it stands at the end */
-    still_add_finding(a, "D4", still_id_of(a->plant, b->comp), true, false,
-                      SAY("%s holds fluid and has no relief path %s; %s", what, time, choice(a)));
-}
-
 static bool holds(const uint32_t *list, uint32_t n, uint32_t comp)
 {
     for (uint32_t i = 0; i < n; i++)
@@ -130,6 +116,25 @@ static uint32_t check_step(const still_assembly *a)
             strcmp(a->record->steps[i].id, still_id_of(a->plant, a->notes.receiver)) == 0)
             n = a->record->steps[i].n;
     return n;
+}
+
+static void equipment(still_assembly *a, const still_on_the_way *b)
+{
+    const char *time = when(a, b);
+    const char *what = still_describe_comp(a->arena, a->plant, b->comp);
+    if (time == NULL || what == NULL) {
+        a->failed = true;
+        return;
+    }
+    /* At the end it is told as a finding, or as an assumption that the section has been emptied;
+     * that holds only from the step on that shows it. */
+    for (size_t i = 0; i < a->n_lost; i++) {
+        if (a->lost[i] != b->comp) continue;
+        bool emptied = emptied_before(a, b->comp) != STILL_NONE && check_step(a) != 0;
+        if (!emptied || (!b->back && step_of(a, b->from, false) > check_step(a))) return;
+    }
+    still_add_finding(a, "D4", still_id_of(a->plant, b->comp), true, false,
+                      SAY("%s holds fluid and has no relief path %s; %s", what, time, choice(a)));
 }
 
 static void lost_at_end(still_assembly *a, uint32_t comp)

@@ -282,9 +282,11 @@ static still_status arrange_stage(arranging *a, bool outer, uint32_t *order, uin
 /* Before what a point is brought back: lower first. */
 static int rank_back(const still_op *op)
 {
-    if (op->receiver_side) return 0;
-    if (op->downstream) return 1;
-    return op->gas ? 2 : 3;
+    if (op->behind_relief)
+        return 0; /* nothing comes in by it, and relief is back before fluid is */
+    if (op->receiver_side) return 1;
+    if (op->downstream) return 2;
+    return op->gas ? 3 : 4;
 }
 
 static still_status arrange_back(arranging *a)

@@ -146,7 +146,7 @@ static still_status find_sides(still_order *o)
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
     uint8_t *emptied = still_calloc(o->plant->n_ports, 1);
     if (seen == NULL || queue == NULL || emptied == NULL) goto out;
-    if (search) mark_emptied(o, emptied, queue);
+    mark_emptied(o, emptied, queue);
     const double lowest = lowest_inside(o, emptied);
     for (uint32_t i = 0; i < o->n_ops; i++) {
         still_op *op = &o->ops[i];
@@ -157,6 +157,7 @@ static still_status find_sides(still_order *o)
         unsigned phase = phase_beyond(o, op->point->outer_port);
         bool one_way = c->kind == STILL_KIND_STOP_CHECK;
         op->gas = phase == STILL_PHASE_VAPOUR;
+        op->behind_relief = !emptied[op->inner_port];
         /* Through a way off of two phases vapour comes back. */
         op->wets = op->downstream
                        ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE

@@ -18,12 +18,13 @@ typedef struct still_op {
     bool between; /**< outway of a space between only */
     bool locked;  /**< outway: the bleed between two closed devices, locked open (I2) */
     bool receiver_side,
-        downstream;   /**< the section empties through it; toward a low-pressure vessel */
-    bool wets;        /**< liquid comes in when it is opened again */
-    bool gas;         /**< what lies beyond it is vapour by all that the plant file says */
-    const char *from; /**< position found */
-    const char *home; /**< position before any plan: where it is brought back to */
-    uint32_t hung;    /**< tag of the plan before that hangs on it; 0 = none */
+        downstream;     /**< the section empties through it; toward a low-pressure vessel */
+    bool behind_relief; /**< joined to the section over relief valves or rupture discs alone */
+    bool wets;          /**< liquid comes in when it is opened again */
+    bool gas;           /**< what lies beyond it is vapour by all that the plant file says */
+    const char *from;   /**< position found */
+    const char *home;   /**< position before any plan: where it is brought back to */
+    uint32_t hung;      /**< tag of the plan before that hangs on it; 0 = none */
     uint32_t tag;
 } still_op;
 
