@@ -51,6 +51,9 @@ static void missing_outlets(still_assembly *a, const still_room *room, const cha
     } rows[] = {
         {room->vent.n == 0,
          "no place to let the pressure off (no unshared outlet through a hand valve)"},
+        {room->vent.n > 0 && room->liquid && room->vent_wet,
+         "pressure can only be let off from below the liquid: liquid comes first, and no vapour "
+         "leaves from a high point"},
         {room->prove.n == 0,
          "no place to prove zero (no bleed to a safe place, flare or scrubber through a valve that "
          "can be held open)"},

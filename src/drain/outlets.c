@@ -218,16 +218,44 @@ static still_status best_drain(still_room *room, uint32_t number, const still_ou
     return STILL_OK;
 }
 
+/* Does liquid of a vessel of the room stand above this port, as far as its filling tells? Without a
+ * filling it is full to its highest port; a lying drum that is little filled stands somewhat higher
+ * than its share. */
+static bool under_liquid(const still_space *s, const still_room *room, uint32_t port)
+{
+    const still_plant *plant = s->plant;
+    double height = still_port_elevation_m(plant, port);
+    for (uint32_t i = 0; i < room->n_ids && !isnan(height); i++) {
+        const still_comp *c = &plant->comps[room->ids[i]];
+        if (c->cls != STILL_CLASS_VESSEL) continue;
+        still_contents in = still_contents_now(plant, s->state, room->ids[i]);
+        if (in == STILL_CONTENTS_NONE || in == STILL_CONTENTS_VAPOUR) continue;
+        double low = (double)INFINITY, high = -(double)INFINITY;
+        for (uint32_t k = 0; k < c->b; k++) {
+            double at = still_port_elevation_m(plant, c->a + k);
+            if (isnan(at)) continue;
+            low = fmin(low, at);
+            high = fmax(high, at);
+        }
+        double fill = still_comp_q(plant, room->ids[i], STILL_Q_FILL);
+        double share = in == STILL_CONTENTS_TWO_PHASE && !isnan(fill) ? fmin(1, fill + 0.1) : 1;
+        if (high > low && height < low + share * (high - low) - STILL_LEVEL_TOLERANCE_M)
+            return true;
+    }
+    return false;
+}
+
 /* Another outlet by which air or vapour comes in above the drain (E2). */
-static uint32_t air_in(const still_space *s, const still_outlets *list, uint32_t room,
-                       const still_outlet *drain)
+static uint32_t air_in(const still_space *s, const still_room *served, const still_outlets *list,
+                       uint32_t room, const still_outlet *drain)
 {
     const still_outlet *best = NULL;
     double level = still_port_elevation_m(s->plant, drain->port);
     for (size_t i = 0; i < list->n; i++) {
         const still_outlet *o = &list->items[i];
         if (o->room != room || o == drain || !fit_for(s, o, USE_VENT)) continue;
-        if (!(still_port_elevation_m(s->plant, o->from) > level + STILL_LEVEL_TOLERANCE_M))
+        if (!(still_port_elevation_m(s->plant, o->from) > level + STILL_LEVEL_TOLERANCE_M) ||
+            under_liquid(s, served, o->from))
             continue;
         if (best == NULL || better(s, o, best, USE_VENT)) best = o;
     }
@@ -289,6 +317,7 @@ still_status still_outlets_serve(still_room *room, uint32_t number, const still_
     still_status status = best_drain(room, number, list, s, arena, levels, &drain);
     if (status != STILL_OK || drain == NULL) return status;
     room->drain = drain->way;
-    room->air_in = air_in(s, list, number, drain);
+    room->air_in = air_in(s, room, list, number, drain);
+    room->vent_wet = vent != NULL && (vent == drain || under_liquid(s, room, vent->from));
     return add_drains(room, number, list, s, arena, levels, drain);
 }

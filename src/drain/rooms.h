@@ -58,6 +58,7 @@ typedef struct still_room {
     still_amount amount; /**< the same by phase */
     still_puddle *puddles;
     size_t n_puddles;
+    bool vent_wet;          /**< its vent takes from below the liquid: liquid comes first */
     uint32_t air_in;        /**< outlet above the drain by which air comes in, or STILL_NONE */
     bool flashes;           /**< all of it boils: its own vapour fills it while it drains */
     uint32_t *meet, n_meet; /**< devices that open parts of it into one header (E5) */

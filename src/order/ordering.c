@@ -142,6 +142,11 @@ static still_status look_at(search *s, uint64_t mask, still_breaches *out)
     return still_known_put(&s->known, mask & s->costly, out) ? STILL_OK : STILL_E_NOMEM;
 }
 
+static uint32_t limit(const search *s)
+{
+    return s->given->most_looks > 0 ? s->given->most_looks : STILL_ORDERING_STATES;
+}
+
 static bool may_come(const search *s, uint64_t mask, uint32_t g)
 {
     uint64_t bit = UINT64_C(1) << g;
@@ -225,8 +230,7 @@ static still_status run(search *s, uint32_t *end)
         for (uint32_t g = 0; g < s->n_groups && status == STILL_OK; g++)
             if (may_come(s, node.mask, g)) status = add_node(s, &node, at, g);
         if (status != STILL_OK) return status;
-        if (s->looks > STILL_ORDERING_STATES ||
-            s->frontier.n > (uint32_t)STILL_ORDERING_STATES * 16)
+        if (s->looks > limit(s) || s->frontier.n > (uint32_t)STILL_ORDERING_STATES * 16)
             return STILL_OK;
     }
     return STILL_OK;
@@ -281,7 +285,9 @@ static still_status one_by_one(search *s, still_ordered *out)
             if (s->done[m] || !open_to(o, s->done, m)) continue;
             bool walk = o->place[m] != place;
             still_breaches then = now;
-            if (!is_plain(o, m) && o->look != NULL) {
+            /* Where looks are dear, and used up twice over, moves go by place and number. */
+            if (!is_plain(o, m) && o->look != NULL && s->looks <= 2 * limit(s)) {
+                s->looks++;
                 s->done[m] = 1;
                 still_status status = o->look(o->data, s->done, &then);
                 s->done[m] = 0;

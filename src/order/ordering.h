@@ -40,6 +40,7 @@ typedef struct still_ordering {
      *  @return STILL_OK, or a status that ends the search */
     still_status (*look)(void *data, const uint8_t *done, still_breaches *out);
     void *data;
+    uint32_t most_looks; /**< states to look at, at most; 0 = STILL_ORDERING_STATES */
 } still_ordering;
 
 /** What was found. */

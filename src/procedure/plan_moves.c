@@ -135,6 +135,12 @@ static void precede(list *l)
                 first = a->point->level == 2 && b->point->level == 1;
             if (ka == OPENING && kb == OPENING) first = bore_of(o, a) < bore_of(o, b);
             if (kb == RECEIVER_SIDE) first = ka != RECEIVER_SIDE;
+            /* A relief path is closed when all else is: once the section is empty (D4). */
+            if (a->behind_relief != b->behind_relief && !b->opening && !a->opening && ka != FEED &&
+                kb != FEED)
+                first = b->behind_relief;
+            if (b->behind_relief && (a->opening || ka == FEED)) first = true;
+            if (a->behind_relief) first = false;
             if (first) comes_before(l, i, k);
         }
 }
@@ -201,6 +207,14 @@ typedef struct arranging {
     size_t n_breaches, cap;
 } arranging;
 
+/* Each look costs a pass over the plant. */
+static uint32_t looks_for(const still_plant *plant)
+{
+    enum { WORK = 2000000, LEAST = 24 };
+    uint32_t n = WORK / (plant->n_comps + 1);
+    return n < LEAST ? LEAST : n > STILL_ORDERING_STATES ? STILL_ORDERING_STATES : n;
+}
+
 /* Order of a list that is filled, with or without a look at its states.
  * @param[out] order  ops in order; room for l->n */
 static still_status settle(arranging *a, list *l, bool back, const still_op *last, uint32_t *order)
@@ -220,7 +234,8 @@ static still_status settle(arranging *a, list *l, bool back, const still_op *las
                                   .waits = l->waits,
                                   .awaited = l->awaited,
                                   .look = still_watch_look,
-                                  .data = &a->watch};
+                                  .data = &a->watch,
+                                  .most_looks = looks_for(a->o->plant)};
     status = still_ordering_find(&found, a->arena, &given);
     if (status != STILL_OK) return status;
     a->o->complete = a->o->complete && found.complete;
@@ -285,7 +300,7 @@ static int rank_back(const still_op *op)
     if (op->behind_relief)
         return 0; /* nothing comes in by it, and relief is back before fluid is */
     if (op->receiver_side) return 1;
-    if (op->downstream) return 2;
+    if (op->downstream) return op->wets ? 5 : 2;
     return op->gas ? 3 : 4;
 }
 

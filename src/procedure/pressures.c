@@ -215,6 +215,20 @@ static void vacuum(still_tests *t, const still_isolation *iso, const still_site 
     }
 }
 
+/* Lowest known design pressure of what stands under test; NAN = of nothing is it known. */
+static double lowest_design_bara(const still_isolation *iso, const uint8_t *seen)
+{
+    const still_plant *p = iso->zone.plant;
+    double least = (double)NAN;
+    for (uint32_t comp = 0; comp < p->n_comps; comp++) {
+        bool unknown = false;
+        if (!stands_under_test(p, comp, seen)) continue;
+        double here = design_bara(p, comp, seen, false, &unknown);
+        if (!isnan(here)) least = isnan(least) ? here : fmin(least, here);
+    }
+    return least;
+}
+
 still_status still_tests_find(still_tests *out, still_test_limit **limits, uint32_t *n_limits,
                               still_arena *arena, const still_isolation *iso,
                               const still_site *site)
@@ -230,7 +244,7 @@ still_status still_tests_find(still_tests *out, still_test_limit **limits, uint3
                      .hold_s = (double)NAN,
                      .code = still_test_code_text(code)};
     if (code != STILL_TEST_CODE_EN_378) {
-        t.most_barg = STILL_TEST_ASME_MOST * design;
+        t.most_barg = STILL_TEST_ASME_MOST * (lowest_design_bara(iso, seen) - STILL_ATM_BAR);
         t.hold_s = STILL_TEST_ASME_HOLD_S;
     }
     if (code != STILL_TEST_CODE_ASME_B31_5) t.hydraulic_barg = STILL_TEST_LIQUID_FACTOR * design;

@@ -81,6 +81,47 @@ static bool touches(const still_script *s, const still_sequence *q, const uint8_
     return false;
 }
 
+/* Is a machine to stand still before anything is closed: opened, inside, or without a way on the
+ * way? */
+static const char *why_stopped(const still_script *s, uint32_t comp)
+{
+    const still_order *o = s->order;
+    for (size_t i = 0; i < o->iso->zone.targets->n; i++)
+        if (o->iso->zone.targets->items[i].comp == comp) return "It is what is opened.";
+    for (uint32_t i = 0; i < o->iso->sources.n; i++)
+        if (o->iso->sources.items[i] == comp) return "It lies inside the boundary.";
+    for (size_t i = 0; i < o->n_breaches; i++)
+        if (o->breaches[i].rule == STILL_BREAKS_P9 && o->breaches[i].comp == comp)
+            return "It would run without an open way (rule P9; see the finding).";
+    return NULL;
+}
+
+static void stop_machines(still_script *s)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
+        uint8_t cls = plant->comps[comp].cls;
+        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
+        const char *why = why_stopped(s, comp), *id = still_id_of(plant, comp);
+        if (why == NULL) continue;
+        bool listed = false;
+        size_t n;
+        const still_comp_feed *feeds = still_comp_feeds(plant, comp, &n);
+        for (size_t i = 0; i < n; i++)
+            listed = listed || still_script_feed_tag(s->order, feeds[i].feed) != 0;
+        still_stepper_add(
+            &s->step, id, 0,
+            SAY("Stop %s %s in the plant's normal way, before any valve of its line is shut; where "
+                "one "
+                "stands by, put that on duty first and see it carry the load.%s",
+                still_word(STILL_VOC_still_class, cls), id,
+                listed ? ""
+                       : " Its supply is not on the tag list: have it locked off as well, and keep "
+                         "it off until the way back is done."),
+            why, "It stands still.", "Stop it by its emergency stop and find out why.");
+    }
+}
+
 static void shut_down(still_script *s)
 {
     const still_order *o = s->order;
@@ -96,24 +137,19 @@ static void shut_down(still_script *s)
         if (!touches(s, q, near)) continue;
         const char *kind = still_word(STILL_VOC_still_sequence_kind, q->kind);
         const char *where = still_text(plant, q->off_at);
-        still_stepper_add(&s->step, still_text(plant, q->id), 0,
-                          SAY("Put off the automatic sequence %s (%s)%s%s, and put a notice on it.",
-                              still_text(plant, q->id), kind[0] ? kind : "kind not said",
-                              where[0] ? " at " : "", where),
-                          "It can move fluid to or from the section. Off is not isolation.",
-                          "The sequence shows off and stays off until the register is closed.",
-                          "If it can't be put off: stop; the section is not under control.");
+        still_stepper_add(
+            &s->step, still_text(plant, q->id), 0,
+            SAY("%sut off the automatic sequence %s (%s)%s%s, and put a notice on it.",
+                q->kind == STILL_SEQUENCE_DEFROST
+                    ? "Not while a defrost runs: let it finish first (rule P8). Then p"
+                    : "P",
+                still_text(plant, q->id), kind[0] ? kind : "kind not said", where[0] ? " at " : "",
+                where),
+            "It can move fluid to or from the section. Off is not isolation.",
+            "The sequence shows off and stays off until the register is closed.",
+            "If it can't be put off: stop; the section is not under control.");
     }
-    for (uint32_t i = 0; i < o->iso->sources.n; i++) {
-        uint32_t comp = o->iso->sources.items[i];
-        uint8_t cls = plant->comps[comp].cls;
-        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
-        still_stepper_add(&s->step, still_id_of(plant, comp), 0,
-                          SAY("Stop %s %s in the plant's normal way.",
-                              still_word(STILL_VOC_still_class, cls), still_id_of(plant, comp)),
-                          "It lies inside the boundary.", "It stands still.",
-                          "Stop it by its emergency stop and find out why.");
-    }
+    stop_machines(s);
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
         still_stepper_add(

@@ -27,10 +27,15 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
             &s->step, still_id_of(plant, outlet), 0,
             SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect "
                 "the hose or "
-                "line that the site prescribes, end led to where a release does no harm.",
+                "line that the site prescribes, end led to where a release does no harm.%s",
                 still_id_of(plant, outlet),
                 still_script_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
-                capped ? "take the cap or plug off slowly, " : ""),
+                capped ? "take the cap or plug off slowly, " : "",
+                still_script_burns(s)
+                    ? " What is inside burns: earth and bond pipe, hose and drum, "
+                      "fill from below, never against air drawn in where "
+                      "nitrogen can be had."
+                    : ""),
             "The way out must be ready before the first valve on it is opened.",
             "Nothing comes out while the valve is shut.",
             "Something comes out: the valve passes. Put the cap back on if you safely can, go "
@@ -113,9 +118,14 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
     still_stepper_add(
         &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
         SAY("Let the pressure off through %s, slowly, until it has fallen to that of the outlet's "
-            "side.%s",
-            still_script_way_words(s, &room->vent), vapour),
-        "Stored pressure of the section.", "Gauge falls steadily; then no more flow.",
+            "side.%s%s",
+            still_script_way_words(s, &room->vent), vapour,
+            room->vent_wet ? " It takes from below the liquid: liquid comes first. Lead it where "
+                             "liquid may go, and stay with it."
+                           : ""),
+        "Stored pressure of the section.",
+        room->vent_wet ? "Liquid, then vapour; then no more flow."
+                       : "Gauge falls steadily; then no more flow.",
         dry_ice ? "It stops falling early, or at once: dry ice may plug the bleed, and zero is "
                   "false. Shut, let it warm, see whether pressure comes back; if it goes on rising "
                   "when warm, a point passes: go back, plan anew."
@@ -138,6 +148,7 @@ static void drain_further(still_script *s, const still_outway *way, uint8_t *don
 static void drain_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
 {
     if (!room->liquid || room->drain.n == 0) return;
+    still_script_oil(s, room);
     open_way(s, &room->drain, done);
     if (dry_ice)
         still_script_liquid_co2(s, room);
@@ -150,7 +161,6 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
                           "Liquid, then vapour, then nothing; metal at the low points warms up.",
                           "It stays cold or frosted: liquid is left. Wait and repeat.");
     for (uint32_t i = 0; i < room->n_further; i++) drain_further(s, &room->further[i], done);
-    still_script_oil(s, room);
 }
 
 static void release_room(still_script *s, const still_room *room, uint8_t *done)

@@ -241,7 +241,9 @@ static const still_op *first_vapour_side(const still_script *s)
 {
     const still_order *o = s->order;
     for (uint32_t i = 0; i < o->n_back; i++)
-        if (o->ops[o->back[i]].receiver_side) return &o->ops[o->back[i]];
+        if (o->ops[o->back[i]].receiver_side &&
+            o->plant->comps[o->ops[o->back[i]].comp].kind != STILL_KIND_STOP_CHECK)
+            return &o->ops[o->back[i]];
     return NULL;
 }
 

@@ -47,4 +47,10 @@ void still_script_evacuate(still_script *s);
 /** Prove zero, feeds dead, and the valves further out (P4, E8). */
 void still_script_verify(still_script *s);
 
+/** Something inside is a flammable liquid (H224 to H226): bonding, and no air. */
+bool still_script_burns(still_script *s);
+/** " Connection: OB-61 by BV-61 …": where test gas and vacuum are joined to the work's space, and
+ * that it is shut and capped again; "" = no outlet there. NULL when memory is out. */
+const char *still_script_connection(still_script *s);
+
 #endif

@@ -209,3 +209,20 @@ void still_script_service(still_script *s)
         "It fits, is in date, and whoever wears it has been trained.",
         "Gear is missing: nobody begins.");
 }
+
+bool still_script_burns(still_script *s)
+{
+    const still_plant *p = s->order->plant;
+    const still_isolation *iso = s->order->iso;
+    for (uint32_t i = 0; i < iso->inside.n; i++) {
+        uint32_t service = p->comps[iso->inside.items[i]].service;
+        if (service == STILL_NONE) continue;
+        const char *statements = still_service_hazards(s->arena, p, service);
+        if (statements == NULL) {
+            s->step.failed = true;
+            return false;
+        }
+        if (any_named("H224 H225 H226", statements)) return true;
+    }
+    return false;
+}

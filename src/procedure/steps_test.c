@@ -110,9 +110,25 @@ static void strength_test(still_script *s)
         "It falls, or something moves: let it off from afar; the section stays isolated.");
 }
 
+const char *still_script_connection(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
+        const still_room *room = &rooms->rooms[i];
+        const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
+        if (!room->work || way->n == 0) continue;
+        return SAY(" Connection: by %s, its cap off and its valves opened for this alone, a person "
+                   "there; shut and capped again once the vacuum has been broken, before the first "
+                   "point is opened.",
+                   still_script_way_words(s, way));
+    }
+    return " No outlet of the work's space is in the plant file to connect test gas and vacuum to: "
+           "ask.";
+}
+
 void still_script_test(still_script *s, bool bleeds_between)
 {
-    const char *pressure = leak_pressure(s);
+    const char *pressure = leak_pressure(s), *joined = still_script_connection(s);
     bool blinds = false;
     for (uint32_t i = 0; i < s->order->n_ops; i++) blinds = blinds || s->order->ops[i].late;
     s->step.phase = "leak-test";
@@ -121,15 +137,16 @@ void still_script_test(still_script *s, bool bleeds_between)
     if (!blinds) strength_test(s);
     still_stepper_add(
         &s->step, "", 0,
-        pressure == NULL ? NULL
+        pressure == NULL || joined == NULL ? NULL
         : bleeds_between
             ? SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
                   "local code and the site ask. The bleeds between stay open: what passes a valve "
-                  "toward the plant shows there.",
-                  pressure)
+                  "toward the plant shows there.%s",
+                  pressure, joined)
             : SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
-                  "local code and the site ask. The points are not proved against test pressure.",
-                  pressure),
+                  "local code and the site ask. The points are not proved against test "
+                  "pressure.%s",
+                  pressure, joined),
         "A leak shows now, with nothing dangerous inside.",
         "Pressure holds for the time asked, soap shows nothing at the joints (3.4 % of the "
         "absolute pressure comes and goes with 10 K of temperature).",

@@ -85,7 +85,14 @@ static const char *watched(still_script *s, const still_room *room)
         return SAY("No gauge stands here: watch the open outlet %s %s: nothing may come, not a "
                    "drop.",
                    outlet, hold);
-    return SAY("Shut every way out (%s) %s, watch gauge %s for a rise, and open %s again%s.",
+    /* Liquid that comes through a valve hardly moves a gauge above a large space: it is seen to
+     * drip. */
+    const char *drip =
+        room->liquid && !room->flashes && room->drain.n > 0
+            ? SAY("Watch the low drain by %s, open and dry, %s: not a drop. Then shut",
+                  still_script_way_words(s, &room->drain), hold)
+            : "Shut";
+    return SAY("%s every way out (%s) %s, watch gauge %s for a rise, and open %s again%s.", drip,
                valves, hold, still_text(plant, plant->gauges[room->gauge].id),
                n == 1 ? "it" : "them", locked ? ", the lock back on" : "");
 }
@@ -125,8 +132,7 @@ static const char *boiling_points(still_script *s)
     } known[] = {{"ammonia", "ammonia -33 degC"},
                  {"propane", "propane -42 degC"},
                  {"carbon-dioxide", "carbon dioxide -78 degC, dry ice"},
-                 {"r134a", "R-134a -26 degC"},
-                 {"water", "water 100 degC"}};
+                 {"r134a", "R-134a -26 degC"}};
     const char *text = "";
     for (size_t k = 0; k < sizeof known / sizeof known[0]; k++) {
         bool inside = false;
@@ -138,7 +144,7 @@ static const char *boiling_points(still_script *s)
         }
         if (inside && text != NULL) text = SAY("%s%s%s", text, text[0] ? ", " : "", known[k].words);
     }
-    return text == NULL || text[0] ? text : "of the substance inside";
+    return text;
 }
 
 /* Liquid that lies below every way out boils last. */
@@ -198,13 +204,22 @@ static void verify_room(still_script *s, const still_room *room)
               "well above -78 degC everywhere, ways out open; then shut and watch again; weigh "
               "what can be weighed."
             : "";
+    const char *boils = boiling_points(s);
     if (pockets == NULL) s->step.failed = true;
     still_stepper_add(
         &s->step, id, 0, SAY("Prove zero at %s. %s. %s%s%s", list, gauge, bleed, below, ice),
         "A gauge at zero alone proves nothing.",
-        SAY("The gauge reads atmosphere and does not move; metal at low points%s warmer than the "
-            "boiling point at 1 atm (%s), by a thermometer on the metal. No rise.",
-            pockets == NULL ? "" : pockets, boiling_points(s)),
+        boils == NULL ? NULL
+        : boils[0] != '\0'
+            ? SAY("The gauge reads atmosphere and does not move; metal at low points%s warmer than "
+                  "the boiling point at 1 atm (%s), by a thermometer on the metal. No rise.",
+                  pockets == NULL ? "" : pockets, boils)
+            : SAY("The gauge reads atmosphere and does not move; the low drain is open and dry, "
+                  "not "
+                  "a drop%s; what is inside does not boil when let off, so a warm wall shows "
+                  "nothing.",
+                  pockets == NULL || pockets[0] == '\0' ? ""
+                                                        : ", but for the pockets that are told"),
         "It rises: a point passes or liquid is left. It falls below atmosphere: vapour condenses, "
         "or a point passes toward a space below atmosphere. It never moved: gauge or root valve is "
         "plugged. Metal colder: liquid is left. Do not open. Find which, go back, plan anew.");
@@ -281,7 +296,9 @@ static void purge(still_script *s)
     bool given = limits != NULL && limits[0] != '\0';
     still_stepper_add(
         &s->step, "", 0,
-        "Purge with dry nitrogen, or evacuate, until the gas test is within the site's limit; then "
+        "Purge with dry nitrogen from one end to the other (with one way out alone: pressure up "
+        "and let off, several times), or evacuate with every way out shut, until the gas test is "
+        "within the site's limit; then "
         "raise to slightly above atmosphere. After a vacuum watch the shut section again: a valve "
         "is proved only against a space that stands above it.",
         "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen chokes "
