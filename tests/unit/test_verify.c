@@ -295,6 +295,18 @@ static void book_a(book *b)
                           .state = "covered",
                           .why = "",
                           .during = ""};
+    /* From the closing of HV-1 until MV-1 is opened by hand: no relief valve on that side. */
+    b->closed[b->r.n_closed_in++] = (still_closed_in){.ids = list(b, "S-2 S-3 S-7 T-1"),
+                                                      .closed_by = list(b, "HV-1 HV-3 MV-1"),
+                                                      .where = "inside",
+                                                      .state = "uncovered",
+                                                      .why = "",
+                                                      .during = "steps",
+                                                      .from_step = 4,
+                                                      .until_step = 5};
+    finding(b, "L6", "S-2");
+    b->findings[b->r.n_findings - 1].accepted = true;
+    b->r.option_accept = list(b, "L6:S-2");
 }
 
 static void book_c(book *b)
@@ -497,7 +509,8 @@ CHANGE(v1_empty, v1_empty_unsaid(b);
        b->assumptions[r->n_assumptions++] = (still_remark){"N3", "V-1", "found empty"};)
 CHANGE(no_override, b->steps[4].id = ""; b->steps[4].to = ""; b->steps[4].tag = 0; r->n_end--;)
 CHANGE(no_segment, r->n_closed_in = 0;)
-CHANGE(segment_unsaid_finding, b->closed[0].state = "uncovered";)
+CHANGE(segment_unsaid_finding, r->n_findings = 0; r->option_accept.n = 0;
+       b->closed[0].state = "uncovered";)
 CHANGE(segment_not_full, b->closed[0].state = "not-full";)
 CHANGE(segment_odd, b->closed[0].state = "fine";)
 CHANGE(segment_where, b->closed[0].where = "outside";)
@@ -528,10 +541,11 @@ CHANGE(ready_anyway, r->ready = true;)
 CHANGE(accepted_by_none, r->option_accept.n = 0;)
 CHANGE(accepted_not_acceptable, b->findings[0].acceptable = false;)
 CHANGE(accept_d4, finding(b, "D4", "V-1"); r->ready = false;)
-CHANGE(soft_finding, finding(b, "E9", "V-1"); b->findings[0].blocks = false;)
-CHANGE(mute_finding, finding(b, "E9", "V-1"); b->findings[0].text = ""; r->ready = false;)
+CHANGE(soft_finding, finding(b, "E9", "V-1"); b->findings[r->n_findings - 1].blocks = false;)
+CHANGE(mute_finding, finding(b, "E9", "V-1"); b->findings[r->n_findings - 1].text = "";
+       r->ready = false;)
 CHANGE(mute_assumption, b->assumptions[r->n_assumptions++] = (still_remark){"N2", "V-1", ""};)
-CHANGE(note, finding(b, "L7", "V-1"); b->findings[0].blocks = false;)
+CHANGE(note, finding(b, "L7", "V-1"); b->findings[r->n_findings - 1].blocks = false;)
 CHANGE(hv1_assumed, b->points[1].assumed_lockable = true;
        b->assumptions[r->n_assumptions++] = (still_remark){"D1", "HV-1", "assumed"};)
 CHANGE(feed_tagged, b->points[0].hold = "tag"; finding(b, "N5", "F-1"); r->ready = false;)
@@ -1037,7 +1051,7 @@ static void one_row(void **state)
     for (size_t i = 0; c->code != NULL && i < still_diags_count(d); i++)
         if (fits(still_diags_at(d, i), c->code + quiet, c->id, quiet)) caught = true;
     bool right = caught == (c->code != NULL && !quiet);
-    for (size_t i = 0; !right && i < still_diags_count(d); i++)
+    for (size_t i = 0; (!right || (c->code == NULL && !agrees)) && i < still_diags_count(d); i++)
         print_error("[%s] %s: %s\n", still_diags_at(d, i)->code, still_diags_at(d, i)->component,
                     still_diags_at(d, i)->text);
     assert_true(right);
