@@ -65,6 +65,13 @@ typedef struct still_room {
     still_let_down by_drain, by_vent;
 } still_room;
 
+/** It stands open to the air, and is not the work's: nothing to let off, and nothing is moved for
+ * it. */
+static inline bool still_room_is_open(const still_room *room)
+{
+    return room->open_air && !room->work;
+}
+
 /** Hand devices inside that must be opened so that a compartment is one space. */
 typedef struct still_opening {
     uint32_t comp;

@@ -115,7 +115,7 @@ static bool feeds_it(const still_order *o, const still_op *feed, const still_op 
     size_t n;
     const still_comp_feed *feeds = still_comp_feeds(o->plant, device->comp, &n);
     for (size_t i = 0; i < n; i++)
-        if (feeds[i].feed == feed->feed) return true;
+        if (still_same_isolator(o->plant, feeds[i].feed, feed->feed)) return true;
     return false;
 }
 
@@ -164,11 +164,14 @@ static bool let_wait(list *l)
 /* Does a feed supply anything that passes or moves fluid? */
 static bool drives(const still_order *o, uint32_t feed)
 {
-    const still_feed *f = &o->plant->feeds[feed];
-    for (uint32_t k = 0; k < f->n_refs; k++) {
-        uint8_t cls = o->plant->comps[o->plant->refs[f->ref0 + k]].cls;
-        if (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR || cls == STILL_CLASS_VALVE)
-            return true;
+    for (uint32_t i = 0; i < o->plant->n_feeds; i++) {
+        const still_feed *f = &o->plant->feeds[i];
+        for (uint32_t k = 0; k < f->n_refs && still_same_isolator(o->plant, i, feed); k++) {
+            uint8_t cls = o->plant->comps[o->plant->refs[f->ref0 + k]].cls;
+            if (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR ||
+                cls == STILL_CLASS_VALVE)
+                return true;
+        }
     }
     return false;
 }
@@ -239,9 +242,7 @@ static still_status settle(arranging *a, list *l, bool back, const still_op *las
     status = still_ordering_find(&found, a->arena, &given);
     if (status != STILL_OK) return status;
     a->o->complete = a->o->complete && found.complete;
-    uint64_t all = 0;
-    for (int k = 0; k < STILL_ORDERING_RULES; k++) all += worst.of[k];
-    if (all > 0)
+    if (l->n > 0)
         status = still_watch_walk(&a->watch, a->arena, found.moves, &a->breaches, &a->n_breaches,
                                   &a->cap);
     for (uint32_t i = 0; i < l->n; i++) order[i] = l->ops[found.moves[i]];

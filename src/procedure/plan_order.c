@@ -163,7 +163,8 @@ static still_status find_sides(still_order *o)
                        ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE
                        : !op->gas;
         if (op->late) continue;
-        if (!search || !op->downstream || !emptied[op->inner_port] ||
+        /* One that closes with its supply can't wait for the pump-down. */
+        if (!search || !op->downstream || !emptied[op->inner_port] || !still_by_hand(c) ||
             strcmp(op->from, "closed") == 0)
             continue;
         uint32_t vessel = find_receiver(o, op->point->outer_port, lowest, seen, queue);
@@ -321,7 +322,8 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
             .from = still_describe_position(o->plant, o->state, rooms->openings[i].comp)};
     for (int between = 0; between < 2; between++)
         for (size_t i = 0; i < rooms->n_rooms; i++) {
-            if (rooms->rooms[i].between != (between == 1)) continue;
+            if (rooms->rooms[i].between != (between == 1) || still_room_is_open(&rooms->rooms[i]))
+                continue;
             add_outway(o, &rooms->rooms[i].vent, between == 1);
             add_outway(o, &rooms->rooms[i].drain, between == 1);
             for (uint32_t k = 0; k < rooms->rooms[i].n_further; k++)

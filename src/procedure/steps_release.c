@@ -166,7 +166,7 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
 static void release_room(still_script *s, const still_room *room, uint8_t *done)
 {
     /* A compartment that stands open to a safe place has nothing to let off. */
-    if (room->open_air && !room->work) return;
+    if (still_room_is_open(room)) return;
     /* E7: liquid carbon dioxide leaves before the pressure does. */
     bool dry_ice = still_room_carries(s->order->plant, room, "carbon-dioxide");
     if (dry_ice) drain_room(s, room, done, true);

@@ -125,7 +125,8 @@ static void close_ways(still_script *s, bool between, uint8_t *done)
 {
     const still_order *o = s->order;
     for (size_t i = 0; i < o->rooms->n_rooms; i++) {
-        if (o->rooms->rooms[i].between != between) continue;
+        if (o->rooms->rooms[i].between != between || still_room_is_open(&o->rooms->rooms[i]))
+            continue;
         for (uint32_t k = 0; k < o->rooms->rooms[i].n_further; k++)
             close_way(s, &o->rooms->rooms[i].further[k], done);
         close_way(s, &o->rooms->rooms[i].drain, done);

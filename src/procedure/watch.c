@@ -66,10 +66,24 @@ static void bring_back(const still_watch *w, const still_op *op)
     w->moved[op->comp] = shut && !stands_closed(op);
 }
 
+bool still_same_isolator(const still_plant *plant, uint32_t a, uint32_t b)
+{
+    const char *text = still_text(plant, plant->feeds[a].isolator);
+    return a == b ||
+           (text[0] != '\0' && strcmp(text, still_text(plant, plant->feeds[b].isolator)) == 0);
+}
+
+/* All feeds of one isolator go off together. */
+static void switch_feed(const still_watch *w, uint32_t feed, bool off)
+{
+    for (uint32_t i = 0; i < w->order->plant->n_feeds; i++)
+        if (still_same_isolator(w->order->plant, feed, i)) w->feed_off[i] = off;
+}
+
 static void set_op(const still_watch *w, const still_op *op, bool done)
 {
     if (op->feed != STILL_NONE) {
-        w->feed_off[op->feed] = done;
+        switch_feed(w, op->feed, done);
     } else if (op->barrier) {
         if (w->back && done) {
             bring_back(w, op);
@@ -99,6 +113,23 @@ static bool lets_by(const still_watch *w, uint32_t comp, uint32_t port)
            still_position_now(w->order->plant, w->order->state, comp) != STILL_POSITION_CLOSED;
 }
 
+/* A point of the way back that is shut in the state laid: still closed, or found closed and left
+ * so. */
+static bool stands_shut(const still_watch *w, const still_op *op)
+{
+    return w->held[op->comp] == STILL_HELD_CLOSED ||
+           (w->held[op->comp] == STILL_HELD_NOT && stands_closed(op));
+}
+
+bool still_watch_lets_in(const still_watch *w)
+{
+    for (uint32_t i = 0; i < w->n_moves; i++)
+        if (w->order->ops[w->moves[i]].comp != STILL_NONE &&
+            !stands_shut(w, &w->order->ops[w->moves[i]]))
+            return true;
+    return false;
+}
+
 /* Flood from the liquid sides that are open again. */
 static void wet_all(still_watch *w)
 {
@@ -107,8 +138,7 @@ static void wet_all(still_watch *w)
     memset(w->wet, 0, plant->n_ports);
     for (uint32_t i = 0; i < w->n_moves; i++) {
         const still_op *op = &w->order->ops[w->moves[i]];
-        if (op->gas || op->inner_port == STILL_NONE || w->held[op->comp] == STILL_HELD_CLOSED)
-            continue;
+        if (!op->wets || op->inner_port == STILL_NONE || stands_shut(w, op)) continue;
         w->wet[op->inner_port] = 1;
         w->queue[tail++] = op->inner_port;
     }
@@ -176,6 +206,7 @@ still_status still_watch_look(void *data, const uint8_t *done, still_breaches *o
     if (status == STILL_OK) n_lost = still_relief_lost_count(w->given->before, &after);
     still_relief_clear(&after);
     *out = (still_breaches){{0}};
+    if (w->back && !w->soaked && !still_watch_lets_in(w)) n_lost = spools = 0;
     out->of[STILL_BREAKS_D4] = n_lost;
     out->of[STILL_BREAKS_L6] = spools;
     for (uint32_t i = 0; i < w->n_weak && !w->back; i++)
@@ -212,7 +243,7 @@ still_status still_watch_take(still_watch *w, const uint32_t *moves, uint32_t n,
     w->n_weak = 0;
     for (uint32_t i = 0; i < n && !back; i++)
         if (w->order->ops[moves[i]].feed != STILL_NONE)
-            w->feed_off[w->order->ops[moves[i]].feed] = 1;
+            switch_feed(w, w->order->ops[moves[i]].feed, true);
     stop(w);
     for (uint32_t i = 0; i < w->machines.n && !back; i++)
         if (still_machines_lost(&w->machines, i, w->held, w->stopped) != 0)

@@ -38,6 +38,10 @@ STILL_NODISCARD still_status still_watch_take(still_watch *watch, const uint32_t
                                               bool back, still_breaches *worst);
 /** Lay the positions of a state: held, moved, feed_off, stopped. */
 void still_watch_lay(still_watch *watch, const uint8_t *done);
+/** On the way back: whether a point is open in the state laid last. */
+bool still_watch_lets_in(const still_watch *watch);
+/** Whether two feeds are switched by one isolator. */
+bool still_same_isolator(const still_plant *plant, uint32_t a, uint32_t b);
 /** What the state with these moves done breaks; of the type that ordering.h asks for. */
 STILL_NODISCARD still_status still_watch_look(void *watch, const uint8_t *done,
                                               still_breaches *out);

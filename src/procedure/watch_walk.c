@@ -77,13 +77,18 @@ static still_status look(const walk *w)
     uint32_t *lost = NULL;
     size_t n_shut = 0, n_lost = 0;
     still_status status = still_relief_build(&after, o->plant, o->state, watch->held);
+    bool any = false;
     if (status == STILL_OK)
+        status = still_shut_in_any(&any, watch->given->before, &after, watch->moved);
+    if (status == STILL_OK && any)
         status = still_shut_in_find(&shut, &n_shut, w->arena, watch->given->before, &after,
                                     watch->moved, watch->given->work_port, watch->given->ambient_K);
     if (status == STILL_OK)
         status = still_relief_lost(&lost, &n_lost, w->arena, watch->given->before, &after);
     still_relief_clear(&after);
     bool good = status == STILL_OK;
+    /* On the way back there is nothing inside until a point is open. */
+    if (watch->back && !still_watch_lets_in(watch)) n_lost = n_shut = 0;
     for (uint32_t i = 0; i < watch->n_weak && good && !watch->back; i++) {
         uint32_t comp = watch->machines.comps[watch->weak[i]];
         if (!watch->stopped[comp] &&
@@ -101,7 +106,12 @@ static still_status look(const walk *w)
 still_status still_watch_walk(still_watch *watch, still_arena *arena, const uint32_t *moves,
                               still_on_the_way **list, size_t *n, size_t *cap)
 {
-    walk w = {.watch = watch, .arena = arena, .list = list, .n = n, .cap = cap, .first = *n};
+    walk w = {.watch = watch,
+              .arena = arena,
+              .list = list,
+              .n = n,
+              .cap = cap,
+              .first = watch->back ? *n : 0};
     uint8_t *done = still_calloc((size_t)watch->n_moves + 1, 1);
     still_status status = done != NULL ? STILL_OK : STILL_E_NOMEM;
     for (uint32_t i = 0; i < watch->n_moves && status == STILL_OK; i++) {

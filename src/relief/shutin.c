@@ -272,6 +272,19 @@ static void clear_gathering(gathering *g)
     still_free(g->followed_in);
 }
 
+still_status still_shut_in_any(bool *any, const still_relief *before, const still_relief *r,
+                               const uint8_t *moved)
+{
+    gathering g = {.r = r};
+    bool good = find_segments(&g, before, moved);
+    *any = false;
+    for (uint32_t p = 0; p < r->n_pieces && good; p++)
+        *any = *any || (g.slot[r->pieces[p].segment] != 0 && r->pieces[p].any_item &&
+                        !r->pieces[p].covered);
+    clear_gathering(&g);
+    return good ? STILL_OK : STILL_E_NOMEM;
+}
+
 still_status still_shut_in_count(uint32_t *n_spools, const still_relief *before,
                                  const still_relief *after, const uint8_t *wet)
 {

@@ -38,6 +38,12 @@ STILL_NODISCARD still_status still_shut_in_find(still_shut_in **out, size_t *n, 
                                                 const still_relief *relief, const uint8_t *moved,
                                                 const uint8_t *work_port, double ambient_K);
 
+/** Whether still_shut_in_find would list a segment with a piece that is not covered; without
+ * numbers.
+ *  @return STILL_OK, STILL_E_NOMEM. Cost: linear in the plant. */
+STILL_NODISCARD still_status still_shut_in_any(bool *any, const still_relief *before,
+                                               const still_relief *relief, const uint8_t *moved);
+
 /** How many pipes full of liquid have lost their last cover between two states of one plant (L6):
  * each lies in a piece that is full and not covered, in a segment without vapour space, and had
  * cover or vapour space before.
