@@ -4,6 +4,8 @@ that is an assumption because a pump-down precedes it (docs/METHOD.md, sections 
 Readings taken:
 - A D4 that is an assumption speaks of the states from the closing of a receiver side on, up to the work. Before that
   step nobody has shown anything, and on the way back there is fluid again: there it takes a finding.
+- Closed-in liquid is looked at with all points closed but the blinds, spades and pipes that are fitted or taken
+  out once the section is proved empty.
 - A segment on the way is told at the end when an entry of the end holds all of its pipes.
 """
 
@@ -32,6 +34,8 @@ class Way:
                             for k, move in enumerate(orders.moves)]
         self.end = dict(plan.first)
         self.end.update((m.id, m.to) for m in plan.moves)
+        self.filled = dict(plan.first)
+        self.filled.update((m.id, m.to) for m in plan.moves if not m.late)
 
     def said(self, rule):
         return {f["id"] for f in self.record["findings"] if f["rule"] == rule and f["blocks"]}
@@ -156,6 +160,8 @@ class Way:
                 if self.world.tags[vessel.get("id")] == "vessel" and vapour_space(vessel) \
                         and vessel.get("role") == "low-pressure":
                     boils = self.boils(vessel, self.fluid(segment))
+                    if boils == "yes" and any(p in self.plan.inside for _, p in move.lives):
+                        boils = "unclear"        # the vessel lies between, and is to be emptied itself
                     best = boils if best != "yes" and boils != "no" else best
         return best
 
@@ -219,7 +225,7 @@ class Way:
     def at_the_end(self):
         """What stands shut in once all points are closed."""
         bad, given = [], [self.spools(c) for c in self.entries(False)]
-        found = self.plan.broken(self.end)[2]
+        found = self.plan.broken(self.filled)[2]
         for spools, unclear, _ in found:
             if spools not in given and not unclear:
                 bad.append("[L6] %s is shut in at the end, and no entry says so" % lowest_id(spools))

@@ -47,7 +47,7 @@ def mend(world, text, record):
     record["assumptions"] = [a for a in record["assumptions"] if a["rule"] != "D4"]
     record["closed_in"] = [c for c in record["closed_in"] if c["state"] != "uncovered"]
     way = Way(plan, [orders for _, orders in lists(world, text, record)])
-    standing = [s for s, _, _ in plan.broken(way.end)[2]]
+    standing = [s for s, _, _ in plan.broken(way.filled)[2]]
     said = {("L6", lowest_id(s)) for s in standing}
     record["closed_in"] += [entry_of(s, None) for s in standing]
     states = {"steps": [], "restore": []}
