@@ -10,8 +10,8 @@ Readings taken where section 7 leaves room:
   self-acting and driven devices are passed where they are one-way devices alone (forward).
 - Rule 5 asks for a way off that stands open: checking a closed one equalises nothing.
 - On the way back a feed side is one of vapour when the pipe at its live side is said to carry vapour.
-- Liquid comes back by the pipe at the live side of a point that is open again, from there over all that is not
-  shut by hand; a three-way valve that is still set passes as it is set.
+- Liquid comes back out of the inner ports of a point that is open again, from there over all that is not shut by
+  hand; by a stop-check that leads off none does. A three-way valve that is still set passes as it is set.
 """
 
 import heapq
@@ -41,6 +41,7 @@ class Move:
         self.place = None
         self.feed_side = self.receiver = self.mixed = self.vapour = self.wets = False
         self.lives = []              # (port of the device, far end of the pipe there) at its live side
+        self.inner = []              # ports of the device on the other side
         self.bore = None
 
     @property
@@ -151,9 +152,11 @@ class Plan:
         if move.mixed:
             return
         move.lives = [((move.id, p), self.world.far_end.get((move.id, p))) for p in outer]
+        move.inner = [(move.id, p) for p in inner]
         phases = {self.phase(p) for p, _ in move.lives}
         move.vapour = phases == {"vapour"}
-        move.wets = bool(phases & {"liquid", None}) or move.feed_side and not move.vapour
+        move.wets = not move.vapour if move.feed_side else bool(phases & {"liquid", None}) \
+            and self.world.nodes[move.id].get("kind") != "stop-check"
         move.receiver = move.way_off and not move.late and self.first[move.id] not in (
             "closed", "unknown") and (move.id, inner[0]) in self.inside and any(
                 self.reaches_receiver(p) for p, _ in move.lives)
@@ -271,7 +274,7 @@ class Plan:
     def wet(self, now):
         """Ports that liquid can have reached from the sides that are open again."""
         todo = [p for m in self.back if m.wets and m.to != m.was and now[m.id] == m.to
-                for p, _ in m.lives]
+                for p in m.inner]
         seen = set(todo)
         while todo:
             place = todo.pop()
