@@ -6,6 +6,7 @@ Readings taken:
   step nobody has shown anything, and on the way back there is fluid again: there it takes a finding.
 - Closed-in liquid is looked at with all points closed but the blinds, spades and pipes that are fitted or taken
   out once the section is proved empty.
+- A receiver side that is a stop-check joins what it parts, when it is asked what empties by it.
 - A segment on the way is told at the end when an entry of the end holds all of its pipes.
 """
 
@@ -152,7 +153,8 @@ class Way:
             now = dict(self.end)
             now[move.id] = self.plan.first[move.id]
             opened, cover = self.world.relief_state(now, self.plan.first)
-            joined = [s for s in self.world.segments(opened) if segment & s]
+            beyond = {self.world.behind(self.world.nodes[move.id], p[1]) for p, _ in move.lives}
+            joined = [s for s in self.world.segments(opened) if (segment | beyond) & s]
             if any(not cover.covered[n] for s in joined for n in s):
                 continue
             for vessel in {node.get("id"): node for s in joined for n in s
