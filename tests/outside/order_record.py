@@ -6,10 +6,12 @@ Sides are found by walking from the opened component, points counted, over the p
 Readings taken where section 7 leaves room:
 - The section, for a device further out, is what lies between it and the work: the port that fewer points
   part from the work is the inner one. Inside are the work's space and those between, where no source is.
+- A way off of unknown position stands open (N2: when we isolate), for the receiver side and for rule 5.
 - The receiver is looked for outward only: points are passed as they stand, never back inside; pumps,
   self-acting and driven devices are passed where they are one-way devices alone (forward).
 - Rule 5 asks for a way off that stands open: checking a closed one equalises nothing.
 - On the way back a feed side is one of vapour when the pipe at its live side is said to carry vapour.
+- A driven point is looked at after its feeds are off: these close it (D3).
 - Liquid comes back out of the inner ports of a point that is open again, from there over all that is not shut by
   hand; by a stop-check that leads off none does. A three-way valve that is still set passes as it is set.
 """
@@ -157,8 +159,8 @@ class Plan:
         move.vapour = phases == {"vapour"}
         move.wets = not move.vapour if move.feed_side else bool(phases & {"liquid", None}) \
             and self.world.nodes[move.id].get("kind") != "stop-check"
-        move.receiver = move.way_off and not move.late and self.first[move.id] not in (
-            "closed", "unknown") and (move.id, inner[0]) in self.inside and any(
+        move.receiver = move.way_off and not move.late and self.first[move.id] != "closed" \
+            and (move.id, inner[0]) in self.inside and any(
                 self.reaches_receiver(p) for p, _ in move.lives)
 
     def service_at(self, place):
@@ -313,9 +315,16 @@ class Plan:
             return one.level == 2 and other.level == 1
         if one.kind == FEED and other.kind == OPENING:
             return True
+        if one.kind == FEED and other.kind == BARRIER and self.isolates(one.id, other.id):
+            return True
         if one.kind == other.kind == OPENING:
             return one.bore < other.bore
         return other.receiver and not one.receiver and one in stage
+
+    def isolates(self, feed, device):
+        """Whether a device loses its supply with this feed: it closes by that, and is looked at then (D3)."""
+        off = self.world.isolator(feed)
+        return any(self.world.isolator(f) == off for f in self.world.supplies_of(device))
 
     def waits(self, stage):
         """Ways off of which one must come after all openings (rule 5); empty: not asked."""
