@@ -8,7 +8,8 @@ check can be tried on records that should pass whatever the program says.
 import copy
 
 import order_search
-from order_record import Plan, lowest_id
+from order_findings import Way, lowest_id
+from order_record import Plan
 
 
 def reorder(record, what, moves, order):
@@ -41,26 +42,39 @@ def mend(world, text, record):
     record = best_order(world, text, record)
     if record is None:
         return None
+    plan = Plan(world, text, record)
     record["findings"] = [f for f in record["findings"] if f["rule"] not in ("P9", "D4")]
-    standing = {i for c in record["closed_in"] if c["state"] == "uncovered" for i in c["ids"]}
-    said = set()
-    for _, orders in lists(world, text, record):
-        where = "restore" if orders.back else "steps"
-        for k, move in enumerate(orders.moves):
-            machines, equipment, segments = orders.broken(frozenset(range(k + 1)))
-            said |= {("P9", m) for m in machines} | {("D4", e) for e in equipment}
-            later = [m.n for m in orders.moves[k + 1:]]
-            to = later[0] if later else len(record[where]) + 1
-            for spools, _, _ in segments:
-                if spools <= standing:
-                    continue
+    record["assumptions"] = [a for a in record["assumptions"] if a["rule"] != "D4"]
+    record["closed_in"] = [c for c in record["closed_in"] if c["state"] != "uncovered"]
+    way = Way(plan, [orders for _, orders in lists(world, text, record)])
+    standing = [s for s, _, _ in plan.broken(way.filled)[2]]
+    said = {("L6", lowest_id(s)) for s in standing}
+    record["closed_in"] += [entry_of(s, None) for s in standing]
+    states = {"steps": [], "restore": []}
+    for where, move, broken in way.states:
+        states[where].append((move.n, broken))
+        said |= {("P9", m) for m in broken[0]} | {("D4", e) for e in broken[1]}
+    said |= {("D4", e) for e in plan.broken(way.end)[1]}
+    for where, on_the_way in states.items():
+        going = {}
+        for n, (_, _, segments) in on_the_way + [(None, (set(), set(), []))]:
+            here = {s for s, _, _ in segments if not any(s <= e for e in standing)}
+            for spools in set(going) - here:
+                record["closed_in"].append(entry_of(spools, {
+                    "list": where, "from": going.pop(spools), "to": n}))
                 said.add(("L6", lowest_id(spools)))
-                record["closed_in"].append(dict(ids=sorted(spools), state="uncovered", closed_by=[],
-                                                during={"list": where, "from": move.n, "to": to}))
+            for spools in here - set(going):
+                going[spools] = n
     known = {(f["rule"], f["id"]) for f in record["findings"]}
     record["findings"] += [dict(rule=rule, id=name, text="", blocks=True, acceptable=rule != "D4",
                                 accepted=False) for rule, name in sorted(said - known)]
+    if any(way.emptied(e) != "no" for e in plan.broken(way.end)[1]) and way.looks():
+        return None                  # may be an assumption: left to the records as they come
     return record
+
+
+def entry_of(spools, during):
+    return dict(ids=sorted(spools), state="uncovered", closed_by=[], during=during)
 
 
 def worse(world, text, record):

@@ -5,10 +5,15 @@ Sides are found by walking from the opened component, points counted, over the p
 
 Readings taken where section 7 leaves room:
 - The section, for a device further out, is what lies between it and the work: the port that fewer points
-  part from the work is the inner one. A three-way valve whose inner ports are of both sides has no side.
-- The receiver is looked for outward only: points are passed as they stand, never towards the work.
+  part from the work is the inner one. Inside are the work's space and those between, where no source is.
+- A way off of unknown position stands open (N2: when we isolate), for the receiver side and for rule 5.
+- The receiver is looked for outward only: points are passed as they stand, never back inside; pumps,
+  self-acting and driven devices are passed where they are one-way devices alone (forward).
 - Rule 5 asks for a way off that stands open: checking a closed one equalises nothing.
 - On the way back a feed side is one of vapour when the pipe at its live side is said to carry vapour.
+- A driven point is looked at after its feeds are off: these close it (D3).
+- Liquid comes back out of the inner ports of a point that is open again, from there over all that is not shut by
+  hand; by a stop-check that leads off none does. A three-way valve that is still set passes as it is set.
 """
 
 import heapq
@@ -16,6 +21,8 @@ import itertools
 
 from grade_plant import GradePlant
 from order_world import OPEN
+from quantities import pressure
+from relief_oracle import STOP_KINDS
 
 FEED, BARRIER, OPENING = "feed", "barrier", "opening"
 FIT = ("fit", "remove")
@@ -34,7 +41,9 @@ class Move:
         # Blinds, spades, pipes taken out: a stage of their own.
         self.late = self.action in FIT and point["from"] != "closed"
         self.place = None
-        self.feed_side = self.receiver = self.mixed = self.vapour = False
+        self.feed_side = self.receiver = self.mixed = self.vapour = self.wets = False
+        self.lives = []              # (port of the device, far end of the pipe there) at its live side
+        self.inner = []              # ports of the device on the other side
         self.bore = None
 
     @property
@@ -56,6 +65,8 @@ class Plan:
         self.closers = {p["id"]: p for p in record["points"]
                         if p["level"] and p["action"] != "switch-off"}
         self.label = self.labels()
+        self.inside = self.emptied()
+        self.lowest_inside = self.lowest_pressure()
         self.moves = [self.move(s) for s in record["steps"]
                       if s["phase"] == "isolate" and s["change"]]
         self.back = [self.move(s) for s in record["restore"]
@@ -137,38 +148,162 @@ class Plan:
         near = min(self.lookup((move.id, p)) for p in ports)
         inner = [p for p in ports if self.lookup((move.id, p)) == near]
         outer = [p for p in ports if p not in inner]
-        sides = {p in ("out", "a") for p in inner}
-        move.mixed = len(sides) != 1 or not outer
-        move.feed_side = sides == {True}
+        three = self.world.nodes[move.id].get("kind") == "three-way"
+        move.mixed = not outer or len(inner) > 1 and not three
+        move.feed_side = three or inner == ["out"]
         if move.mixed:
             return
-        lives = [self.world.far_end.get((move.id, p)) for p in outer]
-        spools = [self.plant.at_port.get((move.id, p)) for p in outer]
-        services = [self.world.services.get(self.world.spools[s].get("service"))
-                    for s in spools if s]
-        move.vapour = bool(services) and all(
-            s is not None and s.get("phase") == "vapour" for s in services)
-        move.receiver = move.way_off and not move.late and self.first[move.id] not in (
-            "closed", "unknown") and any(self.reaches_receiver(p) for p in lives if p)
+        move.lives = [((move.id, p), self.world.far_end.get((move.id, p))) for p in outer]
+        move.inner = [(move.id, p) for p in inner]
+        phases = {self.phase(p) for p, _ in move.lives}
+        move.vapour = phases == {"vapour"}
+        move.wets = not move.vapour if move.feed_side else bool(phases & {"liquid", None}) \
+            and self.world.nodes[move.id].get("kind") != "stop-check"
+        move.receiver = move.way_off and not move.late and self.first[move.id] != "closed" \
+            and (move.id, inner[0]) in self.inside and any(
+                self.reaches_receiver(p) for p, _ in move.lives)
+
+    def service_at(self, place):
+        """The service of the pipe at a port, or None."""
+        spool = self.plant.at_port.get(place)
+        return self.world.services.get(self.world.spools[spool].get("service")) if spool else None
+
+    def phase(self, place):
+        service = self.service_at(place)
+        return None if service is None else service.get("phase")
+
+    # ---- the receiver side -------------------------------------------------------------------------
+
+    def spaces_at(self, start):
+        """Ports that stay joined to these with every point in its place."""
+        seen, todo = set(start), list(start)
+        while todo:
+            place = todo.pop()
+            there = []
+            spool = self.plant.at_port.get(place)
+            if spool is not None and spool not in self.closers:
+                there += self.plant.spools[spool][0]
+            for group in self.groups(place[0]):
+                if place[1] in group:
+                    there += [(place[0], p) for p in group]
+            for other in there:
+                if other not in seen:
+                    seen.add(other)
+                    todo.append(other)
+        return seen
+
+    def emptied(self):
+        """Ports inside that empty with the work: none behind a relief valve or rupture disc."""
+        taken = {s["id"] for s in self.record["sources_inside"]}
+        live = {place for name, places, may in self.plant.sources() if not (may and name in taken)
+                for place in places}
+        within = set(self.plant.opened)
+        todo = [p for p in self.plant.opened]
+        spaces = {}
+        while todo:
+            place = todo.pop()
+            if place not in spaces:
+                space = frozenset(self.spaces_at([place]))
+                spaces.update((p, space) for p in space)
+            name, port = place
+            there = list(self.plant.spools[self.plant.at_port[place]][0]) \
+                if place in self.plant.at_port else []
+            relieves = self.world.nodes[name].get("kind") in ("relief", "rupture-disc")
+            if name in self.plant.whole or name in self.closers:
+                there += [(name, p) for p in self.plant.components[name].ports]
+            elif not relieves:
+                for group in self.plant.joined_ports(name):
+                    there += [(name, p) for p in group] if port in group else []
+            for other in there:
+                if other in within:
+                    continue
+                if other not in spaces:
+                    space = frozenset(self.spaces_at([other]))
+                    spaces.update((p, space) for p in space)
+                if not live.intersection(spaces[other]) or self.lookup(other) == 0:
+                    within.add(other)
+                    todo.append(other)
+        return within
+
+    def pressure_of(self, spool):
+        service = self.world.services.get(self.world.spools[spool].get("service"))
+        return None if service is None else pressure(service.get("pressure"))
+
+    def lowest_pressure(self):
+        """The lowest normal pressure that is known of a pipe inside; None: of none."""
+        known = [self.pressure_of(s) for s in self.world.spools
+                 if all(tuple(e) in self.inside for e in self.world.ends_of(s))]
+        return min((p for p in known if p is not None), default=None)
+
+    def passes_out(self, here):
+        """Whether the section may empty through a device, entered at this port."""
+        node = self.world.nodes[here[0]]
+        tag, kind, now = self.world.tags[here[0]], node.get("kind"), self.first.get(here[0])
+        if tag in ("pump", "compressor"):
+            return False
+        if tag == "blind":
+            return now in OPEN
+        if kind in STOP_KINDS:
+            return now in OPEN and (kind != "stop-check" or here[1] == "in")
+        return here[1] == "in" and kind not in ("relief", "rupture-disc", "three-way", "unknown", None)
 
     def reaches_receiver(self, start):
-        """Whether a low-pressure vessel is reached by ways that pass outward."""
+        """Whether a low-pressure vessel is reached from a port at the live side by ways that pass outward."""
         seen, todo = {start}, [start]
         while todo:
-            here = todo.pop()
-            node = self.world.nodes[here[0]]
-            if self.world.tags[here[0]] == "vessel" and node.get("role") == "low-pressure":
+            inner = todo.pop()
+            place, spool = self.world.far_end.get(inner), self.plant.at_port.get(inner)
+            if place is None or place in seen or self.lowest_inside is None:
+                continue
+            stands = self.pressure_of(spool)
+            if stands is None or stands > self.lowest_inside or self.lookup(place) == 0:
+                continue
+            seen.add(place)
+            node = self.world.nodes[place[0]]
+            if self.world.tags[place[0]] == "vessel" and node.get("role") == "low-pressure":
                 return True
-            there = self.world.joined.get(here)
+            there = self.world.joined.get(place)
             if there is None:
-                there = [] if self.world.tags[here[0]] in ("pump", "compressor") \
-                    else self.world.passes(here, self.first, self.first, True)
-            for inner in there:
-                place = self.world.far_end.get(inner)
-                if place and place not in seen and self.lookup(inner) >= self.lookup(here):
-                    seen.add(place)
-                    todo.append(place)
+                there = [p for p in self.world.ports_of(place[0]) if p != place] \
+                    if self.passes_out(place) else []
+            new = [p for p in there if p not in seen and self.lookup(p) > 0]
+            seen.update(new)
+            todo += new
         return False
+
+    # ---- liquid on the way back ----------------------------------------------------------------
+
+    def wet(self, now):
+        """Ports that liquid can have reached from the sides that are open again."""
+        todo = [p for m in self.back if m.wets and m.to != m.was and now[m.id] == m.to
+                for p in m.inner]
+        seen = set(todo)
+        while todo:
+            place = todo.pop()
+            far = self.world.far_end.get(place)
+            for other in ([far] if far else []) + self.lets_by(place, now):
+                if other not in seen:
+                    seen.add(other)
+                    todo.append(other)
+        return seen
+
+    def lets_by(self, place, now):
+        name, port = place
+        node, tag = self.world.nodes[name], self.world.tags[name]
+        if place in self.world.joined:
+            return self.world.joined[place]
+        if tag in ("pump", "compressor"):
+            return [p for p in self.world.ports_of(name) if p != place]
+        stands, kind = now.get(name), node.get("kind")
+        others = [p for p in self.world.ports_of(name) if p != place]
+        if name in self.closers and self.closers[name]["to"] == stands != "closed":
+            return [p for p in others if {p[1], port} <= set(stands.split("-"))]
+        by_hand = tag == "blind" or kind in STOP_KINDS and self.world.by_hand(name)
+        if stands == "closed" and (by_hand or name in self.closers):
+            return []
+        if kind in ("check", "stop-check", "relief", "rupture-disc") and port != "in":
+            return []
+        return others
 
     # ---- what must come before what ------------------------------------------------------------
 
@@ -176,11 +311,20 @@ class Plan:
         """Whether `one` must come before `other`, both moves of the list `stage` (P2, E1)."""
         if one.kind == BARRIER and one.feed_side and (other.way_off or other.kind == OPENING):
             return True
+        if one.kind == other.kind == BARRIER and one.feed_side and other.feed_side:
+            return one.level == 2 and other.level == 1
         if one.kind == FEED and other.kind == OPENING:
+            return True
+        if one.kind == FEED and other.kind == BARRIER and self.isolates(one.id, other.id):
             return True
         if one.kind == other.kind == OPENING:
             return one.bore < other.bore
         return other.receiver and not one.receiver and one in stage
+
+    def isolates(self, feed, device):
+        """Whether a device loses its supply with this feed: it closes by that, and is looked at then (D3)."""
+        off = self.world.isolator(feed)
+        return any(self.world.isolator(f) == off for f in self.world.supplies_of(device))
 
     def waits(self, stage):
         """Ways off of which one must come after all openings (rule 5); empty: not asked."""
@@ -207,17 +351,38 @@ class Plan:
             return 1
         return 2 if move.vapour else 3
 
+    def stands(self, now, back=False):
+        """The state as it counts: a driven point is closed from its feed on (D3)."""
+        if back:
+            return now
+        now = dict(now)
+        for name in self.closers:
+            if name in self.world.nodes and not self.world.by_hand(name) \
+                    and self.world.without_supply(name, now):
+                now[name] = self.closers[name]["to"]
+        return now
+
     def moved(self, now):
         """Devices that stand closed, or set, because the plan moved them."""
         return {n for n in self.closers if n in self.world.nodes
                 and now[n] not in OPEN and now[n] != self.first[n]}
 
-    def broken(self, now):
-        """(machines P9, equipment D4, segments L6) in a state."""
-        world = self.world
-        return (world.deadheaded(now, self.first), world.lost_relief(now, self.first),
-                world.closed_in(now, self.first, self.moved(now)))
+    def broken(self, now, back=False):
+        """(machines P9, equipment D4, segments L6) in a state; on the way back no machines, and of
+        segments those that liquid can have come to."""
+        world, now = self.world, self.stands(now, back)
+        segments = world.closed_in(now, self.first, self.moved(now))
+        machines = set() if back else world.deadheaded(now, self.first)
+        if back:
+            wet = self.wet(now)
+            segments = [s for s in segments if any(e in wet for n in s[0] for e in world.ends_of(n))]
+        return machines, world.lost_relief(now, self.first), segments
 
-
-def lowest_id(spools):
-    return min(spools, key=lambda i: i.encode("utf-8"))
+    def lost_pipes(self, now, back=False):
+        """Pipes that have lost their last cover: what L6 costs in a state."""
+        now = self.stands(now, back)
+        pipes = self.world.pipes_of(self.world.lost_cover(now, self.first))
+        if back:
+            wet = self.wet(now)
+            pipes = {s for s in pipes if any(e in wet for e in self.world.ends_of(s))}
+        return pipes

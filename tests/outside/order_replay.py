@@ -21,6 +21,7 @@ What is looked at after each step, and the source:
 import json
 import sys
 
+import order_findings
 import order_search
 from order_record import BARRIER, FIT, Plan
 from order_world import OPEN, STOP_KINDS, World
@@ -44,9 +45,14 @@ class Replay:
             self.stands[name] = "in place"
         self.lifted = set()                      # overrides in use
         self.counted = dict(self.plan.first)     # the same, drains and bleeds as they were
+        self.filled = dict(self.plan.first)      # the same without blinds: these are fitted when all is empty
         self.sources = [s for s in self.plan.plant.sources()]
         self.taken = {s["id"] for s in record["sources_inside"]}
         self.breaches = {"P9": set(), "D4": set(), "L6": set()}      # complained of already
+        looks = order_findings.Way(self.plan, []).looks()
+        self.shown = [m.n for m in self.plan.moves if m.receiver and any(n < m.n for n in looks)]
+        self.drained = set()
+        self.late = {m.id for m in self.plan.moves if m.late}
 
     def say(self, rule, step, text):
         where = "" if step is None else "step %d (%s %s): " % (step["n"], step["phase"], step["id"])
@@ -168,6 +174,8 @@ class Replay:
         self.stands[name] = to
         if name not in drains:
             self.counted[name] = to
+            if name not in self.late:
+                self.filled[name] = to
 
     # ---- I1 ----------------------------------------------------------------------------------------
 
@@ -233,16 +241,19 @@ class Replay:
 
     def look(self, where, step):
         """P3: what this state breaks must be said."""
-        machines, equipment, segments = self.plan.broken(self.counted)
+        machines, equipment, _ = self.plan.broken(self.counted, where == "restore")
+        segments = self.plan.broken(self.filled, where == "restore")[2]
         said = {rule: {f["id"] for f in self.record["findings"] if f["rule"] == rule and f["blocks"]}
                 for rule in ("P9", "D4", "L6")}
+        if where == "steps" and any(n <= step["n"] for n in self.shown):
+            said["D4"] |= {a["id"] for a in self.record["assumptions"] if a["rule"] == "D4"}
         for rule, found in (("P9", machines), ("D4", equipment)):
             for what in sorted(found - said[rule] - self.breaches[rule]):
                 self.say(rule, step, "%s: no finding says so" % what)
             self.breaches[rule] |= found
         entries = [c for c in self.record["closed_in"] if c["state"] == "uncovered"
-                   and order_search.holds(c, where, step["n"])
-                   and order_search.lowest_id(c["ids"]) in said["L6"]]
+                   and order_findings.holds(c, where, step["n"])
+                   and order_findings.lowest_id(c["ids"]) in said["L6"]]
         known = {i for c in entries for i in c["ids"]}
         for spools, unclear, _ in segments:
             new = spools - known - self.breaches["L6"]
@@ -258,6 +269,7 @@ class Replay:
         drains = {s["id"] for s in self.record["steps"] if s["phase"] == "release" and s["change"]}
         barriers = [m for m in self.plan.back if not m.late]
         sides = {m.id: m for m in barriers}
+        self.drained = drains
         last = max((m.n for m in barriers), default=0)
         seen = set()
         for step in steps:
@@ -301,7 +313,8 @@ class Replay:
             found = self.plan.first.get(name, "in place")
             node = self.world.nodes.get(name)
             normal = node.get("normal") if node is not None else None
-            if stands not in (found, normal):
+            shut = found == "unknown" and stands == "closed" and name in self.drained
+            if stands not in (found, normal) and not shut:       # a way out is shut, whatever it was
                 self.say("P6", None, "%s stands %s at the end, found %s, normal %s"
                          % (name, stands, found, normal))
         # What was closed is brought back to its normal position, where the file says one.

@@ -6,14 +6,12 @@ best so far is left. Nothing else is skipped: no estimate, no groups, no state t
 of a state is worked out once, by order_world.py.
 """
 
-from order_record import Plan, lowest_id
+from order_findings import Way
+from order_record import Plan
 
 MOST = 8                             # moves of a list that is searched
-NAMES = ("P9", "D4", "L6")
-
-
-class Unclear(Exception):
-    """The rules or the file leave open what this list costs."""
+NAMES = ("D4", "P9", "L6")
+NOT_ALL = "not all orders of the steps were tried"
 
 
 class Orders:
@@ -32,20 +30,25 @@ class Orders:
             now[self.moves[number].id] = self.moves[number].to
         return now
 
+    def nothing_inside(self, done):
+        """On the way back, before the first point is opened."""
+        return self.back and not any(self.moves[n].to != self.moves[n].was for n in done)
+
     def broken(self, done):
         """(machines, equipment, segments) after the moves of `done`, numbers of the list."""
         if done not in self.memory:
-            nothing_inside = self.back and not any(
-                self.moves[n].to != self.moves[n].was for n in done)
-            self.memory[done] = (set(), set(), []) if nothing_inside \
-                else self.plan.broken(self.state(done))
+            self.memory[done] = (set(), set(), []) if self.nothing_inside(done) \
+                else self.plan.broken(self.state(done), self.back)
         return self.memory[done]
 
     def price(self, done):
-        machines, equipment, segments = self.broken(done)
-        if any(unclear or not full for _, unclear, full in segments):
-            raise Unclear("L3 of a segment")
-        return len(machines), len(equipment), sum(len(spools) for spools, _, _ in segments)
+        """(D4, P9, L6) of a state: equipment, machines, pipes."""
+        if ("price", done) not in self.memory:
+            machines, equipment, _ = self.broken(done)
+            pipes = () if self.nothing_inside(done) else \
+                self.plan.lost_pipes(self.state(done), self.back)
+            self.memory[("price", done)] = (len(equipment), len(machines), len(pipes))
+        return self.memory[("price", done)]
 
     def allowed(self, number, done):
         move = self.moves[number]
@@ -58,7 +61,7 @@ class Orders:
     # ---- orders ----------------------------------------------------------------------------------
 
     def cost(self, order):
-        """(P9, D4, L6, changes of place) of one order."""
+        """(D4, P9, L6, changes of place) of one order."""
         total, last = [0, 0, 0, 0], None
         for k, number in enumerate(order):
             for i, value in enumerate(self.price(frozenset(order[:k + 1]))):
@@ -89,8 +92,8 @@ class Orders:
                 if number in done or not self.allowed(number, done):
                     continue
                 there = done | {number}
-                p9, d4, l6 = self.price(there)
-                walk(there, (spent[0] + p9, spent[1] + d4, spent[2] + l6,
+                d4, p9, l6 = self.price(there)
+                walk(there, (spent[0] + d4, spent[1] + p9, spent[2] + l6,
                              spent[3] + (last is not None and move.place != last)), move.place,
                      order + (number,))
         walk(frozenset(), (0, 0, 0, 0), None, ())
@@ -157,103 +160,49 @@ def lists_of(plan):
     return found
 
 
+def not_all_tried(record):
+    return any(NOT_ALL in f["text"] for f in record["findings"])
+
+
+def three_way_point(plan):
+    """METHOD leaves open what a three-way valve passes that is set, and whether one that stands so was moved."""
+    return any(plan.world.nodes[n].get("kind") == "three-way"
+               for n in plan.closers if n in plan.world.nodes)
+
+
 def compare(world, text, record, counts):
     """All that differs between the order of a record and the best one."""
     plan = Plan(world, text, record)
     if any(m.mixed for m in plan.moves):
         counts["left out: a point without a side"] += 1
         return []
-    bad, passed = [], {name: {} for name in NAMES}
-    for name, orders in lists_of(plan):
+    bad, lists = [], lists_of(plan)
+    three_way = three_way_point(plan)
+    counts["a three-way valve is a point: only what comes before what"] += three_way
+    for name, orders in lists:
         moves = orders.moves
         given = tuple(range(len(moves)))
-        note(orders, passed)
         early = orders.keeps_rules(given)
         if early is not None:
             bad.append("[P2] %s: %s comes too early, in %s" % (name, early, moves))
             continue
-        try:
-            got = orders.cost(given)
-            if len(moves) <= MOST:
-                counts["lists of %d" % len(moves)] += 1
-                best = orders.least()
-                counts["orders"] += orders.looked_at
-                if 3 <= len(moves):
-                    counts["lists of 3 to 8"] += 1
-                    counts["lists in which the order matters"] += orders.spread()
-                for i, rule in enumerate(NAMES):
-                    counts["%s cannot be avoided" % rule] += best[i] > 0
-                if got != best:
-                    bad.append("[P3] %s: (P9, D4, L6, places) is %s, the least is %s: %s"
-                               % (name, got, best, moves))
-            else:
-                counts["lists too long"] += 1
-        except Unclear:
-            counts["left out: L3 not clear"] += 1
-            return bad
-    return bad + findings(plan, record, passed, counts)
-
-
-def note(orders, passed):
-    """Write down what each state on the way breaks: rule -> what -> states."""
-    for k, move in enumerate(orders.moves):
-        machines, equipment, segments = orders.broken(frozenset(range(k + 1)))
-        at = ("restore" if orders.back else "steps", move.n)
-        for what in machines:
-            passed["P9"].setdefault(what, set()).add(at)
-        for what in equipment:
-            passed["D4"].setdefault(what, set()).add(at)
-        for spools, _, _ in segments:
-            for spool in spools:
-                passed["L6"].setdefault(spool, set()).add(at)
-
-
-def findings(plan, record, passed, counts):
-    """Findings P9 and D4 must be exactly what the states have; L6: see below."""
-    bad = []
-    for rule in ("P9", "D4"):
-        said = {f["id"] for f in record["findings"] if f["rule"] == rule and f["blocks"]}
-        for what in sorted(set(passed[rule]) - said):
-            bad.append("[%s] %s is broken after %s, and no finding says so"
-                       % (rule, what, sorted(passed[rule][what])))
-        for what in sorted(said - set(passed[rule])):
-            bad.append("[%s] a finding on %s, but no state on the way breaks it" % (rule, what))
-        counts["findings %s" % rule] += len(said)
-    return bad + on_the_way(plan, record, passed["L6"], counts)
-
-
-def on_the_way(plan, record, shut, counts):
-    """[L6] each pipe shut in at some state stands in an entry for that state; an entry for the way holds
-    a pipe that is shut in right after its first step; its finding names its lowest id."""
-    bad = []
-    entries = [c for c in record["closed_in"] if c["state"] == "uncovered"]
-    moves = {"steps": [m.n for m in plan.moves], "restore": [m.n for m in plan.back]}
-    for spool, states in shut.items():
-        for where, n in sorted(states):
-            if not any(spool in c["ids"] and holds(c, where, n) for c in entries):
-                bad.append("[L6] %s is shut in after step %d of %s, and no entry says so"
-                           % (spool, n, where))
-                break
-    named = {f["id"] for f in record["findings"] if f["rule"] == "L6"}
-    for entry in entries:
-        if lowest_id(entry["ids"]) not in named:
-            bad.append("[L6] no finding on %s" % lowest_id(entry["ids"]))
-        during = entry.get("during")
-        if not during:
+        if three_way:
             continue
-        counts["entries of L6 on the way"] += 1
-        where = during["list"]
-        inside = [n for n in moves[where] if during["from"] <= n < during["to"]]
-        spools = [i for i in entry["ids"] if i in plan.world.spools]
-        if not inside or not any((where, inside[0]) in shut.get(s, ()) for s in spools):
-            bad.append("[L6] an entry for %s %d to %d on %s, where nothing is shut in"
-                       % (where, during["from"], during["to"], lowest_id(entry["ids"])))
-    return bad
-
-
-def holds(entry, where, n):
-    """Whether an entry of closed_in speaks of the state after step n of a list."""
-    during = entry.get("during")
-    if not during:
-        return True
-    return during["list"] == where and during["from"] <= n < during["to"]
+        got = orders.cost(given)
+        if len(moves) > MOST:
+            counts["lists too long"] += 1
+            continue
+        counts["lists of %d" % len(moves)] += 1
+        best = orders.least()
+        counts["orders"] += orders.looked_at
+        if 3 <= len(moves):
+            counts["lists of 3 to 8"] += 1
+            counts["lists in which the order matters"] += orders.spread()
+        for i, rule in enumerate(NAMES):
+            counts["%s cannot be avoided" % rule] += best[i] > 0
+        if got < best or got != best and not not_all_tried(record):
+            bad.append("[P3] %s: (D4, P9, L6, places) is %s, the least is %s, in %s: %s"
+                       % (name, got, best, [moves[n].id for n in orders.best_order], moves))
+    if three_way:
+        return bad
+    return bad + Way(plan, [orders for _, orders in lists]).complaints(counts)

@@ -1,6 +1,6 @@
-"""What is wrong in one state on the way through a plan: machines without a way (P9), equipment without
-a relief path (D4), pipes full of liquid shut in by what the plan moved (L6). Plain walks and the values of
-relief_oracle.py; nothing of the product's code.
+"""What is wrong in one state on the way through a plan: equipment without a relief path (D4), pipes full
+of liquid that have lost their last cover, and segments shut in (L6); machines without a way (P9) are in order_machines.py.
+Plain walks and the values of relief_oracle.py; nothing of the product's code.
 
 A state is where each device stands: a dictionary id -> position ("open", "closed", "throttled",
 "unknown", a way of a three-way valve, "on" or "off" for a feed, "removed" or "spade fitted" for a pipe).
@@ -10,29 +10,26 @@ Readings taken where these leave room:
 - A hand stop valve that stands open or throttled, a blind that stands open and what a move has opened (a
   lifting stem, a manual opening) are ways and join pieces to a segment; a stop-check is a way forward
   and joins nothing; a driven valve is neither, unless a move has opened it. One that a move has
-  closed is no way, whatever its seal says. An outlet whose cap a step takes off is not made an open outlet.
+  closed is no way, whatever its seal says, nor is a three-way valve that a move has set. An outlet whose cap a
+  step takes off is not made an open outlet.
 - A segment is covered when each of its pieces is; it needs no cover when it passes L3 as a whole.
+- A piece is full by the services of its own pipes, sides and vessels; vapour space counts for its whole segment.
 - Equipment: a vessel that holds something and a pump or compressor have a relief path when a piece at
   one of their ports is covered; an exchanger loses its own when one of its sides that hold something does.
-- P9: hand valves that are known to be open, open blinds, and three-way valves as they stand pass both
-  ways; self-acting and driven devices pass forward in the reading in which they are open (a driven stop valve
-  both ways), a check valve and a stop-check pass forward only; other pumps and compressors forward. A way
-  ends at a vessel, or at a limit that is not said to be dead.
 """
 
 import relief_oracle
+from order_machines import OPEN, Machines
 from relief_fullness import Fullness
 from relief_oracle import STOP_KINDS
 
-OPEN = ("open", "throttled")
-NOTHING = ("relief", "rupture-disc", "unknown", None)    # valves that pass nothing (P9)
 
-
-class World(relief_oracle.Plant):
+class World(Machines, relief_oracle.Plant):
     """A plant, its feeds, and what each state of it costs."""
 
     def __init__(self, text, ambient=40.0):
         self.memory, self.spreads = {}, {}
+        self.set_by_move = frozenset()
         super().__init__(text)
         self.ambient = ambient
         self.feeds, self.places = {}, {}
@@ -90,11 +87,18 @@ class World(relief_oracle.Plant):
             return True
         return node.get("kind") not in ("check", "three-way") and now[name] != first.get(name)
 
+    def supplies_of(self, name):
+        return [f for f, node in self.feeds.items()
+                if name in node.get("supplies", "").replace(",", " ").split()]
+
     # ---- values of relief_oracle.py, each worked out once in a state ------------------------------
 
     def cover(self, *given, **named):
         self.spreads = {}
         return super().cover(*given, **named)
+
+    def positions(self, valve):
+        return [] if valve.get("id") in self.set_by_move else super().positions(valve)
 
     def spread(self, ways, value):
         key = tuple(value)
@@ -118,7 +122,9 @@ class World(relief_oracle.Plant):
         key = (opened, shut)
         if key not in self.memory:
             named = {n for n, t in self.tags.items() if t == "valve" and n not in shut}
+            self.set_by_move = shut
             self.memory[key] = (opened, self.cover(opened, named=named))
+            self.set_by_move = frozenset()
         return self.memory[key]
 
     def segments(self, opened):
@@ -158,18 +164,43 @@ class World(relief_oracle.Plant):
         return self.memory[key]
 
     def is_full(self, whole):
-        """Full of liquid by the first sentence of L3."""
+        """Full of liquid by the first sentence of L3; content that is not said is liquid (N2)."""
+        if self.has_vapour_vessel(whole):
+            return False
         nodes = [None if s is None else self.services[s] for s in self.services_of(whole)]
-        return not self.has_vapour_vessel(whole) and (
-            None in nodes or any(n.get("phase") != "vapour" for n in nodes))
+        unsaid = [n for n, side in whole.joints if side is not None or self.tags[
+            n.get("id")] == "vessel" if (n if side is None else side).get("contents") is None]
+        return bool(unsaid) or None in nodes or any(n.get("phase") != "vapour" for n in nodes)
+
+    def spaces(self, now, first):
+        """Pieces that stand joined to vapour space."""
+        opened, _ = self.relief_state(now, first)
+        key = ("spaces", opened)
+        if key not in self.memory:
+            self.memory[key] = {n for s in self.segments(opened)
+                                if any(self.has_vapour_vessel(self.pieces[m]) for m in s)
+                                for n in s}
+        return self.memory[key]
+
+    def lost_cover(self, now, first):
+        """Pieces full of liquid that had cover or vapour space before the first move, and have neither now."""
+        _, cover = self.relief_state(now, first)
+        _, before = self.relief_state(first, first)
+        has, had = self.spaces(now, first), self.spaces(first, first)
+        return {p.number for p in self.pieces
+                if not cover.covered[p.number] and p.number not in has and self.is_full(p)
+                and (before.covered[p.number] or p.number in had)}
+
+    def pipes_of(self, pieces):
+        return {s for n in pieces for s in self.pieces[n].spools}
 
     def closed_in(self, now, first, moved):
-        """Segments without cover that `moved` shut in, and what valves of unknown position part from
-        one: list of (spools, L3 is unclear, full of liquid)."""
+        """Segments without cover that `moved` shut in or that have lost their cover, and what valves of
+        unknown position part from one: list of (spools, L3 is unclear, full of liquid)."""
         opened, cover = self.relief_state(now, first)
         segments = self.segments(opened)
         number = {n: i for i, s in enumerate(segments) for n in s}
-        touched, beside = set(), {}
+        touched, beside = {number[n] for n in self.lost_cover(now, first)}, {}
         for name, tag in self.tags.items():
             if tag not in ("valve", "blind"):
                 continue
@@ -217,89 +248,3 @@ class World(relief_oracle.Plant):
     def lost_relief(self, now, first):
         """Ids of equipment that has lost its last relief path against the first state (D4)."""
         return {n for n, _ in self.protected(first, first) - self.protected(now, first)}
-
-    # ---- P9 ------------------------------------------------------------------------------------
-
-    def can_run(self, now):
-        """Machines that are not stopped by all of their feeds."""
-        off, found = self.off(now), []
-        for name in self.machines:
-            feeds = [f for f, node in self.feeds.items()
-                     if name in node.get("supplies", "").replace(",", " ").split()]
-            if not feeds or any(self.isolator(f) not in off for f in feeds):
-                found.append(name)
-        return found
-
-    def passes(self, here, now, first, acting):
-        """Ports that flow going outward reaches through a device from one of its ports."""
-        name, port = here
-        node, tag = self.nodes[name], self.tags[name]
-        other = [(name, "out" if port == "in" else "in")]
-        if tag in ("pump", "compressor"):
-            return other if port == "in" else []
-        if tag == "blind":
-            return other if now[name] in OPEN else []
-        kind = node.get("kind")
-        if kind == "three-way":
-            ports = now[name].split("-")
-            return [(name, p) for p in ports if p != port] if port in ports and len(ports) > 1 else []
-        if kind == "check":
-            return other if port == "in" and node.get("condition") != "seized" else []
-        if kind in NOTHING:
-            return []
-        if now[name] in OPEN and now[name] != first.get(name):
-            return other             # a move has opened it
-        if now[name] == "closed" and first.get(name) != "closed":
-            return []                # a move has closed it
-        stop = kind in STOP_KINDS
-        if stop and self.by_hand(name):
-            if now[name] not in OPEN:
-                return []
-            return other if kind != "stop-check" or port == "in" else []
-        if not acting or (kind == "stop-check" or not stop) and port == "out":
-            return []
-        return other
-
-    def has_way(self, machine, port, now, first, acting):
-        """Whether a way leads from a machine's outlet to a vessel or limit, or backward to its inlet."""
-        back = port == "in"
-        start = self.far_end.get((machine, port))
-        seen, todo = {start} - {None}, [start] if start else []
-        while todo:
-            here = todo.pop()
-            name, tag = here[0], self.tags[here[0]]
-            if tag == "vessel" or (tag == "limit" and self.nodes[name].get("dead") != "yes"):
-                return True
-            if here in self.joined:
-                there = self.joined[here]
-            elif back:
-                there = [p for p in self.ports_of(name)
-                         if here in self.passes(p, now, first, acting)]
-            else:
-                there = self.passes(here, now, first, acting)
-            for inner in there:
-                place = self.far_end.get(inner)
-                if place is not None and place not in seen:
-                    seen.add(place)
-                    todo.append(place)
-        return False
-
-    def ports_of(self, name):
-        three = self.nodes[name].get("kind") == "three-way" and self.tags[name] == "valve"
-        return [(name, p) for p in (("a", "b", "c") if three else ("in", "out"))]
-
-    def machine_ways(self, now, first):
-        """(machine, port, reading) that have a way, whether it can run or not."""
-        shape = tuple(sorted((n, p) for n, p in now.items() if n not in self.feeds))
-        if ("ways", shape) not in self.memory:
-            self.memory[("ways", shape)] = frozenset(
-                (m, p, acting) for m in self.machines for p in ("in", "out")
-                for acting in (True, False) if self.has_way(m, p, now, first, acting))
-        return self.memory[("ways", shape)]
-
-    def deadheaded(self, now, first):
-        """Machines that can run and have lost a way against the first state, in either reading (P9)."""
-        if not self.machines:
-            return set()
-        lost = {m for m, _, _ in self.machine_ways(first, first) - self.machine_ways(now, first)}
-        return lost.intersection(self.can_run(now))

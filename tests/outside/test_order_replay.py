@@ -23,7 +23,8 @@ import time
 import genorder
 import grade_random
 from common import RunError, run_plan
-from order_record import Plan, lowest_id
+from order_findings import lowest_id
+from order_record import Plan
 from order_replay import replay
 from order_world import World
 
@@ -138,12 +139,18 @@ class Spoiler:
 
     def findings(self):
         found = self.record["findings"]
+        broken = self.broken_on_the_way()
         for rule in ("D4", "P9"):
-            for i in self.one([i for i, f in enumerate(found) if f["rule"] == rule and f["blocks"]]):
-                yield "no finding of " + rule, {rule}, self.changed(self.drop, "findings", i)
+            ids = sorted({f["id"] for f in found if f["rule"] == rule and f["blocks"]} & broken[rule])
+            for name in self.one(ids):
+                def unsaid(r):
+                    r["findings"] = [f for f in r["findings"] if (f["rule"], f["id"]) != (rule, name)]
+                yield "no finding of " + rule, {rule}, self.changed(unsaid)
         clear = self.clearly_shut_in()
-        entries = [i for i, c in enumerate(self.record["closed_in"])
-                   if c["state"] == "uncovered" and clear.intersection(c["ids"])]
+        uncovered = [(i, set(c["ids"])) for i, c in enumerate(self.record["closed_in"])
+                     if c["state"] == "uncovered"]
+        entries = [i for i, ids in uncovered          # those that alone hold a pipe
+                   if clear & ids - set().union(*(other for k, other in uncovered if k != i))]
         for k in self.one(entries):
             yield "a segment left out", {"L6"}, self.changed(self.drop, "closed_in", k)
             name = lowest_id(self.record["closed_in"][k]["ids"])
@@ -152,10 +159,20 @@ class Spoiler:
                 r["findings"] = [f for f in r["findings"] if (f["rule"], f["id"]) != ("L6", name)]
             yield "no finding of L6", {"L6"}, self.changed(unsaid)
 
+    def broken_on_the_way(self):
+        """What the states after the moves have broken."""
+        now, found = dict(self.plan.first), {"D4": set(), "P9": set()}
+        for move in self.plan.moves:
+            now[move.id] = move.to
+            machines, equipment, _ = self.plan.broken(now)
+            found["P9"] |= machines
+            found["D4"] |= equipment
+        return found
+
     def clearly_shut_in(self):
         """Pipes shut in once all is closed, where L3 needs no equation of state to tell."""
         now = dict(self.plan.first)
-        now.update((m.id, m.to) for m in self.plan.moves)
+        now.update((m.id, m.to) for m in self.plan.moves if not m.late)
         segments = self.plan.broken(now)[2]
         return {s for spools, unclear, _ in segments if not unclear for s in spools}
 
