@@ -151,11 +151,13 @@ static bool let_wait(list *l)
     bool receiver = false, any = false, opening = false;
     for (uint32_t i = 0; i < l->n; i++) {
         const still_op *op = &l->o->ops[l->ops[i]];
+        bool off = kind_of(op) == WAY_OFF && strcmp(op->from, "closed") != 0;
         receiver = receiver || kind_of(op) == RECEIVER_SIDE;
         l->awaited[i] = op->opening;
         opening = opening || op->opening;
-        l->waits[i] = kind_of(op) == WAY_OFF && strcmp(op->from, "closed") != 0;
-        any = any || l->waits[i];
+        l->waits[i] = off && !op->behind_relief;
+        /* A relief path is closed after all openings in any case. */
+        any = any || off || op->behind_relief;
     }
     if (receiver) memset(l->waits, 0, l->n);
     return receiver || any || !opening;
@@ -301,7 +303,7 @@ static int rank_back(const still_op *op)
     if (op->behind_relief)
         return 0; /* nothing comes in by it, and relief is back before fluid is */
     if (op->receiver_side) return 1;
-    if (op->downstream) return op->wets ? 5 : 2;
+    if (op->downstream) return op->wets ? 4 : 2;
     return op->gas ? 3 : 4;
 }
 

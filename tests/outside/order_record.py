@@ -41,7 +41,7 @@ class Move:
         # Blinds, spades, pipes taken out: a stage of their own.
         self.late = self.action in FIT and point["from"] != "closed"
         self.place = None
-        self.feed_side = self.receiver = self.mixed = self.vapour = self.wets = False
+        self.feed_side = self.receiver = self.mixed = self.vapour = self.wets = self.behind = False
         self.lives = []              # (port of the device, far end of the pipe there) at its live side
         self.inner = []              # ports of the device on the other side
         self.bore = None
@@ -153,13 +153,14 @@ class Plan:
         move.feed_side = three or inner == ["out"]
         if move.mixed:
             return
+        move.behind = (move.id, inner[0]) not in self.inside
         move.lives = [((move.id, p), self.world.far_end.get((move.id, p))) for p in outer]
         move.inner = [(move.id, p) for p in inner]
         phases = {self.phase(p) for p, _ in move.lives}
         move.vapour = phases == {"vapour"}
         move.wets = not move.vapour if move.feed_side else bool(phases & {"liquid", None}) \
             and self.world.nodes[move.id].get("kind") != "stop-check"
-        move.receiver = move.way_off and not move.late and self.first[move.id] != "closed" \
+        move.receiver = move.way_off and not move.late and self.world.by_hand(move.id) and self.first[move.id] != "closed" \
             and (move.id, inner[0]) in self.inside and any(
                 self.reaches_receiver(p) for p, _ in move.lives)
 
@@ -309,6 +310,8 @@ class Plan:
 
     def before(self, one, other, stage):
         """Whether `one` must come before `other`, both moves of the list `stage` (P2, E1)."""
+        if one.behind or other.behind:
+            return other.behind and not one.behind
         if one.kind == BARRIER and one.feed_side and (other.way_off or other.kind == OPENING):
             return True
         if one.kind == other.kind == BARRIER and one.feed_side and other.feed_side:
@@ -330,7 +333,7 @@ class Plan:
         """Ways off of which one must come after all openings (rule 5); empty: not asked."""
         if any(m.receiver for m in stage) or not any(m.kind == OPENING for m in stage):
             return []
-        return [m for m in stage if m.way_off and m.was != "closed"]
+        return [m for m in stage if m.way_off and m.was != "closed" and not m.behind]
 
     def may_be_next(self, move, done, stage):
         """Whether the hard rules let `move` come after exactly the moves of `done`."""
@@ -345,11 +348,13 @@ class Plan:
     @staticmethod
     def group_back(move):
         """Place in the order of the way back (P6, P8)."""
-        if move.receiver:
+        if move.behind:
             return 0
-        if move.way_off:
+        if move.receiver:
             return 1
-        return 2 if move.vapour else 3
+        if move.way_off:
+            return 4 if move.wets else 2
+        return 3 if move.vapour else 4
 
     def stands(self, now, back=False):
         """The state as it counts: a driven point is closed from its feed on (D3)."""

@@ -334,7 +334,8 @@ class Replay:
     # ---- drains (E5, E6, F-EPA-1) --------------------------------------------------------------------
 
     def ways_out(self):
-        ways = [c[k] for c in self.record["compartments"] for k in ("vent", "drain", "prove")]
+        ways = [w for c in self.record["compartments"]
+                for w in (c["vent"], c["drain"], c["prove"], *c["further_drains"])]
         ways += [w for b in self.record["between"] for w in b["bleed"]]
         return [w for w in ways if w]
 
@@ -343,7 +344,7 @@ class Replay:
         for step in self.record["restore"]:
             if step["change"] and step["change"]["to"] == "closed":
                 shut.setdefault(step["id"], step["n"])
-            elif self.world.tags.get(step["id"]) == "outlet":
+            elif step["phase"] == "close-up" and self.world.tags.get(step["id"]) == "outlet":
                 capped.setdefault(step["id"], step["n"])
         used = {s["id"] for s in self.record["steps"] if s["phase"] == "release"}
         for way in self.ways_out():

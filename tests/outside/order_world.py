@@ -172,13 +172,32 @@ class World(Machines, relief_oracle.Plant):
             n.get("id")] == "vessel" if (n if side is None else side).get("contents") is None]
         return bool(unsaid) or None in nodes or any(n.get("phase") != "vapour" for n in nodes)
 
+    def ends(self):
+        """Pieces at which the drawing ends: a limit that is not dead, or a port that no pipe is joined to (N2)."""
+        if "ends" not in self.memory:
+            found = set()
+            for piece in self.pieces:
+                for name in piece.components:
+                    node, tag = self.nodes.get(name), self.tags.get(name)
+                    ports = [p.get("id") for p in self.kids(node, "port")] if tag in ("vessel", "fitting") else []
+                    if tag == "limit" and node.get("dead") != "yes" \
+                            or any((name, p) not in self.far_end for p in ports):
+                        found.add(piece.number)
+            for name, tag in self.tags.items():
+                if tag in ("valve", "blind", "pump", "compressor"):
+                    for _, port in self.ports_of(name):
+                        if (name, port) not in self.far_end:
+                            found.add(self.behind(self.nodes[name], port))
+            self.memory["ends"] = found
+        return self.memory["ends"]
+
     def spaces(self, now, first):
-        """Pieces that stand joined to vapour space."""
+        """Pieces that stand joined to vapour space, or to where the drawing ends."""
         opened, _ = self.relief_state(now, first)
         key = ("spaces", opened)
         if key not in self.memory:
             self.memory[key] = {n for s in self.segments(opened)
-                                if any(self.has_vapour_vessel(self.pieces[m]) for m in s)
+                                if any(self.has_vapour_vessel(self.pieces[m]) or m in self.ends() for m in s)
                                 for n in s}
         return self.memory[key]
 

@@ -221,7 +221,7 @@ class Spoiler:
             yield "no cap put back", {"F-EPA-1"}, self.changed(self.drop, "restore", i)
         shut = {s["id"]: i for i, s in enumerate(record["restore"])
                 if s["change"] and s["change"]["to"] == "closed"}
-        ways = [w for c in record["compartments"] for w in (c["vent"], c["drain"], c["prove"])]
+        ways = [w for c in record["compartments"] for w in (c["vent"], c["drain"], c["prove"], *c["further_drains"])]
         pairs = [(shut[a], shut[b]) for w in ways for a, b in zip(w, w[1:])
                  if a in shut and b in shut and shut[a] < shut[b]]
         for a, b in self.one(pairs):
