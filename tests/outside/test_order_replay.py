@@ -216,7 +216,7 @@ class Spoiler:
 
     def drains(self):
         record, tags = self.record, self.plan.world.tags
-        caps = [i for i, s in enumerate(record["restore"]) if tags.get(s["id"]) == "outlet"]
+        caps = [i for i, s in enumerate(record["restore"]) if tags.get(s["id"]) == "outlet" and s["phase"] == "close-up"]
         for i in self.one(caps):
             yield "no cap put back", {"F-EPA-1"}, self.changed(self.drop, "restore", i)
         shut = {s["id"]: i for i, s in enumerate(record["restore"])

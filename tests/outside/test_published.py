@@ -76,7 +76,7 @@ def each_valve_by_itself(binary, demo):
     yield len(inner) == 1 and len(outer) == 2, "steps found"
     yield max(let_off) < inner[0]["n"] < min(outer) < min(between), "let off, prove, close, let off"
     for step in inner + [s for s in steps if s["do"].startswith("Prove zero")]:
-        yield "Shut every way out (BV-10 and DV-10)" in step["do"], "step %d shuts all ways out" % step["n"]
+        yield "hut every way out (BV-10 and DV-10)" in step["do"], "step %d shuts all ways out" % step["n"]
     for name, bleed, _ in STATIONS:
         shown = [s["n"] for s in steps if "further out: %s." % name in s["do"] and bleed in s["do"]]
         yield len(shown) == 1 and shown[0] > max(between), "%s: %s" % (name, shown)
