@@ -60,14 +60,8 @@ static still_status find_targets(still_targets *out, still_arena *arena, const s
 static still_status overlay(still_state **out, const still_plant *plant, const still_state *state,
                             const still_plan_opts *opts, still_diags *diags)
 {
-    *out = still_state_new();
+    *out = still_state_copy(state);
     if (*out == NULL) return STILL_E_NOMEM;
-    for (size_t i = 0; state != NULL && i < state->n; i++) {
-        still_state_item *at = still_state_at(*out, state->items[i].comp);
-        if (at == NULL) return STILL_E_NOMEM;
-        *at = state->items[i];
-    }
-    if (state != NULL) memcpy((*out)->digest, state->digest, sizeof(*out)->digest);
     for (size_t i = 0; i < opts->n_avoid; i++) {
         uint32_t comp = still_plant_find(plant, opts->avoid[i]).v;
         if (comp == STILL_NONE)

@@ -40,20 +40,6 @@ static uint32_t feed_of(const still_plant *plant, const char *id)
     return STILL_NONE;
 }
 
-static still_status copy_state(still_state **out, const still_state *from)
-{
-    still_state *s = still_state_new();
-    if (s == NULL) return STILL_E_NOMEM;
-    *out = s;
-    for (size_t i = 0; from != NULL && i < from->n; i++) {
-        still_state_item *at = still_state_at(s, from->items[i].comp);
-        if (at == NULL) return STILL_E_NOMEM;
-        *at = from->items[i];
-    }
-    if (from != NULL) memcpy(s->digest, from->digest, sizeof s->digest);
-    return STILL_OK;
-}
-
 static const char *stands(const still_plant *plant, const still_state *state, uint32_t comp)
 {
     if (plant->comps[comp].kind == STILL_KIND_THREE_WAY) return still_way_now(plant, state, comp);
@@ -234,7 +220,8 @@ static still_status shut_ways(replay *r)
     bool any = false;
     for (uint32_t t = 1; t <= r->before->n_points; t++) any = any || r->released[t] != 0;
     if (!any) return STILL_OK;
-    still_status status = copy_state(&g->safe, g->now);
+    g->safe = still_state_copy(g->now);
+    still_status status = g->safe != NULL ? STILL_OK : STILL_E_NOMEM;
     for (uint32_t c = 0; c < r->plant->n_comps && status == STILL_OK; c++)
         if (r->comp_tag[c] != 0 && r->released[r->comp_tag[c]] && !r->override_open[c])
             status = put(g->safe, r->plant, c, stands(r->plant, r->state, c));
@@ -281,7 +268,8 @@ still_status still_going_on_from(still_going_on *g, still_arena *arena, const st
     r.released = STILL_ARENA_NEW(arena, before->n_points + 1, uint8_t);
     if (!r.feed_off || !r.feed_tag || !r.override_open || !r.comp_tag || !r.done || !r.released)
         return STILL_E_NOMEM;
-    still_status status = copy_state(&g->now, state);
+    g->now = still_state_copy(state);
+    still_status status = g->now != NULL ? STILL_OK : STILL_E_NOMEM;
     if (status == STILL_OK) status = mark_done(&r, opts, diags);
     if (status == STILL_OK) status = shut_ways(&r);
     for (size_t i = 0; i < opts->n_found && status == STILL_OK; i++) {

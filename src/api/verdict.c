@@ -81,15 +81,9 @@ static uint8_t word_of(still_vocabulary vocabulary, const char *text)
 static still_status left_by(still_state **out, const still_plant *plant, const still_state *state,
                             const still_record *r)
 {
-    still_state *s = still_state_new();
+    still_state *s = still_state_copy(state);
     if (s == NULL) return STILL_E_NOMEM;
     *out = s;
-    if (state != NULL) memcpy(s->digest, state->digest, sizeof s->digest);
-    for (size_t i = 0; state != NULL && i < state->n; i++) {
-        still_state_item *at = still_state_at(s, state->items[i].comp);
-        if (at == NULL) return STILL_E_NOMEM;
-        *at = state->items[i];
-    }
     for (size_t i = 0; i < r->n_found; i++) {
         const still_found *f = &r->found[i];
         uint32_t comp = still_plant_find(plant, f->id).v;

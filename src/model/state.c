@@ -40,6 +40,22 @@ still_state_item *still_state_at(still_state *state, uint32_t comp)
     return &state->items[i];
 }
 
+still_state *still_state_copy(const still_state *from)
+{
+    still_state *copy = still_state_new();
+    if (copy == NULL || from == NULL) return copy;
+    memcpy(copy->digest, from->digest, sizeof copy->digest);
+    for (size_t i = 0; i < from->n; i++) {
+        still_state_item *at = still_state_at(copy, from->items[i].comp);
+        if (at == NULL) {
+            still_state_free(copy);
+            return NULL;
+        }
+        *at = from->items[i];
+    }
+    return copy;
+}
+
 static still_state_item today(const still_state *state, uint32_t comp)
 {
     if (state != NULL) {

@@ -23,6 +23,8 @@ typedef struct still_state {
 /** @return an empty overlay, or NULL when memory is out. */
 still_state *still_state_new(void);
 void still_state_free(still_state *state);
+/** A copy, its digest too; of NULL an empty one. @return NULL when memory is out. */
+still_state *still_state_copy(const still_state *from);
 /** The entry of a component, made if there is none yet; NULL when memory is out. */
 still_state_item *still_state_at(still_state *state, uint32_t comp);
 
