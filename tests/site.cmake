@@ -1,5 +1,5 @@
 # Tests of the site file and the checklists of the work: their readers, and what a plan makes of them.
-foreach(name test_site test_rules_work)
+foreach(name test_site test_rules_work test_rules_practice)
     still_unit(${name} unit/plantkit.c unit/planttext.c unit/kit_ask.c)
 endforeach()
 still_fuzz(fuzz_site) # the readers of site files and checklists

@@ -62,6 +62,21 @@ static bool look_alike(const still_assembly *a, uint32_t comp)
            still_kind_stops(a->plant->comps[comp].kind);
 }
 
+/* One that a person could open instead of the target: of its kind, class and drive. */
+static bool like_target(const still_assembly *a, uint32_t comp)
+{
+    const still_comp *c = &a->plant->comps[comp];
+    const still_targets *targets = a->iso->zone.targets;
+    if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_OUTLET) return false;
+    for (size_t i = 0; i < targets->n; i++) {
+        const still_comp *t = &a->plant->comps[targets->items[i].comp];
+        if (targets->items[i].comp != comp && t->cls == c->cls && t->kind == c->kind &&
+            t->drive == c->drive)
+            return true;
+    }
+    return false;
+}
+
 static void visit(neighbourhood *h, size_t *tail, uint32_t port)
 {
     if (h->seen[port]) return;
@@ -88,12 +103,17 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
         }
         if (comp == point) continue;
         still_note_unknown_beyond(a, comp);
+        if (c->cls == STILL_CLASS_EXCHANGER)
+            list_live(
+                h, comp, false,
+                SAY("%s under pressure beyond %s", still_describe_comp(a->arena, plant, comp), id));
         if (source(a, comp))
             list_live(h, comp, false,
                       SAY("%s beyond %s", still_describe_comp(a->arena, plant, comp), id));
         if (c->cls == STILL_CLASS_VALVE || c->cls == STILL_CLASS_BLIND) {
             if (look_alike(a, comp))
-                list_live(h, comp, true, look_alike_text(a, comp, SAY("next to %s", id)));
+                list_live(h, comp, true,
+                          look_alike_text(a, comp, SAY("joined to the live side of %s", id)));
             continue;
         }
         if (c->cls != STILL_CLASS_FITTING && c->cls != STILL_CLASS_EXCHANGER) continue;
@@ -117,7 +137,12 @@ static void same_place(neighbourhood *h)
         for (size_t i = 0; i < r->n_points && !near; i++)
             near = r->points[i].level > 0 && strcmp(place, r->points[i].place) == 0;
         if (!near) continue;
-        if (look_alike(a, comp))
+        if (like_target(a, comp))
+            list_live(
+                h, comp, true,
+                SAY("%s at the same place: of the same kind as what is opened, do not open it",
+                    still_describe_named(a->arena, a->plant, comp)));
+        else if (look_alike(a, comp))
             list_live(h, comp, true, look_alike_text(a, comp, "at the same place"));
         else if (source(a, comp) || cls == STILL_CLASS_SPOOL)
             list_live(h, comp, false,

@@ -97,8 +97,8 @@ static const char *way_out(still_assembly *a, const still_puddle *p, const still
                    pocket->evaporate, joint[0] ? ", then " : "", joint, before);
     const char *boils = p->boils ? "it boils and there is no vent for it: " : "";
     if (joint[0] != '\0') return SAY("%s%s%s", boils, joint, before);
-    return SAY("%sno flanged joint of it is in the plant file: suck or blow it out by the site's "
-               "own method%s",
+    return SAY("%sno flanged joint of it is in the plant file: suck it out, or press it out with "
+               "dry nitrogen, by the site's own method%s",
                boils, before);
 }
 

@@ -2,6 +2,7 @@
  * look at. */
 #include "assemble.h"
 
+#include "contents.h"
 #include "describe.h"
 
 #include <math.h>
@@ -83,6 +84,21 @@ void still_assemble_energies(still_assembly *a)
                 a, "N5", id,
                 "stored energy behind it is drained or restrained (unknown counts as stored)");
     }
+    for (uint32_t i = 0; i < a->iso->inside.n; i++) {
+        const char *side = still_warmer_side_outside(a->arena, a->iso, a->iso->inside.items[i]);
+        if (side == NULL) a->failed = true;
+        if (side != NULL && side[0] != '\0')
+            still_add_assumption(a, "N5", still_id_of(p, a->iso->inside.items[i]),
+                                 still_arena_printf(a->arena,
+                                                    "its other side (%s), outside the boundary, "
+                                                    "does not heat what is shut in until that has "
+                                                    "been emptied",
+                                                    side));
+    }
+    if (a->notes.heat_stays)
+        still_add_assumption(a, "N5", a->record->targets.items[0],
+                             "the cooler side of its exchanger is not shut in while the warmer one "
+                             "still heats it: no order of the steps closes the warmer side first");
     plant_sequences(a);
     if (a->notes.receiver == STILL_NONE)
         still_add_assumption(a, "P2", a->record->targets.items[0],

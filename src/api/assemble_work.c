@@ -111,6 +111,11 @@ static void against_vacuum(still_assembly *a)
                               SAY("it closes against a space below atmosphere (%.4g bara): it is "
                                   "not proved until that space has been above it",
                                   bara));
+        else if (still_point_barely_pressed(a->iso, i))
+            still_add_assumption(a, "P4", id,
+                                 "it is proved although hardly any pressure stands behind it in "
+                                 "service: by nitrogen on the side of the work, which must not "
+                                 "fall, or it counts as not proved");
         else if (unknown)
             still_add_assumption(a, "P4", id,
                                  "what stands behind it is above atmosphere (a normal pressure "
@@ -164,8 +169,9 @@ static void test_pressures(still_assembly *a)
     if (others[0] != '\0')
         still_add_assumption(
             a, "P6", target,
-            SAY("no strength test is needed here: its %.4g barg are above what is known of %s "
-                "(design pressure or set pressure), and the test stays at or below that",
+            SAY("no strength test is needed here: its %.4g barg would be more than is known to be "
+                "allowed for %s (by design pressure, or since a relief valve opens before). The "
+                "leak test stays at or below what they allow",
                 t->code_strength_barg, others));
     if (isnan(t->design_barg))
         still_add_assumption(a, "P6", target,

@@ -22,6 +22,27 @@ static bool in_room(const still_space *s, const still_room *room, uint32_t comp)
     return false;
 }
 
+/* Seen from the work: at the place of what is opened. */
+static bool near_work(const still_space *s, uint32_t gauge)
+{
+    const still_plant *plant = s->plant;
+    const char *place = still_text(plant, plant->gauges[gauge].place);
+    for (size_t i = 0; i < s->targets->n && place[0] != '\0'; i++)
+        if (strcmp(place, still_comp_t(plant, s->targets->items[i].comp, STILL_T_PLACE)) == 0)
+            return true;
+    return false;
+}
+
+/* The nearer one; of equal ones the lowest id. */
+static bool better_gauge(const still_space *s, uint32_t a, uint32_t b)
+{
+    const still_plant *plant = s->plant;
+    if (b == STILL_NONE) return true;
+    if (near_work(s, a) != near_work(s, b)) return near_work(s, a);
+    return strcmp(still_text(plant, plant->gauges[a].id), still_text(plant, plant->gauges[b].id)) <
+           0;
+}
+
 /* A pressure gauge proves something only through a root valve that is known and can be opened. */
 static uint32_t gauge_of(const still_space *s, const still_room *room)
 {
@@ -33,9 +54,7 @@ static uint32_t gauge_of(const still_space *s, const still_room *room)
         still_passage passage = still_passage_of(plant, s->state, gauge->via);
         if (passage != STILL_PASSAGE_JOINS && passage != STILL_PASSAGE_OPEN_IT) continue;
         if (!in_room(s, room, gauge->on) || !in_room(s, room, gauge->via)) continue;
-        if (best == STILL_NONE ||
-            strcmp(still_text(plant, gauge->id), still_text(plant, plant->gauges[best].id)) < 0)
-            best = g;
+        if (better_gauge(s, g, best)) best = g;
     }
     return best;
 }

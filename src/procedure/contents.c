@@ -32,13 +32,27 @@ static uint32_t *listed(still_arena *arena, const still_plant *p, const uint8_t 
     return list;
 }
 
+/* A valve has no service of its own: its pipes tell, also those that are points (spades). */
+static void mark_pipes(uint8_t *seen, const still_plant *p, uint32_t comp)
+{
+    const still_comp *c = &p->comps[comp];
+    if (c->cls == STILL_CLASS_SPOOL || c->cls == STILL_CLASS_EXCHANGER) return;
+    for (uint32_t k = 0; k < c->b; k++)
+        if (p->ports[c->a + k].spool != STILL_NONE)
+            mark(seen, p->comps[p->ports[c->a + k].spool].service);
+}
+
 uint32_t *still_services_inside(still_arena *arena, const still_isolation *iso, uint32_t *n)
 {
     const still_plant *p = iso->zone.plant;
     uint8_t *seen = STILL_ARENA_NEW(arena, p->n_services, uint8_t);
     if (seen == NULL) return NULL;
-    for (uint32_t i = 0; i < iso->inside.n; i++)
+    for (uint32_t i = 0; i < iso->inside.n; i++) {
         mark_comp(seen, p, iso->inside.items[i], iso->work_port);
+        mark_pipes(seen, p, iso->inside.items[i]);
+    }
+    for (uint32_t i = 0; i < iso->between.n; i++)
+        mark_comp(seen, p, iso->between.items[i], iso->between_port);
     return listed(arena, p, seen, n);
 }
 
@@ -162,4 +176,49 @@ double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool
         if (here < least || isnan(least)) least = isnan(here) ? least : here;
     }
     return least;
+}
+
+bool still_point_barely_pressed(const still_isolation *iso, uint32_t point)
+{
+    const still_plant *p = iso->zone.plant;
+    uint32_t spool = p->ports[iso->info[point].outer_port].spool;
+    uint32_t service = spool == STILL_NONE ? STILL_NONE : p->comps[spool].service;
+    double bara = service == STILL_NONE ? (double)NAN : p->services[service].pressure_bara;
+    return !iso->info[point].positive && bara >= STILL_ATM_BAR && bara < STILL_ATM_BAR + 0.1;
+}
+
+static double side_K(const still_plant *p, uint32_t side)
+{
+    uint32_t service = p->sides[side].service;
+    return service == STILL_NONE ? (double)NAN : p->services[service].temperature_K;
+}
+
+const char *still_warmer_side_outside(still_arena *arena, const still_isolation *iso, uint32_t comp)
+{
+    const still_plant *p = iso->zone.plant;
+    const still_comp *c = &p->comps[comp];
+    double inside_K = (double)NAN;
+    bool inside = false, unknown = false;
+    if (c->cls != STILL_CLASS_EXCHANGER || still_opened_whole(iso->zone.targets, comp)) return "";
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t side = still_port_side(p, c->a + k);
+        if (side == STILL_NONE || !iso->work_port[c->a + k]) continue;
+        double here = side_K(p, side);
+        inside = true;
+        unknown = unknown || isnan(here);
+        inside_K = isnan(inside_K) ? here : fmin(inside_K, here);
+    }
+    for (uint32_t k = 0; k < c->b && inside; k++) {
+        uint32_t side = still_port_side(p, c->a + k);
+        if (side == STILL_NONE || iso->work_port[c->a + k]) continue;
+        double here = side_K(p, side);
+        if (!unknown && here <= inside_K) continue;
+        uint32_t service = p->sides[side].service;
+        const char *id =
+            service == STILL_NONE ? "service not said" : still_text(p, p->services[service].id);
+        return isnan(here)
+                   ? still_arena_printf(arena, "%s, temperature not said", id)
+                   : still_arena_printf(arena, "%s, %.4g degC", id, here - STILL_ZERO_DEGC_K);
+    }
+    return "";
 }

@@ -6,7 +6,8 @@
 #include "isolation.h"
 #include "rooms.h"
 
-/** Services of all that is inside, ascending. @return arena memory, or NULL when memory is out */
+/** Services of all that is inside or between, ascending; of valves those of their pipes. @return
+ * arena memory, or NULL when memory is out */
 uint32_t *still_services_inside(still_arena *arena, const still_isolation *iso, uint32_t *n);
 /** Services of a compartment, ascending. @return as still_services_inside */
 uint32_t *still_services_of_room(still_arena *arena, const still_plant *plant,
@@ -30,10 +31,20 @@ still_oil still_room_oil(const still_plant *plant, const still_room *room);
  *  @param[out] way  these two; what it holds is of no use where there is none */
 bool still_oil_drain(const still_plant *plant, const still_room *room, uint32_t way[2]);
 
+/** Of an exchanger that is partly inside: a side that stays outside and is warmer than the one
+ *  inside, or not said to be cooler, such as "HW, 80 degC".
+ *  @return "" = none; NULL when memory is out */
+const char *still_warmer_side_outside(still_arena *arena, const still_isolation *iso,
+                                      uint32_t comp);
+
 /** Normal pressure behind a point, on its live side: the lowest that is known, bar absolute.
  *  @param point    number of the point in iso->points
  *  @param unknown  a service there has none
  *  @return NAN where none is known */
 double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool *unknown);
+
+/** Whether the pipe on the live side of a point is said to stand within 0.1 bar above atmosphere in
+ *  service: what passes it hardly shows (P4). */
+bool still_point_barely_pressed(const still_isolation *iso, uint32_t point);
 
 #endif

@@ -85,6 +85,48 @@ const char *still_describe_position(const still_plant *plant, const still_state 
     return still_word(STILL_VOC_still_position, (unsigned)now);
 }
 
+const char *still_describe_shut(const still_comp *valve, bool turned)
+{
+    if (turned) return "The mark on the spindle stands at that position; flow noise dies away.";
+    if (!still_by_hand(valve)) return "The indicator stands at closed; flow noise dies away.";
+    if (valve->kind == STILL_KIND_BALL || valve->kind == STILL_KIND_PLUG_VALVE ||
+        valve->kind == STILL_KIND_BUTTERFLY)
+        return "The handle stands across the pipe, against its stop; flow noise dies away.";
+    return "The spindle comes to a firm stop; flow noise dies away.";
+}
+
+static uint32_t pipe_end(const still_plant *plant, uint32_t comp, int end)
+{
+    return end == 0 ? plant->comps[comp].a : plant->comps[comp].b;
+}
+
+const char *still_point_place(const still_plant *plant, uint32_t comp)
+{
+    const char *place = still_comp_t(plant, comp, STILL_T_PLACE);
+    for (int end = 0; end < 2 && plant->comps[comp].cls == STILL_CLASS_SPOOL; end++)
+        if (place[0] == '\0')
+            place =
+                still_comp_t(plant, plant->ports[pipe_end(plant, comp, end)].comp, STILL_T_PLACE);
+    return place;
+}
+
+const char *still_describe_joints(still_arena *arena, const still_plant *plant, uint32_t comp)
+{
+    const still_comp *c = &plant->comps[comp];
+    const char *text = "";
+    if (c->cls != STILL_CLASS_SPOOL) return text;
+    for (int end = 0; end < 2 && text != NULL; end++) {
+        if ((end == 0 ? c->end_from : c->end_to) != STILL_ENDS_FLANGED) continue;
+        uint32_t port = pipe_end(plant, comp, end);
+        text = still_arena_printf(arena, "%s%s%s.%s", text, text[0] ? " or " : "",
+                                  still_id_of(plant, plant->ports[port].comp),
+                                  still_text(plant, still_port_name(plant, port)));
+    }
+    return text == NULL || text[0] == '\0'
+               ? text
+               : still_arena_printf(arena, " (its joint with %s)", text);
+}
+
 bool still_list_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps, uint32_t n,
                     still_strings *out)
 {

@@ -28,4 +28,12 @@ bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const u
 const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
                            uint32_t n);
 
+/** What shows that a valve is shut: by its kind and drive. @param turned  set to a position */
+const char *still_describe_shut(const still_comp *valve, bool turned);
+/** Place of a device; of a pipe that of a device at its ends. "" = not said. Borrowed. */
+const char *still_point_place(const still_plant *plant, uint32_t comp);
+/** " (its joint with HV-2 or T-1)": flanged ends of a pipe; "" = not said, or no pipe. NULL when
+ * memory is out. */
+const char *still_describe_joints(still_arena *arena, const still_plant *plant, uint32_t comp);
+
 #endif

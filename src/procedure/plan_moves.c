@@ -52,11 +52,22 @@ static bool goes_first(const still_order *o, const still_op *a, const still_op *
     return strcmp(id_of(o, a), id_of(o, b)) < 0;
 }
 
-static void sort_by_id(list *l)
+/* On the way back, among equals, liquid comes from where it flows from: feed sides, the outer of
+ * two devices first, then ways off, the inner one first. */
+static bool refills_first(const still_order *o, const still_op *a, const still_op *b)
+{
+    if (a->downstream != b->downstream) return b->downstream;
+    uint8_t la = a->point->level, lb = b->point->level;
+    if (la != lb) return a->downstream ? la < lb : la > lb;
+    return goes_first(o, a, b);
+}
+
+static void sort_ops(list *l,
+                     bool (*first)(const still_order *, const still_op *, const still_op *))
 {
     for (uint32_t i = 1; i < l->n; i++) {
         uint32_t op = l->ops[i], k = i;
-        for (; k > 0 && goes_first(l->o, &l->o->ops[op], &l->o->ops[l->ops[k - 1]]); k--)
+        for (; k > 0 && first(l->o, &l->o->ops[op], &l->o->ops[l->ops[k - 1]]); k--)
             l->ops[k] = l->ops[k - 1];
         l->ops[k] = op;
     }
@@ -119,8 +130,15 @@ static bool feeds_it(const still_order *o, const still_op *feed, const still_op 
     return false;
 }
 
-/* What must come before what, when a stage is closed (METHOD 7, 1 to 5). */
-static void precede(list *l)
+/* N5: the warmer side of an exchanger is closed before the cooler one. */
+static bool heat_first(const still_op *a, const still_op *b)
+{
+    return a->warms && b->cools;
+}
+
+/* What must come before what, when a stage is closed (METHOD 7, 1 to 6).
+ * @param heat  with rule 6 */
+static void precede(list *l, bool heat)
 {
     const still_order *o = l->o;
     for (uint32_t i = 0; i < l->n; i++)
@@ -141,8 +159,31 @@ static void precede(list *l)
                 first = b->behind_relief;
             if (b->behind_relief && (a->opening || ka == FEED)) first = true;
             if (a->behind_relief) first = false;
+            if (heat && heat_first(b, a) && kb != RECEIVER_SIDE) first = false;
+            if (heat && heat_first(a, b)) first = true;
             if (first) comes_before(l, i, k);
         }
+}
+
+/* Whether the relation leaves an order at all: take away again and again what nothing comes before.
+ */
+static bool has_order(const list *l, uint8_t *gone)
+{
+    uint32_t left = l->n;
+    memset(gone, 0, l->n);
+    for (bool more = true; more;) {
+        more = false;
+        for (uint32_t k = 0; k < l->n; k++) {
+            bool free = gone[k] == 0;
+            for (uint32_t i = 0; i < l->n && free; i++)
+                free = gone[i] != 0 || l->before[(size_t)i * l->n + k] == 0;
+            if (!free) continue;
+            gone[k] = 1;
+            more = true;
+            left--;
+        }
+    }
+    return left == 0;
 }
 
 /* Where no side leads to a receiver, the last way off waits for what is opened inside. */
@@ -155,9 +196,10 @@ static bool let_wait(list *l)
         receiver = receiver || kind_of(op) == RECEIVER_SIDE;
         l->awaited[i] = op->opening;
         opening = opening || op->opening;
-        l->waits[i] = off && !op->behind_relief;
+        /* What warms the other side of an exchanger does not wait. */
+        l->waits[i] = off && !op->behind_relief && !op->warms;
         /* A relief path is closed after all openings in any case. */
-        any = any || off || op->behind_relief;
+        any = any || l->waits[i] || op->behind_relief;
     }
     if (receiver) memset(l->waits, 0, l->n);
     return receiver || any || !opening;
@@ -273,6 +315,13 @@ static bool closes_in_stage(const still_op *op, bool outer)
     return op->outer == outer && !op->late && (op->barrier || op->opening);
 }
 
+/* Rule 6 leaves no order: the warmer side comes when it comes, and the plan says so. */
+static void forget_heat(still_order *o)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++) o->ops[i].warms = o->ops[i].cools = false;
+    o->heat_stays = true;
+}
+
 /* Moves of a stage, then its locks. */
 static still_status arrange_stage(arranging *a, bool outer, uint32_t *order, uint32_t *n)
 {
@@ -283,8 +332,13 @@ static still_status arrange_stage(arranging *a, bool outer, uint32_t *order, uin
         for (uint32_t i = 0; i < o->n_ops; i++)
             if (closes_in_stage(&o->ops[i], outer)) l.ops[l.n++] = i;
         *n = l.n;
-        sort_by_id(&l);
-        precede(&l);
+        sort_ops(&l, goes_first);
+        precede(&l, true);
+        if (!has_order(&l, l.plain)) {
+            memset(l.before, 0, (size_t)l.n * l.n);
+            forget_heat(o);
+            precede(&l, false);
+        }
         if (!let_wait(&l)) o->late_opening = true;
         status = settle(a, &l, false, NULL, order);
     }
@@ -316,7 +370,7 @@ static still_status arrange_back(arranging *a)
         for (uint32_t i = 0; i < o->n_ops; i++)
             if (o->ops[i].barrier && o->ops[i].comp != STILL_NONE && !o->ops[i].late)
                 l.ops[l.n++] = i;
-        sort_by_id(&l);
+        sort_ops(&l, refills_first);
         for (uint32_t i = 0; i < l.n; i++)
             for (uint32_t k = 0; k < l.n; k++)
                 if (rank_back(&o->ops[l.ops[i]]) < rank_back(&o->ops[l.ops[k]]))
@@ -330,7 +384,7 @@ static still_status arrange_back(arranging *a)
         l.n = 0;
         for (uint32_t i = 0; i < o->n_ops; i++)
             if (o->ops[i].feed != STILL_NONE) l.ops[l.n++] = i;
-        sort_by_id(&l);
+        sort_ops(&l, goes_first);
         status = by_place(a, &l, last, o->back + o->n_back);
         o->n_back += l.n;
     }

@@ -83,27 +83,48 @@ static double lowest_inside(const still_order *o, const uint8_t *emptied)
     return lowest;
 }
 
+/* It may stand shut, or shut by itself, without anybody touching it. */
+static bool acts_by_itself(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_VALVE && c->kind != STILL_KIND_CHECK &&
+           (!still_kind_stops(c->kind) || !still_by_hand(c));
+}
+
+/* Note what lies on the way that led to `port`. */
+static void note_way(still_order *o, const uint32_t *from, uint32_t port)
+{
+    for (; port != STILL_NONE; port = from[port]) {
+        uint32_t comp = o->plant->ports[port].comp, k = 0;
+        if (!acts_by_itself(&o->plant->comps[comp])) continue;
+        while (k < o->n_on_the_way && o->on_the_way[k] != comp) k++;
+        if (k == o->n_on_the_way) o->on_the_way[o->n_on_the_way++] = comp;
+    }
+}
+
 /* Breadth-first from the live side of a point to a vessel said to be low-pressure, by pipes of no
- * higher pressure than `most_bara`. */
-static uint32_t find_receiver(const still_order *o, uint32_t outer, double most_bara, uint8_t *seen,
-                              uint32_t *queue)
+ * higher pressure than `most_bara`. @param from  by port: room for where each was reached from */
+static uint32_t find_receiver(still_order *o, uint32_t outer, double most_bara, uint8_t *seen,
+                              uint32_t *queue, uint32_t *from)
 {
     const still_plant *plant = o->plant;
     size_t tail = 0;
     uint32_t found = STILL_NONE;
     seen[outer] = 1;
+    from[outer] = STILL_NONE;
     queue[tail++] = outer;
     for (size_t head = 0; head < tail; head++) {
         uint32_t port = queue[head], comp = plant->ports[port].comp;
         const still_comp *c = &plant->comps[comp];
         if (c->cls == STILL_CLASS_VESSEL && c->role == STILL_ROLE_LOW_PRESSURE) {
             found = comp;
+            note_way(o, from, port);
             break;
         }
         uint32_t across = still_port_across(plant, port);
         if (across != STILL_NONE && !seen[across] &&
             falls(o, plant->ports[port].spool, most_bara)) {
             seen[across] = 1;
+            from[across] = port;
             queue[tail++] = across;
         }
         if (port == outer || !passes_out(o, comp, port)) continue;
@@ -114,6 +135,7 @@ static uint32_t find_receiver(const still_order *o, uint32_t outer, double most_
                 still_port_side(plant, q) != still_port_side(plant, port))
                 continue;
             seen[q] = 1;
+            from[q] = port;
             queue[tail++] = q;
         }
     }
@@ -138,14 +160,100 @@ static unsigned phase_beyond(const still_order *o, uint32_t outer)
     return service == STILL_NONE ? STILL_PHASE_UNKNOWN : o->plant->services[service].phase;
 }
 
-static still_status find_sides(still_order *o)
+/* Normal temperature of a side; NAN = not said. */
+static double side_K(const still_plant *plant, uint32_t side)
+{
+    uint32_t service = plant->sides[side].service;
+    return service == STILL_NONE ? (double)NAN : plant->services[service].temperature_K;
+}
+
+/* Warmer than another side of the same exchanger that lies inside; one that is not said may be. */
+static bool warmer_side(const still_order *o, uint32_t comp, uint32_t side, bool *cooler)
+{
+    const still_plant *plant = o->plant;
+    const still_comp *c = &plant->comps[comp];
+    double own = side_K(plant, side);
+    bool warmer = false;
+    *cooler = false;
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t other = still_port_side(plant, c->a + k);
+        if (other == side || other == STILL_NONE || !o->iso->work_port[c->a + k]) continue;
+        double here = side_K(plant, other);
+        warmer = warmer || own > here || (isnan(own) && !isnan(here));
+        *cooler = *cooler || own < here || (!isnan(own) && isnan(here));
+    }
+    return warmer && !*cooler;
+}
+
+/* Mark what is joined to a side within the boundary, its exchanger's other sides left out. */
+static void mark_side(const still_order *o, uint32_t start, uint8_t mark, uint8_t *marks,
+                      uint32_t *queue)
+{
+    const still_plant *plant = o->plant;
+    size_t tail = 0;
+    if (marks[start] & mark) return;
+    marks[start] |= mark;
+    queue[tail++] = start;
+    for (size_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head];
+        const still_comp *c = &plant->comps[plant->ports[port].comp];
+        uint32_t across = still_port_across(plant, port);
+        for (uint32_t i = 0; i <= c->b; i++) {
+            uint32_t q = i == c->b ? across : c->a + i;
+            if (q == STILL_NONE || (marks[q] & mark)) continue;
+            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
+            if (i < c->b && c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(plant, q) != still_port_side(plant, port))
+                continue;
+            marks[q] |= mark;
+            queue[tail++] = q;
+        }
+    }
+}
+
+/* N5: the barriers of the warmer side of an exchanger come first, so that the cooler side is not
+ * shut in while it is heated. What belongs to both counts as neither. */
+static void find_heat(still_order *o, uint8_t *marks, uint32_t *queue)
+{
+    enum { WARM = 1, COOL = 2 };
+    const still_plant *plant = o->plant;
+    uint32_t comp_warm = STILL_NONE;
+    bool warms = false, cools = false;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
+        const still_comp *c = &plant->comps[comp];
+        for (uint32_t k = 0; c->cls == STILL_CLASS_EXCHANGER && k < c->b; k++) {
+            uint32_t side = still_port_side(plant, c->a + k);
+            bool cooler;
+            if (side == STILL_NONE || !o->iso->work_port[c->a + k]) continue;
+            bool warmer = warmer_side(o, comp, side, &cooler);
+            if (warmer) mark_side(o, c->a + k, WARM, marks, queue);
+            if (cooler) mark_side(o, c->a + k, COOL, marks, queue);
+            if (warmer && comp_warm == STILL_NONE) comp_warm = comp;
+        }
+    }
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        still_op *op = &o->ops[i];
+        if (!op->barrier || op->comp == STILL_NONE || op->late || op->behind_relief) continue;
+        op->warms = marks[op->inner_port] == WARM && !op->receiver_side;
+        op->cools = marks[op->inner_port] == COOL;
+        warms = warms || op->warms;
+        cools = cools || op->cools;
+    }
+    if (warms && cools) o->warm = comp_warm;
+    for (uint32_t i = 0; i < o->n_ops && !(warms && cools); i++)
+        o->ops[i].warms = o->ops[i].cools = false;
+}
+
+static still_status find_sides(still_order *o, still_arena *arena)
 {
     still_status status = STILL_E_NOMEM;
     bool search = has_receiver(o->plant); /* it may walk far: not where there is nothing to find */
     uint8_t *seen = still_calloc(o->plant->n_ports, 1);
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
+    uint32_t *from = still_calloc(o->plant->n_ports, sizeof from[0]);
     uint8_t *emptied = still_calloc(o->plant->n_ports, 1);
-    if (seen == NULL || queue == NULL || emptied == NULL) goto out;
+    o->on_the_way = STILL_ARENA_NEW(arena, search ? o->plant->n_comps : 0, uint32_t);
+    if (!seen || !queue || !from || !emptied || !o->on_the_way) goto out;
     mark_emptied(o, emptied, queue);
     const double lowest = lowest_inside(o, emptied);
     for (uint32_t i = 0; i < o->n_ops; i++) {
@@ -167,15 +275,18 @@ static still_status find_sides(still_order *o)
         if (!search || !op->downstream || !emptied[op->inner_port] || !still_by_hand(c) ||
             strcmp(op->from, "closed") == 0)
             continue;
-        uint32_t vessel = find_receiver(o, op->point->outer_port, lowest, seen, queue);
+        uint32_t vessel = find_receiver(o, op->point->outer_port, lowest, seen, queue, from);
         if (vessel == STILL_NONE) continue;
         op->receiver_side = true;
         if (o->receiver == STILL_NONE) o->receiver = vessel;
     }
+    memset(seen, 0, o->plant->n_ports);
+    find_heat(o, seen, queue);
     status = STILL_OK;
 out:
     still_free(seen);
     still_free(queue);
+    still_free(from);
     still_free(emptied);
     return status;
 }
@@ -211,6 +322,15 @@ static void lock_stations(still_order *o)
                 if (o->ops[j].outway && o->ops[j].comp == bleed->way.items[k])
                     o->ops[j].locked = still_bleed_lockable(o->plant, o->ops[j].comp);
     }
+}
+
+bool still_order_keeps_full(const still_order *o, const still_room *room)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].late) return false;
+    return room->between && room->prove.n > 0 && room->n_further == 0 &&
+           (room->drain.n == 0 ||
+            room->drain.items[room->drain.n - 1] == room->prove.items[room->prove.n - 1]);
 }
 
 /* Valves on a way to an outlet: opened when pressure is let off. */
@@ -287,7 +407,8 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
                        .iso = iso,
                        .rooms = rooms,
                        .standing = given->standing,
-                       .receiver = STILL_NONE};
+                       .receiver = STILL_NONE,
+                       .warm = STILL_NONE};
     size_t room = iso->feeds.n + (size_t)iso->points.n + rooms->n_openings;
     for (size_t i = 0; i < rooms->n_rooms; i++) {
         const still_room *at = &rooms->rooms[i];
@@ -337,7 +458,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
     }
     for (uint32_t i = 0; i < o->n_ops; i++) find_home(o, &o->ops[i]);
     lock_stations(o);
-    still_status status = find_sides(o);
+    still_status status = find_sides(o, arena);
     if (status == STILL_OK) status = still_order_arrange(o, arena, given);
     return status;
 }

@@ -20,6 +20,8 @@ typedef struct still_op {
     bool receiver_side,
         downstream;     /**< the section empties through it; toward a low-pressure vessel */
     bool behind_relief; /**< joined to the section over relief valves or rupture discs alone */
+    bool warms;         /**< barrier of the warmer side of an exchanger inside: closed first (N5) */
+    bool cools;         /**< barrier of its cooler side */
     bool wets;          /**< liquid comes in when it is opened again */
     bool gas;           /**< what lies beyond it is vapour by all that the plant file says */
     const char *from;   /**< position found */
@@ -40,6 +42,11 @@ typedef struct still_order {
     still_op *ops;
     uint32_t n_ops;
     uint32_t receiver;
+    uint32_t *on_the_way, n_on_the_way; /**< driven and self-acting devices between the section and
+                                           the receiver: it empties only while they pass */
+    uint32_t warm;   /**< exchanger inside of which both sides are closed off, the warmer one first;
+                        STILL_NONE = none */
+    bool heat_stays; /**< its warmer side could not be closed first */
     bool late_opening;
     still_on_the_way *breaches;
     size_t n_breaches;
@@ -77,6 +84,9 @@ static inline still_outway still_bleed_way(const still_iso_bleed *bleed)
 bool still_bleed_of_station(const still_isolation *iso, const still_iso_bleed *bleed);
 /** A hand valve on such a way that can be locked open. */
 bool still_bleed_lockable(const still_plant *plant, uint32_t comp);
+/** A compartment between that has no drain but its bleed, and that nobody opens, stays full up to
+ * it: what passes a valve then shows at once. Not where a joint is opened for a blind. */
+bool still_order_keeps_full(const still_order *order, const still_room *room);
 /** Tag of a component's op, or 0. */
 uint32_t still_order_tag(const still_order *order, uint32_t comp);
 

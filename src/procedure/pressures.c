@@ -191,15 +191,30 @@ static still_test_limit *find_limits(uint32_t *n, still_arena *arena, const stil
     return list;
 }
 
+static bool refrigerant(const still_plant *p, uint32_t service)
+{
+    if (service == STILL_NONE) return false;
+    still_substance s = still_substance_of(still_text(p, p->services[service].substance));
+    return s != STILL_SUBSTANCE_OTHER && s != STILL_SUBSTANCE_WATER;
+}
+
+/* Of a valve the pipes tell, also those that are points (spades). */
+static bool carries_refrigerant(const still_plant *p, uint32_t comp)
+{
+    const still_comp *c = &p->comps[comp];
+    bool pipe = c->cls == STILL_CLASS_SPOOL, found = refrigerant(p, c->service);
+    for (uint32_t k = 0; k < c->b && !pipe && !found; k++) {
+        uint32_t port = c->a + k, side = still_port_side(p, port), spool = p->ports[port].spool;
+        found = (side != STILL_NONE && refrigerant(p, p->sides[side].service)) ||
+                (spool != STILL_NONE && refrigerant(p, p->comps[spool].service));
+    }
+    return found;
+}
+
 bool still_refrigerant_inside(const still_isolation *iso)
 {
-    const still_plant *p = iso->zone.plant;
-    for (uint32_t i = 0; i < iso->inside.n; i++) {
-        uint32_t service = p->comps[iso->inside.items[i]].service;
-        if (service == STILL_NONE) continue;
-        still_substance s = still_substance_of(still_text(p, p->services[service].substance));
-        if (s != STILL_SUBSTANCE_OTHER && s != STILL_SUBSTANCE_WATER) return true;
-    }
+    for (uint32_t i = 0; i < iso->inside.n; i++)
+        if (carries_refrigerant(iso->zone.plant, iso->inside.items[i])) return true;
     return false;
 }
 

@@ -89,7 +89,10 @@ static bool fill_point(still_point *p, still_arena *arena, const still_order *o,
     if (op->comp != STILL_NONE) {
         p->id = still_id_of(plant, op->comp);
         p->what = still_describe_named(arena, plant, op->comp);
-        p->place = still_comp_t(plant, op->comp, STILL_T_PLACE);
+        p->place = still_point_place(plant, op->comp);
+        const char *joints = still_describe_joints(arena, plant, op->comp);
+        if (p->what == NULL || joints == NULL) return false;
+        if (joints[0] != '\0') p->what = still_arena_printf(arena, "%s%s", p->what, joints);
         if (p->what == NULL) return false;
     }
     if (op->barrier) return fill_barrier(p, arena, o, op);
@@ -184,6 +187,7 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     order.checklists = given->checklists;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
+    notes->heat_stays = order.heat_stays;
     notes->unproved = order.unproved;
     notes->breaches = order.breaches;
     notes->n_breaches = order.n_breaches;

@@ -3,6 +3,7 @@
  */
 #include "steps_script.h"
 
+#include "contents.h"
 #include "describe.h"
 
 #include <string.h>
@@ -72,18 +73,9 @@ static uint8_t *mark_near(still_script *s)
     return near;
 }
 
-static bool touches(const still_script *s, const still_sequence *q, const uint8_t *near)
-{
-    for (uint32_t i = 0; i < q->n_refs; i++) {
-        uint32_t comp = s->order->plant->refs[q->ref0 + i];
-        if (near[comp] || still_order_tag(s->order, comp) != 0) return true;
-    }
-    return false;
-}
-
 /* Is a machine to stand still before anything is closed: opened, inside, or without a way on the
  * way? */
-static const char *why_stopped(const still_script *s, uint32_t comp)
+const char *still_script_why_stopped(const still_script *s, uint32_t comp)
 {
     const still_order *o = s->order;
     for (size_t i = 0; i < o->iso->zone.targets->n; i++)
@@ -96,30 +88,172 @@ static const char *why_stopped(const still_script *s, uint32_t comp)
     return NULL;
 }
 
+static bool touches(const still_script *s, const still_sequence *q, const uint8_t *near)
+{
+    for (uint32_t i = 0; i < q->n_refs; i++) {
+        uint32_t comp = s->order->plant->refs[q->ref0 + i];
+        if (near[comp] || still_order_tag(s->order, comp) != 0 ||
+            still_script_why_stopped(s, comp) != NULL)
+            return true;
+    }
+    return false;
+}
+
+static bool is_machine(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR;
+}
+
+bool still_script_listed(const still_script *s, uint32_t comp)
+{
+    size_t n;
+    const still_comp_feed *feeds = still_comp_feeds(s->order->plant, comp, &n);
+    for (size_t i = 0; i < n; i++)
+        if (still_script_feed_tag(s->order, feeds[i].feed) != 0) return true;
+    return false;
+}
+
 static void stop_machines(still_script *s)
 {
     const still_plant *plant = s->order->plant;
+    uint32_t stopped = 0;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++)
+        stopped += is_machine(&plant->comps[comp]) && still_script_why_stopped(s, comp) != NULL;
     for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
         uint8_t cls = plant->comps[comp].cls;
-        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
-        const char *why = why_stopped(s, comp), *id = still_id_of(plant, comp);
+        if (!is_machine(&plant->comps[comp])) continue;
+        const char *why = still_script_why_stopped(s, comp), *id = still_id_of(plant, comp);
         if (why == NULL) continue;
-        bool listed = false;
-        size_t n;
-        const still_comp_feed *feeds = still_comp_feeds(plant, comp, &n);
-        for (size_t i = 0; i < n; i++)
-            listed = listed || still_script_feed_tag(s->order, feeds[i].feed) != 0;
         still_stepper_add(
             &s->step, id, 0,
-            SAY("Stop %s %s in the plant's normal way, before any valve of its line is shut; where "
-                "one "
-                "stands by, put that on duty first and see it carry the load.%s",
+            SAY("Stop %s %s in the plant's normal way, before any valve of its line is shut%s.%s",
                 still_word(STILL_VOC_still_class, cls), id,
-                listed ? ""
-                       : " Its supply is not on the tag list: have it locked off as well, and keep "
-                         "it off until the way back is done."),
+                stopped > 1 ? ""
+                            : "; where one stands by, put that on duty first and see it carry the "
+                              "load",
+                still_script_listed(s, comp)
+                    ? ""
+                    : " Its supply is not on the tag list: have it locked off as well, and keep "
+                      "it off until the way back is done."),
             why, "It stands still.", "Stop it by its emergency stop and find out why.");
     }
+}
+
+/* What is opened is taken out of service before it is closed off (OSHA 1910.147(d)(2)). */
+static void out_of_service(still_script *s)
+{
+    const still_plant *plant = s->order->plant;
+    const still_targets *targets = s->order->iso->zone.targets;
+    for (size_t i = 0; i < targets->n; i++) {
+        uint32_t comp = targets->items[i].comp;
+        uint8_t cls = plant->comps[comp].cls;
+        if (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) continue;
+        still_stepper_add(
+            &s->step, still_id_of(plant, comp), 0,
+            SAY("Take %s out of service in the plant's normal way: where one stands by, put that "
+                "on duty first and see it carry the load; tell the control room what stops.",
+                s->record->targets.items[i]),
+            "An orderly shutdown comes before the first valve (OSHA 1910.147(d)(2)).",
+            "The plant runs steadily without it.",
+            "It does not: bring it back, find another time.");
+    }
+}
+
+/* Vessels inside are emptied in the plant's own way, as far as that goes, while gas can still
+ * follow the liquid (N4). */
+static void empty_vessels(still_script *s)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < iso->inside.n; i++) {
+        uint32_t comp = iso->inside.items[i];
+        const still_comp *c = &plant->comps[comp];
+        if (c->cls != STILL_CLASS_VESSEL ||
+            still_contents_now(plant, iso->zone.state, comp) == STILL_CONTENTS_VAPOUR ||
+            still_contents_now(plant, iso->zone.state, comp) == STILL_CONTENTS_NONE)
+            continue;
+        still_stepper_add(
+            &s->step, still_id_of(plant, comp), 0,
+            SAY("Empty %s in the plant's own way, as far as that goes, into what can take it, "
+                "while "
+                "its gas supply and its breather still stand open: gas has to follow the liquid.",
+                still_id_of(plant, comp)),
+            "It lies inside the boundary, so it has to be empty (rule N4); what is left leaves by "
+            "the drains below. A vessel that is drained shut can be sucked in.",
+            "The level falls as far as the line takes from; the pressure does not go below its "
+            "normal one.",
+            "Pressure falls below normal: stop, let gas in. What takes it is full: stop, plan "
+            "where "
+            "the rest goes.");
+    }
+}
+
+/* Both sides are closed off: heat first, while flow still carries it away (N5). */
+static void heat_off(still_script *s)
+{
+    if (s->order->warm == STILL_NONE) return;
+    const char *id = still_id_of(s->order->plant, s->order->warm);
+    still_stepper_add(
+        &s->step, id, 0,
+        SAY("Take the heat off %s first, in the plant's own way, and leave flow on its "
+            "cooler side until it has cooled down.",
+            id),
+        "What is shut in against a hot wall rises in pressure (rules N3, N5).",
+        "Both sides come to one temperature.",
+        "It stays warm: something still heats it. Find it before anything is stopped.");
+}
+
+/* An exchanger's other side that stays in service heats what is shut in (N3, N5). */
+static void other_side_off(still_script *s)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < iso->inside.n; i++) {
+        uint32_t comp = iso->inside.items[i];
+        const char *what = still_warmer_side_outside(s->arena, iso, comp);
+        if (what == NULL) s->step.failed = true;
+        if (what == NULL || what[0] == '\0') continue;
+        still_stepper_add(
+            &s->step, still_id_of(plant, comp), 0,
+            SAY("Keep heat off %s: its other side (%s) is outside the boundary. Take that out of "
+                "service, flow and fans off, and keep it so until what is inside has been emptied.",
+                still_id_of(plant, comp), what),
+            "As long as liquid is left, heat from the other side raises its pressure (rules N3, "
+            "N5).",
+            "No flow, no draught on the other side.",
+            "It can't be stopped: stop; plan to close off both sides.");
+    }
+}
+
+/* P2: the section empties only while what acts by itself on the way there passes. */
+static void way_stands_open(still_script *s)
+{
+    const still_order *o = s->order;
+    if (o->n_on_the_way == 0) return;
+    still_stepper_add(
+        &s->step, still_id_of(o->plant, o->on_the_way[0]), 0,
+        SAY("See that %s on the way to %s stand%s open, and stay%s open without supply: by the "
+            "indicator at the device, not by the screen.",
+            still_join_ids(s->arena, o->plant, o->on_the_way, o->n_on_the_way),
+            still_id_of(o->plant, o->receiver), o->n_on_the_way == 1 ? "s" : "",
+            o->n_on_the_way == 1 ? "s" : ""),
+        "The section empties by this way. What is shut there when its supply goes off stays shut.",
+        "Indicator at open.",
+        "It stands shut: have it opened before any supply is switched off; if it can't be, nothing "
+        "empties to there: let all of it out by the drains below.");
+}
+
+/* " Watch PI-11.": gauges of the compartments at the work. */
+static const char *gauges_at_work(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const still_plant *plant = s->order->plant;
+    const char *text = "";
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++)
+        if (!rooms->rooms[i].between && rooms->rooms[i].gauge != STILL_NONE)
+            text = SAY("%s%s%s", text, text[0] ? ", " : "",
+                       still_text(plant, plant->gauges[rooms->rooms[i].gauge].id));
+    return text == NULL || text[0] == '\0' ? text : SAY(" Watch %s.", text);
 }
 
 static void shut_down(still_script *s)
@@ -149,16 +283,24 @@ static void shut_down(still_script *s)
             "The sequence shows off and stays off until the register is closed.",
             "If it can't be put off: stop; the section is not under control.");
     }
+    heat_off(s);
     stop_machines(s);
+    out_of_service(s);
+    empty_vessels(s);
+    other_side_off(s);
+    way_stands_open(s);
+    const char *gauges = gauges_at_work(s);
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
         still_stepper_add(
             &s->step, id, 0,
-            SAY("Pump the section down to %s, in the plant's own way, with a person in "
-                "attendance: stop the feed%s, leave the side to %s open. Done only when the "
-                "pressure holds with the suction side briefly shut and the metal has "
-                "warmed above saturation.",
-                id, feed_sides(s), id),
+            gauges == NULL
+                ? NULL
+                : SAY("Pump the section down to %s, in the plant's own way, with a person in "
+                      "attendance: stop the feed%s, leave the side to %s open. Done only when the "
+                      "pressure holds with the suction side briefly shut and the metal has "
+                      "warmed above saturation.%s",
+                      id, feed_sides(s), id, gauges),
             "What leaves by this way need not be let out at the work.",
             "Pressure falls and stays down; frost melts.",
             "Pressure comes back: liquid is left. Reopen and repeat.");
@@ -194,13 +336,49 @@ static void isolate_feed(still_script *s, const still_op *op)
     const char *isolator = still_text(plant, f->isolator);
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
-        SAY(strcmp(op->from, "off") == 0 ? "Check that %s%s is off: %s." : "Switch off %s%s: %s.",
+        SAY(strcmp(op->from, "off") == 0 ? "Check that %s%s is off: %s.%s"
+                                         : "Switch off %s%s: %s.%s",
             isolator[0] ? isolator : still_text(plant, f->id),
             still_script_place(s, still_text(plant, f->place)),
-            still_describe_feed(s->arena, plant, op->feed)),
+            still_describe_feed(s->arena, plant, op->feed),
+            " Where nobody stays beside it, put your lock on at once."),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
     still_script_change(step, op->from, "off");
+}
+
+/* What the next states break, in the step that leads to them (P3). "" = nothing. */
+static const char *breach_words(still_script *s, const still_op *op)
+{
+    const still_order *o = s->order;
+    const char *text = "";
+    for (size_t i = 0; i < o->n_breaches && text != NULL; i++) {
+        const still_on_the_way *b = &o->breaches[i];
+        if (b->back || b->from != op->tag) continue;
+        const char *until = b->to == 0 ? "" : SAY(" until tag %u is done", b->to);
+        if (until == NULL) return NULL;
+        if (b->rule == STILL_BREAKS_L6)
+            text =
+                SAY("%s From here liquid is shut in without relief at %s%s (rule L6, see the "
+                    "finding): go on without a pause.",
+                    text, b->segment->n_ids > 0 ? still_id_of(o->plant, b->segment->ids[0]) : "it",
+                    until);
+        else if (b->rule == STILL_BREAKS_P9)
+            text = SAY("%s From here %s has no open way%s (rule P9, see the finding): it stands "
+                       "still and is held off first.",
+                       text, still_id_of(o->plant, b->comp), until);
+        else
+            text = SAY("%s From here %s has no relief path%s (rule D4, see there).", text,
+                       still_id_of(o->plant, b->comp), until);
+    }
+    return text;
+}
+
+const char *still_script_seal(still_script *s, uint32_t comp)
+{
+    return s->order->plant->comps[comp].sealed == 0
+               ? ""
+               : " It is sealed: break the seal, and write its number down.";
 }
 
 static void isolate_barrier(still_script *s, const still_op *op)
@@ -213,23 +391,28 @@ static void isolate_barrier(still_script *s, const still_op *op)
     bool was_closed = strcmp(op->from, "closed") == 0;
     const char *to = still_point_position(s->arena, plant, op->point);
     bool turned = op->point->joined != 0;
-    const char *side = op->receiver_side ? "Last side: the section has emptied through it."
-                       : op->downstream  ? "Downstream side."
-                                         : "Feed side.";
+    const char *side = op->receiver_side   ? "Last side: the section has emptied through it."
+                       : op->behind_relief ? "Behind a relief valve: nothing comes back by it."
+                       : op->warms         ? "Side of the heat: first."
+                       : op->downstream    ? "Downstream side."
+                                           : "Feed side.";
+    const char *breaks = breach_words(s, op);
+    const char *seal = was_closed ? "" : still_script_seal(s, op->comp);
     const char *text =
         blind ? SAY("Check that %s%s, %s, is fitted, the blank of full rating in place.", id, place,
                     what)
         : turned ? SAY("Set %s%s, %s, to position %s.", id, place, what, to)
         : was_closed
             ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
-            : SAY("Close %s%s, %s.", id, place, what);
-    still_step *step =
-        still_stepper_add(&s->step, id, op->tag, text, side,
-                          blind ? "The blank shows; all bolts are in."
-                                : "The spindle comes to a firm stop; flow noise dies away.",
-                          "It does not close, or passes: do not go on. Reopen what was closed in "
-                          "reverse order if that is safe, "
-                          "mark it passing in the plant file, and plan anew.");
+            : SAY("Close %s%s, %s.%s", id, place, what, seal);
+    if (text == NULL || breaks == NULL) s->step.failed = true;
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag, text, breaks != NULL && breaks[0] ? SAY("%s%s", side, breaks) : side,
+        blind ? "The blank shows; all bolts are in."
+              : still_describe_shut(&plant->comps[op->comp], turned),
+        "It does not close, or passes: do not go on. Reopen what was closed in "
+        "reverse order if that is safe, "
+        "mark it passing in the plant file, and plan anew.");
     still_script_change(step, op->from, to != NULL ? to : "");
 }
 
@@ -252,8 +435,8 @@ static void isolate_opening(still_script *s, const still_op *op)
             ? SAY("Use the manual opening of %s%s, %s: open a little, wait, then open fully. "
                   "Tag it.",
                   id, place, what)
-            : SAY("%sOpen %s%s, %s: crack it, wait, then open fully. Tag it.", first, id, place,
-                  what),
+            : SAY("%sOpen %s%s, %s: crack it, wait, then open fully. Tag it.%s", first, id, place,
+                  what, still_script_seal(s, op->comp)),
         "Both sides equalise and empty together; nothing stays shut in behind it.",
         "A short hiss at most, then silence; both sides at one pressure.",
         "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "
@@ -292,16 +475,45 @@ static void look_at_pump_down(still_script *s, bool outer)
             id));
 }
 
+/* N5: the side of the heat is shut; the other one carries off what it has left. */
+static void let_heat_go(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
+        if (o->ops[i].cools) list[n++] = o->ops[i].comp;
+    const char *cooler = list == NULL ? NULL : still_join_ids(s->arena, o->plant, list, n);
+    const char *id = still_id_of(o->plant, o->warm);
+    still_stepper_add(
+        &s->step, id, 0,
+        cooler == NULL ? NULL
+                       : SAY("Let %s cool down before its cooler side is closed off: leave that "
+                             "side open (%s), with flow through it where it can be had, until a "
+                             "thermometer on the metal of the warmer side reads no more than the "
+                             "cooler side's own temperature in service, or the surroundings.",
+                             id, cooler),
+        "Heat that is left in the warmer side would raise the pressure of what is shut in (rules "
+        "N3, N5).",
+        "The metal has come down to it and stays there.",
+        "It stays warm: a valve of the warmer side passes, or something else heats it. Leave the "
+        "other side open; find out.");
+}
+
 /* @param outer  the valves further out, in their own stage; else all others */
 static void isolate(still_script *s, bool outer)
 {
-    bool looked = false;
+    bool looked = false, cooled = s->order->warm == STILL_NONE, warm = false;
     s->step.phase = "isolate";
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
         if (op->outer != outer) continue;
         if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
+        if (op->cools && warm && !cooled) {
+            let_heat_go(s);
+            cooled = true;
+        }
+        warm = warm || op->warms;
         if (op->feed != STILL_NONE)
             isolate_feed(s, op);
         else if (op->barrier && !op->late)
@@ -381,20 +593,23 @@ static void fit_blinds(still_script *s)
         const still_op *op = &s->order->ops[i];
         if (!op->late) continue;
         const char *id = still_id_of(plant, op->comp);
-        const char *place = still_script_place(s, still_comp_t(plant, op->comp, STILL_T_PLACE));
+        const char *place = still_script_place(s, still_point_place(plant, op->comp));
         const char *to = still_point_position(s->arena, plant, op->point);
+        const char *joints = still_describe_joints(s->arena, plant, op->comp);
         bool pipe = plant->comps[op->comp].cls == STILL_CLASS_SPOOL;
         bool out = to != NULL && strcmp(to, "removed") == 0;
         still_step *step = still_stepper_add(
             &s->step, id, op->tag,
-            out ? SAY("Take out pipe %s%s: bolts farthest from the body first, two left partly "
+            joints == NULL ? NULL
+            : out
+                ? SAY("Take out pipe %s%s: bolts farthest from the body first, two left partly "
                       "engaged until the joint has parted; fit a blank of full rating on the live "
                       "end.",
                       id, place)
             : pipe
-                ? SAY("At a flanged end of %s%s open the joint with care, two bolts left partly "
+                ? SAY("At a flanged end of %s%s%s open the joint with care, two bolts left partly "
                       "engaged until it has parted, and fit a spade of full rating.",
-                      id, place)
+                      id, place, joints)
                 : SAY("Fit %s%s: open the joint with care, two bolts left partly engaged until it "
                       "has parted; the blank of full rating in place.",
                       id, place),

@@ -32,9 +32,8 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
                 still_script_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
                 capped ? "take the cap or plug off slowly, " : "",
                 still_script_burns(s)
-                    ? " What is inside burns: earth and bond pipe, hose and drum, "
-                      "fill from below, never against air drawn in where "
-                      "nitrogen can be had."
+                    ? " What is inside burns: earth and bond pipe, hose and drum; "
+                      "fill the drum from below."
                     : ""),
             "The way out must be ready before the first valve on it is opened.",
             "Nothing comes out while the valve is shut.",
@@ -66,8 +65,8 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
             : strcmp(op->from, "open") == 0
                 ? SAY("Check that %s stands open, and hang tag %u on it, to stay open.",
                       still_id_of(plant, comp), op->tag)
-                : SAY("Open %s slowly, and hang tag %u on it, to stay open.",
-                      still_id_of(plant, comp), op->tag),
+                : SAY("Open %s slowly, and hang tag %u on it, to stay open.%s",
+                      still_id_of(plant, comp), op->tag, still_script_seal(s, comp)),
             "Lets the section empty and stay without pressure.",
             "Flow heard or seen, then dying away.",
             "No flow: the way may be plugged. Silence is not empty: prove it before you trust it.");
@@ -97,13 +96,61 @@ static void pocket(still_script *s, const still_puddle *puddle)
     else
         still_stepper_add(
             &s->step, id, 0,
-            SAY("Liquid stays behind at %s below every way to a drain, and %s: suck or "
-                "blow it out by the site's own method, or %s.",
+            SAY("Liquid stays behind at %s below every way to a drain, and %s: suck it out, or "
+                "press "
+                "it out with %s, by the site's own method, or %s.",
                 list, puddle->boils ? "no vent lets it boil off" : "it is not known to boil off",
-                joint),
+                still_script_burns(s) ? "dry nitrogen, never air" : "dry nitrogen", joint),
             "It lies below every way to the drain.",
             "As much comes as the list of compartments says, at most.",
             "Nothing comes: it is still there.");
+}
+
+/* " What comes scalds: 80 degC …"; "" = it does not, as far as the plant file says. NULL when
+ * memory is out. */
+static const char *scalds(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t n = 0, hot = STILL_NONE;
+    const uint32_t *services = still_services_of_room(s->arena, plant, room, &n);
+    if (services == NULL) return NULL;
+    for (uint32_t i = 0; i < n; i++)
+        if (plant->services[services[i]].temperature_K > 333.15 &&
+            (hot == STILL_NONE ||
+             plant->services[services[i]].temperature_K > plant->services[hot].temperature_K))
+            hot = services[i];
+    return hot == STILL_NONE ? ""
+                             : SAY(" It scalds: %s runs at %.4g degC in service. Let it cool "
+                                   "first, stand clear of "
+                                   "the end of the hose.",
+                                   still_text(plant, plant->services[hot].id),
+                                   plant->services[hot].temperature_K - STILL_ZERO_DEGC_K);
+}
+
+static bool room_burns(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t n = 0;
+    const uint32_t *services = still_services_of_room(s->arena, plant, room, &n);
+    if (services == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < n && services != NULL; i++)
+        if (still_script_service_burns(s, services[i])) return true;
+    return false;
+}
+
+/* What follows the liquid while it drains (E2): a vessel that nothing follows is sucked in. */
+static const char *follows(still_script *s, const still_room *room)
+{
+    if (room->flashes) return "";
+    if (room->air_in == STILL_NONE)
+        return " Nothing is shown to follow it from above: it may hang, and a vessel may be sucked "
+               "in. See the finding; watch the gauge, never below zero.";
+    const char *id = still_id_of(s->order->plant, room->air_in);
+    if (room_burns(s, room))
+        return SAY(" Dry nitrogen follows it by %s, kept slightly above atmosphere; never air. "
+                   "Never below zero.",
+                   id);
+    return SAY(" Air follows it by %s, which stands open: feel that it draws.", id);
 }
 
 static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
@@ -114,18 +161,29 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
     const char *vapour = !dry_ice ? ""
                          : apart  ? " Carbon dioxide: vapour only, from the top."
                                   : " Carbon dioxide: vapour only, once no liquid is left.";
+    bool full = still_order_keeps_full(s->order, room);
+    const char *hot = full ? "" : scalds(s, room);
     open_way(s, &room->vent, done);
     still_stepper_add(
         &s->step, still_id_of(s->order->plant, room->vent.items[room->vent.n - 1]), 0,
-        SAY("Let the pressure off through %s, slowly, until it has fallen to that of the outlet's "
-            "side.%s%s",
-            still_script_way_words(s, &room->vent), vapour,
-            room->vent_wet ? " It takes from below the liquid: liquid comes first. Lead it where "
-                             "liquid may go, and stay with it."
-                           : ""),
+        hot == NULL
+            ? NULL
+            : SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
+                  "outlet's side.%s%s%s",
+                  still_script_way_words(s, &room->vent), vapour,
+                  full ? " What liquid lies below the bleed stays there: nothing is opened here, "
+                         "and what passes a valve then comes out at once. Don't blow it empty."
+                  : room->vent_wet ? " It takes from below the liquid: liquid comes first. Lead it "
+                                     "where liquid may go, and stay with it."
+                                   : "",
+                  hot),
         "Stored pressure of the section.",
-        room->vent_wet ? "Liquid, then vapour; then no more flow."
-                       : "Gauge falls steadily; then no more flow.",
+        full             ? "A little liquid or gas, then no more flow."
+        : room->vent_wet ? "Liquid, then vapour; then no more flow."
+        : room->gauge != STILL_NONE
+            ? SAY("Gauge %s falls steadily; then no more flow.",
+                  still_text(s->order->plant, s->order->plant->gauges[room->gauge].id))
+            : "The flow dies away steadily; then no more flow.",
         dry_ice ? "It stops falling early, or at once: dry ice may plug the bleed, and zero is "
                   "false. Shut, let it warm, see whether pressure comes back; if it goes on rising "
                   "when warm, a point passes: go back, plan anew."
@@ -134,33 +192,43 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
 }
 
 /* What lies lower than the way to the first drain has one of its own. */
-static void drain_further(still_script *s, const still_outway *way, uint8_t *done)
+static void drain_further(still_script *s, const still_outway *way, bool flashes, uint8_t *done)
 {
     open_way(s, way, done);
     still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
                       SAY("Drain through %s as well, until nothing more comes. Stay with it.",
                           still_script_way_words(s, way)),
                       "A low point of its own: it does not run out by the first drain.",
-                      "Liquid, then vapour, then nothing; metal there warms up.",
-                      "It stays cold or frosted: liquid is left. Wait and repeat.");
+                      flashes ? "Liquid, then vapour, then nothing; metal there warms up."
+                              : "Liquid, then drops, then nothing.",
+                      flashes ? "It stays cold or frosted: liquid is left. Wait and repeat."
+                              : "It stops at once: the drain is plugged. Clear it.");
 }
 
 static void drain_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
 {
-    if (!room->liquid || room->drain.n == 0) return;
+    if (!room->liquid || room->drain.n == 0 || still_order_keeps_full(s->order, room)) return;
+    const char *hot = scalds(s, room), *after = follows(s, room);
     still_script_oil(s, room);
     open_way(s, &room->drain, done);
     if (dry_ice)
         still_script_liquid_co2(s, room);
     else
-        still_stepper_add(&s->step,
-                          still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
-                          SAY("Drain through %s until nothing more comes. Stay with it.",
-                              still_script_way_words(s, &room->drain)),
-                          "Liquid left inside boils or runs out at the work.",
-                          "Liquid, then vapour, then nothing; metal at the low points warms up.",
-                          "It stays cold or frosted: liquid is left. Wait and repeat.");
-    for (uint32_t i = 0; i < room->n_further; i++) drain_further(s, &room->further[i], done);
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
+            hot == NULL || after == NULL
+                ? NULL
+                : SAY("Drain through %s until nothing more comes. Stay with it.%s%s",
+                      still_script_way_words(s, &room->drain), hot, after),
+            "Liquid left inside boils or runs out at the work.",
+            room->flashes ? "Liquid, then vapour, then nothing; metal at the low points warms up."
+                          : "Liquid, then drops, then nothing.",
+            room->flashes ? "It stays cold or frosted: liquid is left. Wait and repeat."
+                          : "It stops at once, or early: the drain is plugged, or nothing "
+                            "follows from above. Clear it; less came than the list of "
+                            "compartments says: liquid is left.");
+    for (uint32_t i = 0; i < room->n_further; i++)
+        drain_further(s, &room->further[i], room->flashes, done);
 }
 
 static void release_room(still_script *s, const still_room *room, uint8_t *done)
@@ -173,7 +241,8 @@ static void release_room(still_script *s, const still_room *room, uint8_t *done)
     vent_room(s, room, done, dry_ice);
     if (room->prove.n > 0) open_way(s, &room->prove, done);
     if (!dry_ice) drain_room(s, room, done, false);
-    for (size_t i = 0; i < room->n_puddles; i++) pocket(s, &room->puddles[i]);
+    for (size_t i = 0; i < room->n_puddles && !still_order_keeps_full(s->order, room); i++)
+        pocket(s, &room->puddles[i]);
 }
 
 static void open_behind(still_script *s, const still_op *op)
@@ -239,4 +308,5 @@ void still_script_release(still_script *s, uint8_t *done, bool work)
                           "Pressure, liquid, cold or heat may be left inside.",
                           "None is left, and that is proved.",
                           "It can't be shown to be gone: do not open.");
+    if (work) still_script_let_off(s);
 }

@@ -3,6 +3,7 @@
  * to (e)(3); rules P6, P8; F-EPA-1 (40 CFR 63.167) for the inner valve of a drain pair first. */
 #include "steps_script.h"
 
+#include "contents.h"
 #include "describe.h"
 
 #include <string.h>
@@ -249,20 +250,19 @@ static const still_op *first_vapour_side(const still_script *s)
 }
 
 /* Does anything inside carry carbon dioxide? Below 5.2 bara it goes to dry ice (E7). */
-static bool carries_co2(const still_script *s)
+static bool carries_co2(still_script *s)
 {
-    const still_plant *plant = s->order->plant;
-    for (uint32_t i = 0; i < s->order->iso->inside.n; i++) {
-        uint32_t service = plant->comps[s->order->iso->inside.items[i]].service;
-        if (service == STILL_NONE) continue;
-        if (strcmp(still_text(plant, plant->services[service].substance), "carbon-dioxide") == 0)
-            return true;
-    }
+    uint32_t n = 0;
+    const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    if (services == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < n && services != NULL; i++)
+        if (still_service_is(s->order->plant, services[i], "carbon-dioxide")) return true;
     return false;
 }
 
 static void break_vacuum(still_script *s)
 {
+    if (!still_refrigerant_inside(s->order->iso)) return; /* none was drawn */
     const still_op *op = first_vapour_side(s);
     const char *until = carries_co2(s)
                             ? "above 5.2 bara (below, liquid turns to dry ice) and up to saturation"
@@ -291,7 +291,10 @@ static void take_off(still_script *s, const still_op *op)
                           ? " It was found closed before the work: ask who shut it, and why, "
                             "before you open it."
                           : "";
-    const char *sealed = plant->comps[op->comp].sealed != 0 ? " Put its seal back." : "";
+    const char *sealed = plant->comps[op->comp].sealed != 0
+                             ? " Put a new seal on it, and write its number down."
+                             : "";
+    bool cold = still_script_cold(s), burns = still_script_burns(s);
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
@@ -305,13 +308,90 @@ static void take_off(still_script *s, const still_op *op)
                   "until both sides are equal, then bring it "
                   "slowly to %s.%s",
                   op->tag, id, ask, to, sealed),
-        "Removed by the person who put it on. Never let a warm or high-pressure side into a cold "
-        "line that may "
-        "hold liquid.",
-        "Even pressure, no knocking, no leak at the joint.",
-        "It knocks, frosts or leaks: shut it again, wait, find out why.");
+        stays ? "Removed by the person who put it on."
+        : cold
+            ? "Removed by the person who put it on. Never let a warm or high-pressure side into a "
+              "cold line that may hold liquid."
+        : burns
+            ? "Removed by the person who put it on. Let liquid in slowly: fast flow charges it, "
+              "and gas that is trapped ahead of it must have a way out."
+            : "Removed by the person who put it on. Liquid is let in slowly: gas ahead of it "
+              "must have a way out.",
+        stays ? "It stands closed; nothing comes."
+              : "Even pressure, no knocking, no leak at the joint.",
+        stays ? "It does not stay closed: lock it again, find out why."
+              : "It knocks, frosts or leaks: shut it again, wait, find out why.");
     const char *at = still_point_position(s->arena, plant, op->point);
     still_script_change(step, at != NULL ? at : "", to);
+}
+
+/* A pump that runs dry is ruined, and its seal leaks; a vessel is filled before what draws from it.
+ */
+static void fill_machines(still_script *s)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    bool cold = still_script_cold(s), burns = still_script_burns(s);
+    for (uint32_t i = 0; i < o->iso->inside.n; i++) {
+        uint32_t comp = o->iso->inside.items[i];
+        const still_comp *c = &plant->comps[comp];
+        const char *id = still_id_of(plant, comp);
+        if (c->cls == STILL_CLASS_VESSEL && c->contents != STILL_CONTENTS_VAPOUR &&
+            c->contents != STILL_CONTENTS_NONE)
+            still_stepper_add(
+                &s->step, id, 0,
+                SAY("Fill %s slowly to its normal level in the plant's own way, its relief path or "
+                    "breather open%s.",
+                    id,
+                    burns ? "; the gas over it first, oxygen within the site's limit, then liquid "
+                            "from below, slowly: what falls through air charges itself"
+                          : ""),
+                "What draws from it must not run dry.", "Level and pressure as in normal service.",
+                "The level does not rise: it goes elsewhere. Stop, find where.");
+        if (c->cls == STILL_CLASS_PUMP)
+            still_stepper_add(
+                &s->step, id, 0,
+                SAY("Fill %s and let it off before it is energised: suction side open, gas out at "
+                    "its "
+                    "top by the minimum-flow way or the bleed, until liquid alone comes%s; turn it "
+                    "by "
+                    "hand.",
+                    id, cold ? "; wait until the casing is cold through (frost)" : ""),
+                "A pump that runs dry is ruined, and its seal leaks. A warm one boils what comes "
+                "in.",
+                cold ? "Frost on casing and discharge; liquid at the bleed; it turns freely."
+                     : "Liquid at the bleed, no bubbles; it turns freely.",
+                "No liquid comes: a valve on its suction is shut, or gas is trapped. Do not "
+                "energise.");
+        if (c->cls == STILL_CLASS_COMPRESSOR)
+            still_stepper_add(
+                &s->step, id, 0,
+                SAY("See %s ready before it is energised: discharge side open, then suction side; "
+                    "no "
+                    "liquid in it or in its suction line; oil at its mark and warm; free to turn.",
+                    id),
+                "Liquid breaks a compressor; a shut discharge bursts it.",
+                "No frost on the casing; sight glass clear of liquid.",
+                "Liquid or cold oil: do not energise; let it boil out.");
+    }
+}
+
+/* Machines that were stopped, and whose supplies are not on the tag list. */
+static void machines_on(still_script *s)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
+        uint8_t cls = plant->comps[comp].cls;
+        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
+        if (still_script_why_stopped(s, comp) == NULL || still_script_listed(s, comp)) continue;
+        still_stepper_add(&s->step, still_id_of(plant, comp), 0,
+                          SAY("Have the supply of %s unlocked, and %s brought back into service in "
+                              "the plant's normal way, its way to and from seen open.",
+                              still_id_of(plant, comp), still_id_of(plant, comp)),
+                          "It was stopped for this work, and its supply is not on the tag list.",
+                          "It runs, or stands by, as before.",
+                          "It does not come up: stop it, see that its line is open.");
+    }
 }
 
 static void reopen(still_script *s)
@@ -321,11 +401,14 @@ static void reopen(still_script *s)
     take_off_left(s, false);
     for (uint32_t i = 0; i < o->n_back; i++)
         if (o->ops[o->back[i]].feed == STILL_NONE) take_off(s, &o->ops[o->back[i]]);
+    fill_machines(s);
     s->step.phase = "notify";
+    bool feeds = o->iso->feeds.n > 0;
     still_stepper_add(&s->step, "", 0,
-                      "Tell the people affected that the locks and tags of valves are off and "
-                      "those of feeds come "
-                      "off now, before anything is started.",
+                      feeds ? "Tell the people affected that the locks and tags of valves are off "
+                              "and those of feeds come off now, before anything is started."
+                            : "Tell the people affected that the locks and tags are off, before "
+                              "anything is started.",
                       "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
     s->step.phase = "energise";
     for (uint32_t i = 0; i < o->n_back; i++) {
@@ -339,6 +422,7 @@ static void reopen(still_script *s)
         still_script_change(step, "off", "on");
     }
     take_off_left(s, true);
+    machines_on(s);
 }
 
 static void sequences_on(still_script *s, const still_record *record)
@@ -351,7 +435,9 @@ static void sequences_on(still_script *s, const still_record *record)
             if (strcmp(id, off->id) != 0) continue;
             still_stepper_add(
                 &s->step, id, 0,
-                SAY("Put the automatic sequence %s on again; take its notice off.", id),
+                SAY("Put the automatic sequence %s on again; take its notice off. What was opened "
+                    "is kept on hand control until its function has been tested.",
+                    id),
                 "It stood on before the work.", "It shows on.",
                 "It acts at once: put it off, find out why.");
         }
@@ -361,13 +447,13 @@ static void sequences_on(still_script *s, const still_record *record)
 static void register_closed(still_script *s)
 {
     s->step.phase = "function-test";
-    still_stepper_add(&s->step,
-                      still_id_of(s->order->plant, s->order->iso->zone.targets->items[0].comp), 0,
-                      "Test the function: move it through its travel, watch joint, pressures and "
-                      "temperatures until they "
-                      "are steady.",
-                      "The work is done when it works.", "As before the work or better; no leak.",
-                      "Not so: isolate again by this plan from its first step.");
+    if (still_script_try(s) == 0)
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, s->order->iso->zone.targets->items[0].comp), 0,
+            "Test the function: put it to its use with a person beside it, watch joint, pressures "
+            "and temperatures until they are steady.",
+            "The work is done when it works.", "As before the work or better; no leak.",
+            "Not so: isolate again by this plan from its first step.");
     s->step.phase = "register";
     still_stepper_add(&s->step, "", 0,
                       SAY("Close the register: all %u tags, every lock, plug, cap and override "

@@ -16,6 +16,12 @@ typedef struct still_script {
 const char *still_script_place(still_script *s, const char *place);
 /** "BV-1 and O-1": NULL when memory ran out. */
 const char *still_script_way_words(still_script *s, const still_outway *way);
+/** " It is sealed: break the seal …"; "" = it is not. */
+const char *still_script_seal(still_script *s, uint32_t comp);
+/** Why a machine is to stand still before anything is closed; NULL = it is not. */
+const char *still_script_why_stopped(const still_script *s, uint32_t comp);
+/** A feed of it is on the tag list. */
+bool still_script_listed(const still_script *s, uint32_t comp);
 /** Tag of a feed, or 0. */
 uint32_t still_script_feed_tag(const still_order *order, uint32_t feed);
 /** What a step moves; step NULL = it failed. */
@@ -34,6 +40,10 @@ void still_script_liquid_co2(still_script *s, const still_room *room);
 void still_script_oil(still_script *s, const still_room *room);
 /** Springs of points that fail closed, heat that is left (N5, D3). */
 void still_script_heat_and_springs(still_script *s);
+/** Lines of the checklists that let off what no drawing shows (N5, P4). */
+void still_script_let_off(still_script *s);
+/** Their lines of the functional test (P6). @return how many there are */
+size_t still_script_try(still_script *s);
 /** The work, by the checklist of each kind, and opening the joint (P5). */
 void still_script_work(still_script *s);
 /** What was opened is closed up, by the same checklists. */
@@ -49,6 +59,10 @@ void still_script_verify(still_script *s);
 
 /** Something inside is a flammable liquid (H224 to H226): bonding, and no air. */
 bool still_script_burns(still_script *s);
+/** The same of one service. */
+bool still_script_service_burns(still_script *s, uint32_t service);
+/** Something inside is cold in service, or boils below -10 degC. */
+bool still_script_cold(still_script *s);
 /** " Connection: OB-61 by BV-61 …": where test gas and vacuum are joined to the work's space, and
  * that it is shut and capped again; "" = no outlet there. NULL when memory is out. */
 const char *still_script_connection(still_script *s);

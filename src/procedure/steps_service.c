@@ -210,19 +210,30 @@ void still_script_service(still_script *s)
         "Gear is missing: nobody begins.");
 }
 
-bool still_script_burns(still_script *s)
+bool still_script_cold(still_script *s)
 {
     const still_plant *p = s->order->plant;
-    const still_isolation *iso = s->order->iso;
-    for (uint32_t i = 0; i < iso->inside.n; i++) {
-        uint32_t service = p->comps[iso->inside.items[i]].service;
-        if (service == STILL_NONE) continue;
-        const char *statements = still_service_hazards(s->arena, p, service);
-        if (statements == NULL) {
-            s->step.failed = true;
-            return false;
-        }
-        if (any_named("H224 H225 H226", statements)) return true;
-    }
+    uint32_t n = 0;
+    const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    if (services == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < n && services != NULL; i++)
+        if (cold(p, services[i])) return true;
+    return false;
+}
+
+bool still_script_service_burns(still_script *s, uint32_t service)
+{
+    const char *statements = still_service_hazards(s->arena, s->order->plant, service);
+    if (statements == NULL) s->step.failed = true;
+    return statements != NULL && any_named("H224 H225 H226", statements);
+}
+
+bool still_script_burns(still_script *s)
+{
+    uint32_t n = 0;
+    const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    if (services == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < n && services != NULL; i++)
+        if (still_script_service_burns(s, services[i])) return true;
     return false;
 }

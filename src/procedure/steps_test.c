@@ -44,6 +44,13 @@ static const char *limit_words(still_script *s)
     if (isnan(t->strength_barg))
         return SAY(" No figure is given for here: what all of these can take is not known: %s.",
                    list);
+    if (!still_refrigerant_inside(s->order->iso) && s->order->site == NULL)
+        return SAY(
+            " Here never above %.4g barg, by %s (rating of a point, set pressure of a relief "
+            "valve, below which the test has to stay, or a lower design pressure). For more, "
+            "part it by a blind, take relief valves off and blank their places, or test the "
+            "part by itself.",
+            t->strength_barg, list);
     return SAY(" Here not above %.4g barg, by %s (rating of a point, set pressure of a relief "
                "valve, below which the test has to stay, or a lower design pressure): that is no "
                "strength test. For one, part it by a blind, take relief valves off and blank their "
@@ -58,7 +65,14 @@ static const char *figures(still_script *s)
     if (isnan(t->design_barg))
         return " The plant file gives no design pressure for all that lies inside: no figure is "
                "printed; ask.";
-    const char *code = code_words(s), *limit = limit_words(s);
+    /* EN 378 and ASME B31.5 are codes of refrigerating plant; elsewhere only where the site's file
+     * names one. */
+    bool named = t->code[0] != '\0';
+    const char *limit = limit_words(s);
+    const char *code = named || still_refrigerant_inside(s->order->iso)
+                           ? code_words(s)
+                           : "The code of this piping gives the test pressure (no site file names "
+                             "one: ask)";
     if (code == NULL || limit == NULL) return NULL;
     return SAY(" Design pressure %.4g barg. %s.%s", t->design_barg, code, limit);
 }
@@ -113,22 +127,47 @@ static void strength_test(still_script *s)
 const char *still_script_connection(still_script *s)
 {
     const still_rooms *rooms = s->order->rooms;
-    for (size_t i = 0; i < rooms->n_rooms; i++) {
+    const char *text = "";
+    uint32_t n = 0;
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
         const still_room *room = &rooms->rooms[i];
         const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
         if (!room->work || way->n == 0) continue;
-        return SAY(" Connection: by %s, its cap off and its valves opened for this alone, a person "
-                   "there; shut and capped again once the vacuum has been broken, before the first "
-                   "point is opened.",
-                   still_script_way_words(s, way));
+        text = SAY("%s%s%s", text, n++ > 0 ? "; " : "", still_script_way_words(s, way));
     }
-    return " No outlet of the work's space is in the plant file to connect test gas and vacuum to: "
-           "ask.";
+    if (text == NULL) return NULL;
+    if (n == 0)
+        return " No outlet of the work's space is in the plant file to connect test gas and vacuum "
+               "to: ask.";
+    return SAY(
+        " Connection: by %s%s, cap off and valves opened for this alone, a person there; shut "
+        "and capped again before the first point is opened.",
+        text, n > 1 ? ", each by itself, the others let off" : "");
+}
+
+/* On automatic again, devices opened inside part what is tested (P6, E1). */
+static const char *parted_words(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].override && (o->ops[i].opening || o->ops[i].behind))
+            list[n++] = o->ops[i].comp;
+    const char *ids = still_join_ids(s->arena, o->plant, list, n);
+    return ids == NULL || n == 0
+               ? n == 0 ? "" : NULL
+               : SAY(" %s stand%s on automatic again and part%s it: for test and vacuum alone use "
+                     "the manual opening again, a person there, and see it back on automatic "
+                     "before "
+                     "the first point is opened.",
+                     ids, n == 1 ? "s" : "", n == 1 ? "s" : "");
 }
 
 void still_script_test(still_script *s, bool bleeds_between)
 {
     const char *pressure = leak_pressure(s), *joined = still_script_connection(s);
+    const char *parted = parted_words(s);
     bool blinds = false;
     for (uint32_t i = 0; i < s->order->n_ops; i++) blinds = blinds || s->order->ops[i].late;
     s->step.phase = "leak-test";
@@ -137,16 +176,16 @@ void still_script_test(still_script *s, bool bleeds_between)
     if (!blinds) strength_test(s);
     still_stepper_add(
         &s->step, "", 0,
-        pressure == NULL || joined == NULL ? NULL
+        pressure == NULL || joined == NULL || parted == NULL ? NULL
         : bleeds_between
             ? SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
                   "local code and the site ask. The bleeds between stay open: what passes a valve "
-                  "toward the plant shows there.%s",
-                  pressure, joined)
+                  "toward the plant shows there.%s%s",
+                  pressure, joined, parted)
             : SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
                   "local code and the site ask. The points are not proved against test "
-                  "pressure.%s",
-                  pressure, joined),
+                  "pressure.%s%s",
+                  pressure, joined, parted),
         "A leak shows now, with nothing dangerous inside.",
         "Pressure holds for the time asked, soap shows nothing at the joints (3.4 % of the "
         "absolute pressure comes and goes with 10 K of temperature).",
@@ -193,16 +232,24 @@ void still_script_evacuate(still_script *s)
                     "field: %.4g Pa absolute or less, held 30 min, from memory, not confirmed.",
                     t->evacuation_Pa);
     s->step.phase = "evacuate";
+    if (isnan(t->evacuation_Pa) || !still_refrigerant_inside(s->order->iso)) {
+        still_stepper_add(
+            &s->step, "", 0,
+            "Let the test gas off to slightly above atmosphere. Purge air out with dry nitrogen "
+            "until the gas test is within the site's limit, where what comes in must not meet air. "
+            "Draw no vacuum: vessels and tanks may not stand one.",
+            "Air under what burns, and moisture, do harm in the plant.",
+            "Gas test within the site's limit; the gauge slightly above atmosphere.",
+            "Not within the limit: go on purging.");
+        return;
+    }
     still_stepper_add(
         &s->step, "", 0,
         level == NULL
             ? NULL
-            : SAY("Let the test gas off, then evacuate or purge as the site asks.%s%s", level,
-                  isnan(t->evacuation_Pa)
-                      ? ""
-                      : " Where moisture may be inside: three times, with dry nitrogen in between; "
-                        "the end pressure lies below water's vapour pressure at the coldest "
-                        "place."),
+            : SAY("Let the test gas off, then evacuate as the site asks.%s%s", level,
+                  " Where moisture may be inside: three times, with dry nitrogen in between; the "
+                  "end pressure lies below water's vapour pressure at the coldest place."),
         "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",
         "It rises: a leak or moisture. Find it, repeat.");
 }

@@ -88,7 +88,8 @@ static const char *watched(still_script *s, const still_room *room)
     /* Liquid that comes through a valve hardly moves a gauge above a large space: it is seen to
      * drip. */
     const char *drip =
-        room->liquid && !room->flashes && room->drain.n > 0
+        room->liquid && !room->flashes && room->drain.n > 0 &&
+                !still_order_keeps_full(s->order, room)
             ? SAY("Watch the low drain by %s, open and dry, %s: not a drop. Then shut",
                   still_script_way_words(s, &room->drain), hold)
             : "Shut";
@@ -116,17 +117,17 @@ void still_script_prove_inner(still_script *s)
                 n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
                 still_script_way_words(s, &room->prove), watched(s, room)),
             "Once the valves further out are closed, a valve that passes here no longer shows.",
-            "No rise, nothing comes; metal at the low points has warmed up.",
-            "It rises, or something comes: a valve passes, or liquid is left and boils. Wait; if "
-            "it "
-            "goes on, find which passes, go back, plan anew.");
+            room->flashes ? "No rise, nothing comes; metal at the low points has warmed up."
+                          : "No rise, nothing comes, not a drop.",
+            "It rises, or something comes: a valve passes, or liquid is left. Wait; if it goes on, "
+            "close the valve further out of one side alone and watch: the side with which it "
+            "stops is the one that passes. Go back, mark it, plan anew.");
     }
 }
 
-static const char *boiling_points(still_script *s)
+static const char *boiling_points(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
-    const still_isolation *iso = s->order->iso;
     static const struct {
         const char *name, *words;
     } known[] = {{"ammonia", "ammonia -33 degC"},
@@ -134,14 +135,13 @@ static const char *boiling_points(still_script *s)
                  {"carbon-dioxide", "carbon dioxide -78 degC, dry ice"},
                  {"r134a", "R-134a -26 degC"}};
     const char *text = "";
+    uint32_t n = 0;
+    const uint32_t *services = still_services_of_room(s->arena, plant, room, &n);
+    if (services == NULL) return NULL;
     for (size_t k = 0; k < sizeof known / sizeof known[0]; k++) {
         bool inside = false;
-        for (uint32_t i = 0; i < iso->inside.n; i++) {
-            uint32_t service = plant->comps[iso->inside.items[i]].service;
-            if (service == STILL_NONE) continue;
-            inside |=
-                strcmp(still_text(plant, plant->services[service].substance), known[k].name) == 0;
-        }
+        for (uint32_t i = 0; i < n; i++)
+            inside = inside || still_service_is(plant, services[i], known[k].name);
         if (inside && text != NULL) text = SAY("%s%s%s", text, text[0] ? ", " : "", known[k].words);
     }
     return text;
@@ -182,11 +182,49 @@ static const char *gauge_words(still_script *s, const still_room *room)
                still_text(plant, plant->gauges[room->gauge].id));
 }
 
+/* Neither bleed nor gauge: nothing can be read here, and nothing is pretended. */
+static void not_proved(still_script *s, const char *id, const char *list)
+{
+    still_stepper_add(
+        &s->step, id, 0,
+        SAY("%s: zero can't be proved here, since it has neither a bleed nor a gauge (see the "
+            "finding). Treat it as full and under pressure: open no joint of it, work on nothing "
+            "that holds it back.",
+            list),
+        "What is not proved counts as live.",
+        "Nobody works at it; whoever accepts the finding has said how it is made safe.",
+        "The work needs a joint of it: stop; a bleed has to be fitted, or the boundary set "
+        "elsewhere.");
+}
+
+/* P4: against a live side at about atmosphere a valve that passes shows nothing. */
+static const char *points_without_pressure(still_script *s, const still_room *room)
+{
+    const still_isolation *iso = s->order->iso;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < iso->points.n; i++)
+        if (in_room(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
+            list[n++] = iso->points.items[i];
+    return n == 0
+               ? ""
+               : SAY(" Behind %s stands hardly any pressure in service, so that what passes there "
+                     "hardly shows: raise the section with dry nitrogen to some tenths of a bar, "
+                     "shut "
+                     "it, and see that it does not fall either.",
+                     still_join_ids(s->arena, s->order->plant, list, n));
+}
+
 static void verify_room(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
     const char *id = room->n_ids > 0 ? still_id_of(plant, room->ids[0]) : "";
     const char *list = still_join_ids(s->arena, plant, room->ids, room->n_ids);
+    if (room->prove.n == 0 && room->gauge == STILL_NONE) {
+        not_proved(s, id, list);
+        return;
+    }
+    const char *weak = points_without_pressure(s, room);
     const char *gauge = gauge_words(s, room), *pockets = pocket_words(s, room);
     const char *bleed =
         room->prove.n > 0
@@ -204,10 +242,12 @@ static void verify_room(still_script *s, const still_room *room)
               "well above -78 degC everywhere, ways out open; then shut and watch again; weigh "
               "what can be weighed."
             : "";
-    const char *boils = boiling_points(s);
+    const char *boils = boiling_points(s, room);
     if (pockets == NULL) s->step.failed = true;
     still_stepper_add(
-        &s->step, id, 0, SAY("Prove zero at %s. %s. %s%s%s", list, gauge, bleed, below, ice),
+        &s->step, id, 0,
+        weak == NULL ? NULL
+                     : SAY("Prove zero at %s. %s. %s%s%s%s", list, gauge, bleed, weak, below, ice),
         "A gauge at zero alone proves nothing.",
         boils == NULL ? NULL
         : boils[0] != '\0'
@@ -291,19 +331,28 @@ static const char *gas_limits(still_script *s)
 /* E8: purge or evacuate, then slightly above atmosphere. */
 static void purge(still_script *s)
 {
+    /* What no vacuum is ever drawn on in service may not stand one: a tank is sucked in. */
+    bool vacuum = still_refrigerant_inside(s->order->iso);
     const char *limits = gas_limits(s);
     if (limits == NULL) s->step.failed = true;
     bool given = limits != NULL && limits[0] != '\0';
     still_stepper_add(
         &s->step, "", 0,
-        "Purge with dry nitrogen from one end to the other (with one way out alone: pressure up "
-        "and let off, several times), or evacuate with every way out shut, until the gas test is "
-        "within the site's limit; then "
-        "raise to slightly above atmosphere. After a vacuum watch the shut section again: a valve "
-        "is proved only against a space that stands above it.",
-        "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen chokes "
-        "without "
-        "a sign: an oxygen monitor is on.",
+        vacuum
+            ? "Purge with dry nitrogen from one end to the other (with one way out alone: pressure "
+              "up and let off, several times), or evacuate with every way out shut, until the "
+              "gas test is within the site's limit; then raise to slightly above atmosphere. "
+              "After a vacuum watch the shut section again: a valve is proved only against a "
+              "space that stands above it."
+            : "Purge with dry nitrogen from one end to the other (with one way out alone: pressure "
+              "up and let off, several times, within the lowest design pressure), until the gas "
+              "test is within the site's limit; leave it slightly above atmosphere. Draw no "
+              "vacuum: vessels and tanks may not stand one.",
+        vacuum
+            ? "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen "
+              "chokes without a sign: an oxygen monitor is on."
+            : "Vapour is left after zero, and burns or chokes. Nitrogen chokes without a sign: an "
+              "oxygen monitor is on.",
         given ? SAY("Gas test within the site's limit (%s); the gauge slightly above atmosphere.",
                     limits)
               : "Gas test within the site's limit (no site file gives one: ask); the gauge "

@@ -107,6 +107,18 @@ static void open_joint(still_script *s, size_t i)
         "Anything comes: tighten the bolts again, leave, and treat the section as live.");
 }
 
+void still_script_let_off(still_script *s)
+{
+    for (size_t i = 0; i < s->order->iso->zone.targets->n; i++) lines(s, i, STILL_LINE_LET_OFF);
+}
+
+size_t still_script_try(still_script *s)
+{
+    size_t before = s->step.n;
+    for (size_t i = 0; i < s->order->iso->zone.targets->n; i++) lines(s, i, STILL_LINE_TRY);
+    return s->step.n - before;
+}
+
 void still_script_work(still_script *s)
 {
     s->step.phase = "work";

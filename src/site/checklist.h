@@ -1,8 +1,9 @@
 /** @file checklist.h  What is done at the work itself, by kind of what is opened.
  *
- *  A list of lines for each kind: before the joint is opened, at the work, and when it is closed
- *  up. One file is built into the program (src/procedure/checklists.xml); a site's own replaces
- *  it, kind by kind. Opening a cover (P5) is no line of these: no file can take it away. */
+ *  A list of lines for each kind: while it is let off, before the joint is opened, at the work,
+ *  when it is closed up, and when its function is tested. One file is built into the program
+ * (src/procedure/checklists.xml); a site's own replaces it, kind by kind. Opening a cover (P5) is
+ * no line of these: no file can take it away. */
 #ifndef STILL_CHECKLIST_H
 #define STILL_CHECKLIST_H
 
@@ -36,9 +37,11 @@ const char *still_opened_text(still_opened kind);
 
 /** When a line is done. */
 typedef enum still_line_when {
-    STILL_LINE_BEFORE,  /**< before the joint is opened */
-    STILL_LINE_WORK,    /**< once it has parted */
-    STILL_LINE_CLOSE_UP /**< when it is closed up */
+    STILL_LINE_LET_OFF,  /**< while the section is let off, before zero is proved */
+    STILL_LINE_BEFORE,   /**< before the joint is opened */
+    STILL_LINE_WORK,     /**< once it has parted */
+    STILL_LINE_CLOSE_UP, /**< when it is closed up */
+    STILL_LINE_TRY       /**< functional test, once everything is back in service */
 } still_line_when;
 
 /** A line. No text is NULL. */

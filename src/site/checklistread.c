@@ -50,10 +50,9 @@ typedef struct reading {
 static void take_line(reading *r, uint32_t number, still_work_line *out)
 {
     static const char *const known[] = {"when", "do", "expect", "if-not", "source", "note", NULL};
-    static const still_value_word when[] = {{"before", STILL_LINE_BEFORE},
-                                            {"work", STILL_LINE_WORK},
-                                            {"close-up", STILL_LINE_CLOSE_UP},
-                                            {NULL, 0}};
+    static const still_value_word when[] = {
+        {"let-off", STILL_LINE_LET_OFF},   {"before", STILL_LINE_BEFORE}, {"work", STILL_LINE_WORK},
+        {"close-up", STILL_LINE_CLOSE_UP}, {"try", STILL_LINE_TRY},       {NULL, 0}};
     still_small_value v = {r->file, &r->file->elements[number], true};
     still_value_known(&v, known);
     for (int i = 0; i < 5; i++) {
@@ -71,7 +70,7 @@ static void take_line(reading *r, uint32_t number, still_work_line *out)
 /* Every kind needs lines for the work and for closing up: else a step would be missing. */
 static void check_lines(reading *r, const still_small_element *e, const still_checklist *list)
 {
-    static const char *const words[] = {NULL, "work", "close-up"};
+    static const char *const words[] = {NULL, NULL, "work", "close-up"};
     for (still_line_when when = STILL_LINE_WORK; when <= STILL_LINE_CLOSE_UP; when++) {
         bool found = false;
         for (size_t i = 0; i < list->n; i++) found = found || list->lines[i].when == when;

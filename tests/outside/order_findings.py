@@ -136,6 +136,9 @@ class Way:
         lows, fluid = [self.world.lowest[n] for n in segment], self.fluid(segment)
         if None in lows:
             return "no"
+        if any(s is None or self.world.services[s].get("temperature") is None
+               for n in segment for s in self.world.services_of(self.world.pieces[n])):
+            return "unclear"             # from where it warms is not said
         ambient = self.world.ambient + 273.15
         if fluid is None or ambient > fluid.critical_K - 1:
             return "unclear"

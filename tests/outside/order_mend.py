@@ -77,6 +77,10 @@ def entry_of(spools, during):
     return dict(ids=sorted(spools), state="uncovered", closed_by=[], during=during)
 
 
+def temperature_said(world, spool):
+    return world.services[world.spools[spool].get("service")].get("temperature") is not None
+
+
 def worse(world, text, record):
     """(what, rule, record): spoilt copies of a mended record, each wrong in one respect."""
     for _, orders in lists(world, text, record):
@@ -95,7 +99,9 @@ def worse(world, text, record):
         copied["findings"].append(dict(rule=rule, id="NOBODY", text="", blocks=True, acceptable=False,
                                        accepted=False))
         yield "a finding of %s without cause" % rule, "[%s]" % rule, copied
-    during = [i for i, c in enumerate(record["closed_in"]) if c.get("during")]
+    # From where it warms has to be said, or it need not be told.
+    during = [i for i, c in enumerate(record["closed_in"]) if c.get("during") and all(
+        temperature_said(world, s) for s in c["ids"] if s in world.spools)]
     for i in during[:1]:
         copied = copy.deepcopy(record)
         del copied["closed_in"][i]

@@ -21,7 +21,7 @@ import itertools
 
 from grade_plant import GradePlant
 from order_world import OPEN
-from quantities import pressure
+from quantities import kelvin_of, pressure
 from relief_oracle import STOP_KINDS
 
 FEED, BARRIER, OPENING = "feed", "barrier", "opening"
@@ -42,6 +42,7 @@ class Move:
         self.late = self.action in FIT and point["from"] != "closed"
         self.place = None
         self.feed_side = self.receiver = self.mixed = self.vapour = self.wets = self.behind = False
+        self.warms = self.cools = False
         self.lives = []              # (port of the device, far end of the pipe there) at its live side
         self.inner = []              # ports of the device on the other side
         self.bore = None
@@ -72,6 +73,7 @@ class Plan:
         self.back = [self.move(s) for s in record["restore"]
                      if s["phase"] == "remove" and s["change"] and s["id"] in self.closers]
         self.stages = sorted({m.stage for m in self.moves})
+        self.find_heat()
 
     def valve_stages(self):
         """Stages whose moves are no blinds, spades or pipes."""
@@ -172,6 +174,71 @@ class Plan:
     def phase(self, place):
         service = self.service_at(place)
         return None if service is None else service.get("phase")
+
+    # ---- heat of the other side (N5, rule 6) -----------------------------------------------------
+
+    def side_kelvin(self, side):
+        service = self.world.services.get(side.get("service"))
+        return None if service is None else kelvin_of(service.get("temperature"))
+
+    def joined_to_side(self, start):
+        """Places within the boundary that are joined to a side, points and relief valves passed."""
+        seen, todo = {start}, [start]
+        while todo:
+            place = todo.pop()
+            c = self.plant.components[place[0]]
+            there = [(place[0], p) for group in (c.groups if c.sides else [c.ports])
+                     if place[1] in group for p in group]
+            spool = self.plant.at_port.get(place)
+            if spool is not None:
+                there += self.plant.spools[spool][0]
+            for other in there:
+                if other not in seen and (self.lookup(other) == 0 or other in self.inside):
+                    seen.add(other)
+                    todo.append(other)
+        return seen
+
+    def find_heat(self):
+        """Barriers of the warmer and of the cooler sides of exchangers inside; a temperature that is not said
+        counts as the warmer. What is joined to both kinds of sides counts as neither."""
+        warm, cool = set(), set()
+        for name, c in self.plant.components.items():
+            here = [(side, (name, group[0])) for side, group in zip(c.sides, c.groups)
+                    if group and self.lookup((name, group[0])) == 0]
+            for side, place in here:
+                own = self.side_kelvin(side)
+                others = [self.side_kelvin(s) for s, _ in here if s is not side]
+                known = [k for k in others if k is not None]
+                warmer = any(own is None or own > k for k in known)
+                cooler = own is not None and (any(own < k for k in known) or len(known) < len(others))
+                if cooler:
+                    cool |= self.joined_to_side(place)
+                elif warmer:
+                    warm |= self.joined_to_side(place)
+        barriers = [m for m in self.moves if m.inner and not m.late and not m.behind]
+        for move in barriers:
+            move.warms = move.inner[0] in warm - cool and not move.receiver
+            move.cools = move.inner[0] in cool - warm
+        if not (any(m.warms for m in barriers) and any(m.cools for m in barriers)):
+            self.forget_heat()
+        for stage in self.valve_stages():
+            moves = [m for m in self.moves if m.stage == stage]
+            if not self.has_order(moves):
+                self.forget_heat()
+
+    def forget_heat(self):
+        for move in self.moves:
+            move.warms = move.cools = False
+
+    def has_order(self, moves):
+        """Whether what must come before what leaves an order at all."""
+        left = list(moves)
+        while left:
+            free = [m for m in left if not any(self.before(o, m, moves) for o in left if o is not m)]
+            if not free:
+                return False
+            left = [m for m in left if m not in free]
+        return True
 
     # ---- the receiver side -------------------------------------------------------------------------
 
@@ -312,6 +379,10 @@ class Plan:
         """Whether `one` must come before `other`, both moves of the list `stage` (P2, E1)."""
         if one.behind or other.behind:
             return other.behind and not one.behind
+        if one.warms and other.cools:
+            return True
+        if one.cools and other.warms:
+            return False
         if one.kind == BARRIER and one.feed_side and (other.way_off or other.kind == OPENING):
             return True
         if one.kind == other.kind == BARRIER and one.feed_side and other.feed_side:
@@ -333,7 +404,7 @@ class Plan:
         """Ways off of which one must come after all openings (rule 5); empty: not asked."""
         if any(m.receiver for m in stage) or not any(m.kind == OPENING for m in stage):
             return []
-        return [m for m in stage if m.way_off and m.was != "closed" and not m.behind]
+        return [m for m in stage if m.way_off and m.was != "closed" and not m.behind and not m.warms]
 
     def may_be_next(self, move, done, stage):
         """Whether the hard rules let `move` come after exactly the moves of `done`."""

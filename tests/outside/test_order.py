@@ -3,7 +3,8 @@
 
     test_order.py STILLSET_BIN [--plants N] [--first SEED] [--go-on]
 
-Plants worked by hand come first (order_cases.py). For random plants (genorder.py, every third genorder_wide.py)
+Plants worked by hand come first (order_cases.py). For random plants (genorder.py, every third genorder_wide.py, every fourth
+genorder_heat.py)
 the moves of each stage and of the way back are put into every order that keeps the hard rules
 (order_search.py). The order of the record must keep them, and cost what the best one costs: in states,
 equipment without its relief (D4), machines without their way (P9), pipes that have lost their last cover (L6), then
@@ -23,6 +24,7 @@ import tempfile
 import time
 
 import genorder
+import genorder_heat
 import genorder_wide
 import order_cases
 import order_mend
@@ -32,7 +34,7 @@ from common import RunError, run_plan
 from order_world import World
 
 ENOUGH = {                           # least counts for 1000 plants
-    "feasible": 400, "lists of 3 to 8": 400, "lists in which the order matters": 250, "staged": 30,
+    "feasible": 400, "lists of 3 to 8": 400, "lists in which the order matters": 250, "staged": 30, "warmer sides": 60,
     "driven points": 20, "findings D4": 60, "findings P9": 150, "assumptions D4": 1,
     "entries of L6 on the way": 250, "entries of L6 at the end": 500,
     "records put right": 60, "spoilt: a dearer order": 40, "spoilt: an entry on the way left out": 10,
@@ -59,6 +61,7 @@ def examine(binary, folder, make, seed, counts):
     world = World(case.text)
     counts["driven points"] += any(p["level"] and p["id"] in world.nodes and not world.by_hand(p["id"])
                                    for p in record["points"])
+    counts["warmer sides"] += any(m.warms for m in order_record.Plan(world, case.text, record).moves)
     bad = order_search.compare(world, case.text, record, counts)
     return bad + (self_check(world, case.text, record, counts) if seed % 5 == 0 else [])
 
@@ -114,7 +117,8 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         passed, failed = by_hand(options.binary, folder, collections.Counter())
         for seed in range(options.first, options.first + options.plants):
-            make = genorder_wide.plant if seed % 3 == 0 else genorder.plant
+            make = genorder_heat.plant if seed % 4 == 0 else \
+                genorder_wide.plant if seed % 3 == 0 else genorder.plant
             bad = examine(options.binary, folder, make, seed, counts)
             passed, failed = passed + (not bad), failed + bool(bad)
             for line in bad[:SHOWN]:

@@ -180,7 +180,8 @@ class Spoiler:
 
     def backward(self):
         record = self.record
-        removes = steps_of(record, "restore", phase="remove")
+        removes = [i for i in steps_of(record, "restore", phase="remove")
+                   if record["restore"][i]["tag"] is not None]
         opened = [m.n - 1 for m in self.plan.back if not m.late and m.was != m.to]
         for i in self.one(removes):
             yield "a tag left on", {"P6"}, self.changed(self.drop, "restore", i)

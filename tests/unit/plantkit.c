@@ -84,6 +84,10 @@ void kit_plan(kit *k, const char *ask)
             opts.work = word[5] == 'e' ? STILL_WORK_ENTRY : STILL_WORK_OPEN;
             continue;
         }
+        if (strncmp(word, "grade=", 6) == 0) {
+            opts.grade = word[6] == 'p' ? STILL_GRADE_POSITIVE : STILL_GRADE_DOUBLE_BLEED;
+            continue;
+        }
         const char *name = strncmp(word, "accept=", 7) == 0 ? word + 7 : word;
         assert_true(opts.n_accept < 8);
         snprintf(accepted[opts.n_accept], sizeof accepted[0], "%s", name);

@@ -49,8 +49,9 @@ typedef struct kit {
 void kit_open(kit *k, const char *text);
 /** Set today's state: "HV-1 position=closed; V-1 contents=none; HV-2 condition=passing". */
 void kit_today(kit *k, const char *text);
-/** Plan, grade single: "[TARGET [work=entry|open] [accept=RULE:ID[,RULE:ID…]]] [| TODAY]"; TODAY as
- * for kit_today. No target, no plan. Fails the test if a plan was asked for and there is none. */
+/** Plan, grade single: "[TARGET [work=entry|open][,grade=positive|double-bleed][,accept=RULE:ID…]]
+ * [| TODAY]"; TODAY as for kit_today. No target, no plan. Fails the test if a plan was asked for
+ * and there is none. */
 void kit_plan(kit *k, const char *ask);
 void kit_close(kit *k);
 

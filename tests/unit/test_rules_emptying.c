@@ -130,7 +130,7 @@ static const kit_row rows[] = {
     {"E3_no_flanged_joint",
      POCKET("W", "", ""),
      "F-1",
-     {{"loosen F-1", ""}, {"told E3 suck or blow it out", "yes"}}},
+     {{"loosen F-1", ""}, {"told E3 suck it out, or press it out with dry nitrogen", "yes"}}},
     {"E3_what_boils_goes_by_the_vent",
      POCKET("LQ", "ends=flanged_flanged", ""),
      "F-1",

@@ -63,7 +63,7 @@ static const kit_row rows[] = {
     {"P2_pump_down_belongs_to_shutting_down",
      STATION,
      "X",
-     {{"steps shut-down", "SQ V-1"},
+     {{"steps shut-down", "SQ X V-1"},
       {"says shut-down person in attendance", "yes"},
       {"says shut-down pressure holds with the suction side briefly shut", "yes"},
       {"says shut-down warmed above saturation", "yes"},
@@ -94,7 +94,7 @@ static const kit_row rows[] = {
      "contents=liquid; strainer F-1;"
      "run L-1 HV-1 F-1 HV-2 CV V-1",
      "F-1",
-     {{"assumed P2", "no"}, {"steps shut-down", "V-1"}}},
+     {{"assumed P2", "no"}, {"steps shut-down", "F-1 V-1"}}},
     {"P2_receiver_behind_a_closed_valve_is_out_of_reach",
      "limit L-1; hand HV-1 HV-2; shut HV-3; vessel V-1 drum role=low-pressure contents=liquid; "
      "strainer F-1;"

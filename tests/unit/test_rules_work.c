@@ -70,7 +70,10 @@ static const kit_row rows[] = {
      ONLY("pump X"),
      "X",
      {{"says work block the rotor", "yes"}, {"back-says close-up its guard back", "yes"}}},
-    {"P5_compressor", ONLY("compressor X"), "X", {{"says work crankcase, oil separator", "yes"}}},
+    {"P5_compressor",
+     ONLY("compressor X"),
+     "X",
+     {{"says release crankcase, oil separator", "yes"}}},
     {"P5_gauge_or_meter",
      ONLY("fitting X meter"),
      "X",
@@ -94,7 +97,8 @@ static const kit_row rows[] = {
      "contents=liquid; run L-1 HV-1 B-1 HV-2 X",
      "X work=entry",
      {{"says work local rules for confined spaces come first", "yes"},
-      {"says work An attendant stands at the opening", "yes"},
+      {"says work An attendant stands there and stays", "yes"},
+      {"says work Look in from outside", "yes"},
       {"says work oxygen, what burns, what is toxic", "yes"},
       {"says work nitrogen of the purge is still inside", "yes"},
       {"says verify Nitrogen chokes", "yes"}}},
@@ -305,7 +309,7 @@ static const kit_row rows[] = {
                                                                            "kind='defrost' "
                                                                            "acts-on='X'/>",
      "X",
-     {{"finding N6 SQ", "blocks"}, {"steps shut-down", "SQ -"}}},
+     {{"finding N6 SQ", "blocks"}, {"steps shut-down", "SQ X -"}}},
     {"N6_said_where_is_no_finding",
      ONLY("valve X control drive=motor manual-opening=yes feeds=complete") ";<sequence id='SQ' "
                                                                            "kind='defrost' "

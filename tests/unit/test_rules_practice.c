@@ -1,0 +1,248 @@
+/* What a person who has done this work looks for in the steps: heat first (N3, N5), what follows a
+ * draining liquid (E2), spaces between that stay full (I2), proof against hardly any pressure (P4),
+ * what is filled before it is energised (P6), no vacuum on a tank (P6), look-alikes (I8). One row a
+ * sentence.
+ *
+ * Sources: rules N3 to N5, P2 to P6, P8, E2, E3, I8, L6, P9 in their own words; OSHA 29 CFR
+ * 1910.147(d)(2); else common practice, no source. Plants are invented. Notation: plantkit.h,
+ * kit_ask.c. */
+#include "plantkit.h"
+
+/* Hot water over solvent in one exchanger, each side between two hand valves. `hot`, `cold`:
+ * services of the sides. */
+#define HEATER(hot, cold)                                                                          \
+    "<service id='H' substance='water' phase='liquid' temperature='80 degC' pressure='3 barg' "    \
+    "design-pressure='10 barg'/>;"                                                                 \
+    "<service id='S' substance='solvent' phase='liquid' temperature='20 degC' pressure='4 barg' "  \
+    "design-pressure='16 barg' density='870 kg/m3' hazard='H225'/>;"                               \
+    "<service id='U' substance='solvent' phase='liquid' pressure='4 barg' density='870 kg/m3' "    \
+    "design-pressure='16 barg' hazard='H225'/>;"                                                   \
+    "limit L-1 L-2 L-3 L-4; hand A-1 A-2 Z-1 Z-2;"                                                 \
+    "<exchanger id='X' kind='heater' feeds='complete'><side id='shell' volume='60 L' "             \
+    "contents='liquid' service='" cold "'><port id='in'/><port id='out'/></side>"                  \
+    "<side id='tubes' volume='40 L' contents='liquid' service='" hot "'><port id='win'/>"          \
+    "<port id='wout'/></side></exchanger>;"                                                        \
+    "pipe P-1 L-1.in A-1.in service=" cold "; pipe P-2 A-1.out X.in service=" cold ";"             \
+    "pipe P-3 X.out A-2.in service=" cold "; pipe P-4 A-2.out L-2.in service=" cold ";"            \
+    "pipe W-1 L-3.in Z-1.in service=" hot "; pipe W-2 Z-1.out X.win service=" hot ";"              \
+    "pipe W-3 X.wout Z-2.in service=" hot "; pipe W-4 Z-2.out L-4.in service=" hot
+/* A strainer with bleed, drain and gauge, between a limit and a cap; the service is a solvent. */
+#define SOLVENT                                                                                    \
+    "<service id='S' substance='solvent' phase='liquid' temperature='20 degC' pressure='4 barg' "  \
+    "design-pressure='16 barg' density='870 kg/m3' hazard='H225'/>;"
+#define ROOM(service)                                                                              \
+    "limit L-1; hand HV-1 elevation=2_m; strainer F-1 elevation=2_m; cap K-1 elevation=2_m; "      \
+    "cap K-2 elevation=3_m; tee T-1 elevation=1_m; tee T-2 T-3 elevation=2_m; "                    \
+    "shut BV elevation=2.5_m; shut DV elevation=0.5_m; hand GV elevation=2.5_m; "                  \
+    "vent O-1 elevation=3_m; drain O-2 elevation=0_m; "                                            \
+    "<gauge id='PI-1' kind='pressure' on='T-3~GV' via='GV'/>;"                                     \
+    "run service=" service " L-1 HV-1 T-1 F-1 T-2 T-3 K-1; run service=" service " T-2 BV O-1;"    \
+    "run service=" service " T-1 DV O-2; run service=" service " T-3 GV K-2"
+
+static const kit_row rows[] = {
+    /* Heat of the other side (N3, N5). */
+    {"N5_warmer_side_is_closed_before_the_cooler_one",
+     HEATER("H", "S"),
+     "X",
+     {{"steps isolate", "Z-1 Z-2 X A-1 A-2"},
+      {"says shut-down Take the heat off X first", "yes"},
+      {"says isolate leave that side open (A-1 and A-2)", "yes"}}},
+    {"N5_side_of_unknown_temperature_counts_as_the_warmer",
+     HEATER("U", "S"),
+     "X",
+     {{"steps isolate", "Z-1 Z-2 X A-1 A-2"}}},
+    {"N5_sides_of_one_temperature_have_no_order",
+     HEATER("S", "S"),
+     "X",
+     {{"steps isolate", "A-1 Z-1 A-2 Z-2"}, {"says shut-down Take the heat off", "no"}}},
+    {"N3_other_side_outside_is_kept_from_heating",
+     HEATER("H", "S"),
+     "P-3",
+     {{"says shut-down Keep heat off X: its other side (H, 80 degC)", "yes"},
+      {"assumed N5 X", "yes"}}},
+    {"N3_cooler_side_outside_heats_nothing",
+     HEATER("H", "S"),
+     "W-3",
+     {{"says shut-down Keep heat off X", "no"}, {"assumed N5 X", "no"}}},
+    {"N5_what_scalds_is_said",
+     "limit L-1; hand HV-1; strainer F-1; shut BV DV; tee T-1 T-2; cap K-1; "
+     "<service id='H' substance='water' phase='liquid' temperature='80 degC' pressure='3 barg' "
+     "design-pressure='10 barg'/>;"
+     "vent O-1; drain O-2; run service=H L-1 HV-1 T-1 F-1 T-2 K-1; run service=H T-2 BV O-1; "
+     "run service=H T-1 DV O-2",
+     "F-1",
+     {{"says release It scalds: H runs at 80 degC", "yes"}}},
+
+    /* Out of service, vessels, ways that act by themselves. */
+    {"F_OSH_1_orderly_shutdown_comes_before_the_first_valve",
+     ROOM("LQ"),
+     "F-1",
+     {{"says shut-down Take F-1 out of service", "yes"}}},
+    {"N4_vessel_inside_is_emptied_while_gas_can_follow",
+     "limit L-1; hand HV-1; strainer F-1; vessel V-1 tank contents=liquid; run L-1 HV-1 F-1 V-1",
+     "F-1",
+     {{"says shut-down Empty V-1 in the plant's own way", "yes"},
+      {"back-says remove Fill V-1 slowly to its normal level", "yes"}}},
+    {"P2_what_acts_by_itself_on_the_way_to_the_receiver_is_seen_open",
+     "limit L-1; hand HV-1 HV-2; valve MV control drive=motor; strainer F-1; vessel V-1 drum "
+     "role=low-pressure contents=liquid; run L-1 HV-1 F-1 HV-2 MV V-1",
+     "F-1",
+     {{"says shut-down See that MV on the way to V-1 stands open", "yes"}}},
+    {"P2_pump_down_names_its_gauge",
+     "limit L-1; hand HV-1 HV-2 GV; strainer F-1; tee T-1; cap K-2; vessel V-1 drum "
+     "role=low-pressure contents=liquid; run L-1 HV-1 F-1 T-1 HV-2 V-1; run T-1 GV K-2; "
+     "<gauge id='PI-1' kind='pressure' on='T-1~GV' via='GV'/>",
+     "F-1",
+     {{"says shut-down Watch PI-1", "yes"}}},
+
+    /* What the step is for, and what it looks like. */
+    {"D1_sealed_valve_is_unsealed_and_sealed_anew_with_its_number",
+     "limit L-1; hand HV-1 sealed=open; strainer F-1; cap K-1; run L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"says isolate break the seal, and write its number down", "yes"},
+      {"back-says remove Put a new seal on it, and write its number down", "yes"}}},
+    {"D1_ball_valve_is_shut_when_its_handle_stands_across",
+     "limit L-1; valve HV-1 ball open lockable; strainer F-1; cap K-1; run L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"says isolate The handle stands across the pipe", "yes"}}},
+    {"D1_globe_valve_is_shut_at_a_firm_stop",
+     ROOM("LQ"),
+     "F-1",
+     {{"says isolate The spindle comes to a firm stop", "yes"}}},
+    {"I2_spade_names_its_joint_and_place",
+     "limit L-1; hand HV-1 place=yard; vessel X drum contents=liquid; "
+     "run ends=flanged_welded L-1 HV-1 X",
+     "X work=entry,grade=positive",
+     {{"says isolate its joint with HV-1.out", "yes"}}},
+
+    /* Emptying. */
+    {"E2_nitrogen_follows_what_burns",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"says release Dry nitrogen follows it by O-1", "yes"}}},
+    {"E2_air_follows_what_does_not_burn",
+     ROOM("W"),
+     "F-1",
+     {{"says release Air follows it by O-1", "yes"}}},
+    {"E2_nothing_is_shown_to_follow",
+     "limit L-1; hand HV-1; strainer F-1; cap K-1; tee T-1; shut DV; drain O-2; "
+     "run service=W L-1 HV-1 T-1 F-1 K-1; run service=W T-1 DV O-2",
+     "F-1",
+     {{"says release Nothing is shown to follow it from above", "yes"}}},
+    {"E3_pocket_of_what_burns_is_pressed_out_with_nitrogen",
+     SOLVENT
+     "limit L-1; hand HV-1 elevation=3_m; strainer F-1 elevation=2_m; cap K-1 elevation=3_m; tee "
+     "T-1 elevation=3_m; tee T-2 elevation=1_m; shut DV elevation=3_m; drain O-2 elevation=2.5_m; "
+     "run service=S L-1 HV-1 F-1 T-2 T-1 K-1; run service=S T-1 DV O-2",
+     "F-1",
+     {{"says release press it out with dry nitrogen, never air", "yes"}}},
+
+    {"E3_space_between_stays_full_up_to_its_bleed",
+     SOLVENT
+     "limit L-1; hand A-1 A-2 place=bay elevation=1_m; strainer F-1; cap K-1 K-2; tee T-1 "
+     "elevation=1_m; tee T-2 T-3; shut BV-1 BV-2 DV elevation=2_m; vent O-1 O-2 elevation=3_m; "
+     "drain O-3; run service=S L-1 A-1 T-1 A-2 T-2 F-1 T-3 K-1; run service=S T-1 BV-1 O-1; "
+     "run service=S T-2 BV-2 O-2; run service=S T-3 DV O-3",
+     "F-1 grade=double-bleed",
+     {{"says release What liquid lies below the bleed stays there", "yes"},
+      {"says release Drain through BV-1", "no"},
+      {"says release Liquid stays behind at A-1", "no"}}},
+
+    /* A step says what the next states break (P3). */
+    {"P9_step_that_takes_a_pumps_way_says_so",
+     "vessel V-1 drum contents=liquid; pump X; hand HV-1 HV-2; strainer F-1; limit L-2; "
+     "run V-1 X HV-1 F-1 HV-2 L-2",
+     "F-1",
+     {{"says isolate From here X has no open way", "yes"},
+      {"back-says energise Have the supply of X unlocked", "yes"}}},
+    {"L6_step_that_shuts_liquid_in_on_the_way_says_so",
+     "limit L-1; tee T-0 T-2; hand HV-1; valve SV solenoid manual-opening=yes; strainer F-1; cap "
+     "K-1; "
+     "valve R-0 relief set-pressure=10_barg; valve R-2 relief set-pressure=10_barg; "
+     "outlet O-0 vent leads-to=safe-place shared=no fitted=open; "
+     "outlet O-2 vent leads-to=safe-place shared=no fitted=open; "
+     "run L-1 T-0 HV-1 SV T-2 F-1 K-1; run T-0 R-0 O-0; run T-2 R-2 O-2",
+     "F-1",
+     {{"says isolate From here liquid is shut in without relief at HV-1~SV until tag", "yes"}}},
+
+    /* Proof. */
+    {"P4_without_bleed_and_gauge_nothing_is_pretended",
+     "limit L-1; hand HV-1; strainer F-1; cap K-1; run L-1 HV-1 F-1 K-1",
+     "F-1",
+     {{"says verify zero can't be proved here", "yes"}, {"says verify Prove zero at", "no"}}},
+    {"P4_hardly_any_pressure_behind_a_point_proves_nothing_by_itself",
+     "<service id='N' substance='ammonia' phase='liquid' temperature='-34 degC' pressure='0 barg' "
+     "design-pressure='19 barg'/>;" ROOM("N"),
+     "F-1",
+     {{"says verify Behind HV-1 stands hardly any pressure", "yes"}, {"assumed P4 HV-1", "yes"}}},
+    {"P4_pressure_behind_a_point_shows_what_passes",
+     ROOM("LQ"),
+     "F-1",
+     {{"says verify hardly any pressure", "no"}, {"assumed P4", "no"}}},
+    {"P4_pump_casing_is_let_off_before_zero_is_proved",
+     "limit L-1 L-2; hand HV-1 HV-2; pump X feeds=complete; "
+     "<feed id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; "
+     "run L-1 HV-1 X HV-2 L-2",
+     "X",
+     {{"says release Let off casing, seal chamber", "yes"},
+      {"says work Let off casing, seal chamber", "no"}}},
+
+    /* The way back. */
+    {"P6_pump_is_filled_before_it_is_energised",
+     "limit L-1 L-2; hand HV-1 HV-2; pump X feeds=complete; "
+     "<feed id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; "
+     "run L-1 HV-1 X HV-2 L-2",
+     "X",
+     {{"back-says remove Fill X and let it off before it is energised", "yes"},
+      {"back-says function-test see which way it turns", "yes"}}},
+    {"P6_no_vacuum_where_none_is_known_to_be_withstood",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"says verify Draw no vacuum", "yes"},
+      {"back-says evacuate Draw no vacuum", "yes"},
+      {"back-says break-vacuum vacuum", "no"}}},
+    {"P6_refrigerant_is_evacuated",
+     ROOM("LQ"),
+     "F-1",
+     {{"says verify or evacuate", "yes"}, {"back-says break-vacuum Break the vacuum", "yes"}}},
+    {"P6_no_code_of_refrigeration_for_other_plant",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"back-says leak-test EN 378", "no"},
+      {"back-says leak-test The code of this piping gives the test pressure", "yes"}}},
+    {"P6_device_on_automatic_parts_what_is_tested",
+     "limit L-1; hand HV-1; valve SV solenoid manual-opening=yes; strainer F-1; cap K-1; "
+     "run L-1 HV-1 SV F-1 K-1",
+     "F-1",
+     {{"back-says leak-test SV stands on automatic again and parts it", "yes"}}},
+    {"P8_liquid_comes_back_from_where_it_flows_from",
+     "limit L-1 L-2; hand Z-1 A-2; strainer F-1; run service=W L-1 Z-1 F-1 A-2 L-2",
+     "F-1",
+     {{"back remove", "Z-1 A-2"}}},
+
+    /* What is live beside it (I8). */
+    {"I8_exchanger_beyond_a_point_is_listed",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer F-1; <exchanger id='X' kind='cooler' "
+     "feeds='complete'><side id='s' volume='1 L' service='LQ'><port id='in'/><port "
+     "id='out'/></side>"
+     "</exchanger>; run L-1 HV-1 F-1 HV-2 X.in.out L-2",
+     "F-1",
+     {{"live X", "live"}}},
+    {"I8_one_of_the_kind_of_the_target_is_no_target",
+     "limit L-1; hand HV-1 HV-2; valve X control drive=motor place=hall; valve Y control "
+     "drive=motor place=hall; cap K-1; run L-1 Y HV-1 X HV-2 K-1",
+     "X",
+     {{"live Y", "look-alike"}}},
+
+    /* What is inside is told by the pipes of a valve, also where these are the points. */
+    {"F_OSH_1_contents_between_two_spades_are_those_of_the_pipes",
+     "limit L-1 L-2; hand HV-1 HV-2; valve X control; "
+     "run ends=flanged_flanged L-1 HV-1 X HV-2 L-2",
+     "X work=open,grade=positive",
+     {{"says prepare ammonia, liquid", "yes"}}},
+};
+
+int main(void)
+{
+    return kit_main(rows, sizeof rows / sizeof rows[0], NULL, 0);
+}
