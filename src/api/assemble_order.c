@@ -89,8 +89,9 @@ static uint32_t emptied_by(const still_assembly *a, const still_gap_remedies *re
 }
 
 /* D4: a relief path may be closed once what it protects holds no liquid, and what is left cannot
- * reach the design pressure. Shown by the pump-down, before the way to the low side is closed; at
- * an exchanger for each of its segments.
+ * reach the design pressure. Shown by the pump-down, before the way to the low side is closed, or
+ * by emptying through closed outlets before its relief path is; at an exchanger for each of its
+ * segments.
  * @return that way, or STILL_NONE */
 static uint32_t emptied_before(const still_assembly *a, uint32_t comp)
 {
@@ -100,17 +101,24 @@ static uint32_t emptied_before(const still_assembly *a, uint32_t comp)
         const still_shut_in *s = &a->shut[i];
         if (s->covered || s->stays_below) continue;
         if (!holds(s->ids, s->n_ids, comp) && !holds(s->closed_by, s->n_closed_by, comp)) continue;
-        uint32_t way = emptied_by(a, &a->remedies[i]);
+        /* All compartments at the work have been emptied before relief paths are closed. */
+        uint32_t way = a->notes.relief_point == STILL_NONE ? emptied_by(a, &a->remedies[i])
+                       : s->inside                         ? a->notes.relief_point
+                                                           : STILL_NONE;
         if (way != STILL_NONE) by = way;
         all = all && a->remedies[i].vapour_holds && (way != STILL_NONE || !each);
     }
     return all ? by : STILL_NONE;
 }
 
-/* The step at which the pump-down is looked at for the last time; 0 = none. */
+/* The step at which it is seen for the last time that the section is empty; 0 = none. */
 static uint32_t check_step(const still_assembly *a)
 {
     uint32_t n = 0;
+    for (size_t i = 0; i < a->record->n_steps && a->notes.relief_point != STILL_NONE; i++)
+        if (a->record->steps[i].stage == 1 && strcmp(a->record->steps[i].phase, "verify") == 0 &&
+            strcmp(a->record->steps[i].id, still_id_of(a->plant, a->notes.relief_point)) == 0)
+            n = a->record->steps[i].n;
     for (size_t i = 0; i < a->record->n_steps && a->notes.receiver != STILL_NONE; i++)
         if (strcmp(a->record->steps[i].phase, "isolate") == 0 &&
             strcmp(a->record->steps[i].id, still_id_of(a->plant, a->notes.receiver)) == 0)
@@ -151,11 +159,13 @@ static void lost_at_end(still_assembly *a, uint32_t comp)
                 what, id, still_id_of(a->plant, by), step, still_id_of(a->plant, by),
                 a->ambient_K - STILL_ZERO_DEGC_K));
     else
-        still_add_finding(a, "D4", id, true, false,
-                          SAY("%s holds fluid and loses its last relief path once the points are "
-                              "closed; no order of the steps avoids that, and no pump-down to a "
-                              "low-pressure vessel is known to empty it before",
-                              what));
+        still_add_finding(
+            a, "D4", id, true, false,
+            SAY("%s holds fluid and loses its last relief path once the points are "
+                "closed; no order of the steps avoids that, and neither a pump-down to "
+                "a low-pressure vessel nor an outlet that is not open to the air "
+                "is known to empty it before",
+                what));
 }
 
 void still_assemble_order(still_assembly *a)

@@ -402,8 +402,12 @@ static still_status renumber(arranging *a, const uint32_t *first, uint32_t n_fir
     bool good = at != NULL && sorted != NULL;
     for (uint32_t i = 0; i < n_first && good; i++) at[first[i]] = n++;
     for (uint32_t i = 0; i < o->n_ops && good; i++)
-        if (o->ops[i].outway && !o->ops[i].between) at[i] = n++;
+        if (o->ops[i].outway && !o->ops[i].between && (!o->relief_stage || o->ops[i].recovers))
+            at[i] = n++;
     for (uint32_t i = 0; i < n_second && good; i++) at[second[i]] = n++;
+    for (uint32_t i = 0; i < o->n_ops && good; i++)
+        if (o->ops[i].outway && !o->ops[i].between && o->relief_stage && !o->ops[i].recovers)
+            at[i] = n++;
     for (uint32_t i = 0; i < o->n_ops && good; i++)
         if (o->ops[i].outway && o->ops[i].between) at[i] = n++;
     for (uint32_t i = 0; i < o->n_ops && good; i++)
@@ -437,9 +441,8 @@ still_status still_order_arrange(still_order *o, still_arena *arena, const still
     still_status status = still_watch_begin(&a.watch, o, given);
     if (!first || !second || !o->locks || !o->back) status = STILL_E_NOMEM;
     if (status == STILL_OK) status = arrange_stage(&a, false, first, &n_first);
-    if (status == STILL_OK && o->staged) {
+    if (status == STILL_OK && (o->staged || o->relief_stage))
         status = arrange_stage(&a, true, second, &n_second);
-    }
     if (status == STILL_OK) status = arrange_back(&a);
     if (status == STILL_OK) status = renumber(&a, first, n_first, second, n_second);
     still_on_the_way *kept = STILL_ARENA_NEW(arena, a.n_breaches, still_on_the_way);

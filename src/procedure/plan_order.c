@@ -251,7 +251,7 @@ static still_status find_sides(still_order *o, still_arena *arena)
     uint8_t *seen = still_calloc(o->plant->n_ports, 1);
     uint32_t *queue = still_calloc(o->plant->n_ports, sizeof queue[0]);
     uint32_t *from = still_calloc(o->plant->n_ports, sizeof from[0]);
-    uint8_t *emptied = still_calloc(o->plant->n_ports, 1);
+    uint8_t *emptied = o->emptied = STILL_ARENA_NEW(arena, o->plant->n_ports, uint8_t);
     o->on_the_way = STILL_ARENA_NEW(arena, search ? o->plant->n_comps : 0, uint32_t);
     if (!seen || !queue || !from || !emptied || !o->on_the_way) goto out;
     mark_emptied(o, emptied, queue);
@@ -287,7 +287,6 @@ out:
     still_free(seen);
     still_free(queue);
     still_free(from);
-    still_free(emptied);
     return status;
 }
 
@@ -459,6 +458,7 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
     for (uint32_t i = 0; i < o->n_ops; i++) find_home(o, &o->ops[i]);
     lock_stations(o);
     still_status status = find_sides(o, arena);
+    if (status == STILL_OK) still_order_look_at_relief(o);
     if (status == STILL_OK) status = still_order_arrange(o, arena, given);
     return status;
 }

@@ -13,10 +13,11 @@ typedef struct still_op {
     const still_iso_point *point; /**< barrier that is a device; else NULL */
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
-    bool behind;  /**< outway: no way out uses it, but what lies behind it empties through it */
-    bool outer;   /**< barrier further out, closed in a stage of its own (P4) */
-    bool between; /**< outway of a space between only */
-    bool locked;  /**< outway: the bleed between two closed devices, locked open (I2) */
+    bool recovers; /**< outway: on a way by which it is emptied before relief paths are closed */
+    bool behind;   /**< outway: no way out uses it, but what lies behind it empties through it */
+    bool outer;    /**< barrier further out, closed in a stage of its own (P4) */
+    bool between;  /**< outway of a space between only */
+    bool locked;   /**< outway: the bleed between two closed devices, locked open (I2) */
     bool receiver_side,
         downstream;     /**< the section empties through it; toward a low-pressure vessel */
     bool behind_relief; /**< joined to the section over relief valves or rupture discs alone */
@@ -55,8 +56,11 @@ typedef struct still_order {
                         in `ops` */
     uint32_t *locks; /**< ops in the order in which they are locked and tagged, stage by stage */
     uint32_t n_back, n_locks;
-    bool staged;          /**< the valves next to the work are closed, and proved, before those
-                             further out */
+    uint8_t *emptied;  /**< by port: empties with the work, no relief valve between */
+    bool relief_stage; /**< relief paths inside are closed in a stage of their own, once the section
+                          has been emptied by outlets that are not open to the air (D4, P1) */
+    bool staged;       /**< the valves next to the work are closed, and proved, before those
+                          further out */
     const char *unproved; /**< a double isolation that is not staged: why not; else NULL */
 } still_order;
 
@@ -67,6 +71,11 @@ STILL_NODISCARD still_status still_order_make(still_order *order, still_arena *a
 /** Whether the valves next to the work are closed in a stage of their own; fills `staged`,
  *  `unproved` (P4). */
 void still_order_look_at_stages(still_order *order);
+/** Whether relief paths are closed in a stage of their own; fills `relief_stage` (D4). */
+void still_order_look_at_relief(still_order *order);
+/** The way by which a compartment is emptied, to an outlet that is not open to the air, such that
+ * no liquid is left; NULL = there is none. */
+const still_outway *still_order_recovers(const still_plant *plant, const still_room *room);
 /** Put the moves of each stage in order and give tags (plan_moves.c). */
 STILL_NODISCARD still_status still_order_arrange(still_order *order, still_arena *arena,
                                                  const still_order_given *given);

@@ -64,3 +64,81 @@ void still_order_look_at_stages(still_order *o)
                            : NULL;
     o->staged = o->unproved == NULL;
 }
+
+/* What goes there leaves the section without opening it to the air. */
+static bool closed_outlet(const still_plant *plant, const still_outway *way)
+{
+    if (way->n == 0) return false;
+    uint8_t leads = plant->comps[way->items[way->n - 1]].leads_to;
+    return leads == STILL_LEADS_RECOVERY || leads == STILL_LEADS_CLOSED_DRAIN;
+}
+
+const still_outway *still_order_recovers(const still_plant *plant, const still_room *room)
+{
+    if (room->liquid)
+        return closed_outlet(plant, &room->drain) && room->drainage_shown && room->n_puddles == 0 &&
+                       (room->flashes || room->air_in != STILL_NONE)
+                   ? &room->drain
+                   : NULL;
+    return closed_outlet(plant, &room->vent)    ? &room->vent
+           : closed_outlet(plant, &room->drain) ? &room->drain
+                                                : NULL;
+}
+
+static bool empties_with_work(const still_order *o, const still_room *room)
+{
+    for (uint32_t i = 0; i < room->n_ports; i++)
+        if (o->emptied[room->ports[i]]) return true;
+    return false;
+}
+
+static bool holds_equipment(const still_order *o, const still_room *room)
+{
+    for (uint32_t i = 0; i < room->n_ids; i++) {
+        uint8_t cls = o->plant->comps[room->ids[i]].cls;
+        if (cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER || cls == STILL_CLASS_PUMP ||
+            cls == STILL_CLASS_COMPRESSOR)
+            return true;
+    }
+    return false;
+}
+
+/* Valves on the ways by which it is emptied. */
+static void mark_recovering(still_order *o)
+{
+    for (size_t r = 0; r < o->rooms->n_rooms; r++) {
+        const still_room *room = &o->rooms->rooms[r];
+        const still_outway *way = still_order_recovers(o->plant, room);
+        for (uint32_t k = 0; way != NULL && !room->between && k < way->n; k++)
+            for (uint32_t i = 0; i < o->n_ops; i++)
+                if (o->ops[i].outway && o->ops[i].comp == way->items[k]) o->ops[i].recovers = true;
+    }
+}
+
+/* Its outlet may be closed only once the section is empty (D4). */
+static bool relief_path(const still_order *o, const still_op *op)
+{
+    return op->barrier && op->comp != STILL_NONE && op->behind_relief && !op->late &&
+           still_by_hand(&o->plant->comps[op->comp]) && strcmp(op->from, "closed") != 0;
+}
+
+/* D4: relief paths may be closed once what they protect is empty, and are, where they can blow
+ * back, before anything is opened to the air. Where a pump-down empties it, that is before the last
+ * valve of the first stage; else outlets that are not open to the air have to. */
+void still_order_look_at_relief(still_order *o)
+{
+    bool any = false;
+    if (o->staged || o->receiver != STILL_NONE) return;
+    for (uint32_t i = 0; i < o->n_ops; i++) any = any || relief_path(o, &o->ops[i]);
+    for (size_t r = 0; r < o->rooms->n_rooms && any; r++) {
+        const still_room *room = &o->rooms->rooms[r];
+        if (room->between || still_room_is_open(room)) continue;
+        /* The pipe behind a relief valve is not emptied, and need not be. */
+        if (!empties_with_work(o, room) && !holds_equipment(o, room)) continue;
+        any = still_order_recovers(o->plant, room) != NULL;
+    }
+    o->relief_stage = any;
+    for (uint32_t i = 0; i < o->n_ops && any; i++)
+        o->ops[i].outer = o->ops[i].outer || relief_path(o, &o->ops[i]);
+    if (any) mark_recovering(o);
+}

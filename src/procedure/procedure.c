@@ -180,13 +180,16 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
                                   still_arena *arena, const still_order_given *given)
 {
     still_order order;
-    *notes = (still_procedure_notes){.receiver = STILL_NONE};
+    *notes = (still_procedure_notes){.receiver = STILL_NONE, .relief_point = STILL_NONE};
     still_status status = still_order_make(&order, arena, given);
     if (status != STILL_OK) return status;
     order.site = given->site;
     order.checklists = given->checklists;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
+    for (uint32_t i = 0; i < order.n_ops && order.relief_stage; i++)
+        if (order.ops[i].outer && notes->relief_point == STILL_NONE)
+            notes->relief_point = order.ops[i].comp;
     notes->heat_stays = order.heat_stays;
     notes->unproved = order.unproved;
     notes->breaches = order.breaches;

@@ -20,9 +20,11 @@ typedef struct still_procedure_notes {
     uint32_t receiver; /**< low-pressure vessel that the section empties to, or STILL_NONE */
     bool late_opening; /**< hand devices inside are opened only after the last point: no point could
                           wait */
-    bool heat_stays;   /**< no order closes the warmer side of an exchanger inside first (N5) */
-    const char *unproved; /**< why the valves next to the work of a double isolation are not proved
-                               by themselves (P4); NULL = they are, or there are none */
+    uint32_t relief_point; /**< first relief path that is closed in a stage of its own, once the
+                              section has been emptied without opening it (D4); or STILL_NONE */
+    bool heat_stays;       /**< no order closes the warmer side of an exchanger inside first (N5) */
+    const char *unproved;  /**< why the valves next to the work of a double isolation are not proved
+                                by themselves (P4); NULL = they are, or there are none */
     const struct still_on_the_way *breaches; /**< what states on the way break (P9, D4, L6) */
     size_t n_breaches;
     bool complete;            /**< no order breaks less */

@@ -648,6 +648,12 @@ still_status still_steps_isolate(still_record *record, still_arena *arena, const
     shut_down(s);
     isolate(s, false);
     lock_and_tag(s, false);
+    if (order->relief_stage) {
+        still_script_recover(s, done);
+        s->step.stage = 2;
+        isolate(s, true);
+        lock_and_tag(s, true);
+    }
     still_script_release(s, done, true);
     if (order->staged) {
         still_script_prove_inner(s);

@@ -284,12 +284,80 @@ static void restrain_stored(still_script *s)
     }
 }
 
+/* Stored energies of the feeds, springs, heat: once. */
+static void restrain(still_script *s)
+{
+    if (!s->restrained) {
+        restrain_stored(s);
+        still_script_heat_and_springs(s);
+    }
+    s->restrained = true;
+}
+
+/* " (RV-1, RV-2)": relief paths that are closed next. */
+static const char *relief_points(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].outer) list[n++] = o->ops[i].comp;
+    return still_join_ids(s->arena, o->plant, list, n);
+}
+
+static void recover_room(still_script *s, const still_room *room, uint8_t *done)
+{
+    const still_plant *plant = s->order->plant;
+    const still_outway *way = still_order_recovers(plant, room);
+    if (room->between || still_room_is_open(room) || way == NULL) return;
+    const char *gauge = room->gauge == STILL_NONE
+                            ? ""
+                            : SAY(" Watch %s.", still_text(plant, plant->gauges[room->gauge].id));
+    open_way(s, way, done);
+    still_stepper_add(
+        &s->step, still_id_of(plant, way->items[way->n - 1]), 0,
+        gauge == NULL ? NULL
+                      : SAY("Empty it through %s, until nothing more comes and the "
+                            "pressure has fallen to that of the outlet's side. Stay "
+                            "with it.%s",
+                            still_script_way_words(s, way), gauge),
+        "Its relief path stands open until it is empty, and nothing is open to the air "
+        "before that path is closed (rule D4).",
+        "Liquid, then vapour, then nothing; metal at the low points warms up.",
+        "It stays cold, or pressure comes back: liquid is left. Wait and repeat.");
+}
+
+void still_script_recover(still_script *s, uint8_t *done)
+{
+    const still_order *o = s->order;
+    s->step.phase = "release";
+    restrain(s);
+    for (size_t i = 0; i < o->rooms->n_rooms; i++) recover_room(s, &o->rooms->rooms[i], done);
+    s->step.phase = "verify";
+    const char *points = relief_points(s);
+    uint32_t first = STILL_NONE;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].outer && first == STILL_NONE) first = o->ops[i].comp;
+    still_stepper_add(
+        &s->step, still_id_of(o->plant, first), 0,
+        SAY("Before the relief path by %s is closed: shut the ways out briefly and watch the "
+            "pressure. It must hold, and the metal must have warmed above saturation, at low "
+            "points "
+            "and pockets too. Then open them again; stop what draws from them, and shut its own "
+            "valve, so that it draws no air in later.",
+            points),
+        "A relief path is closed only when nothing is left that it protects from (rule D4).",
+        "Pressure stays where it is; no frost, no cold spot.",
+        "Pressure rises, or metal stays cold: liquid is left. Leave the relief path open, go on, "
+        "and "
+        "repeat this step.");
+}
+
 void still_script_release(still_script *s, uint8_t *done, bool work)
 {
     const still_order *o = s->order;
     s->step.phase = "release";
-    if (work) restrain_stored(s);
-    if (work) still_script_heat_and_springs(s);
+    if (work) restrain(s);
     size_t before = s->step.n;
     for (size_t i = 0; i < o->rooms->n_rooms; i++)
         if (o->rooms->rooms[i].between != work) release_room(s, &o->rooms->rooms[i], done);

@@ -10,6 +10,7 @@ typedef struct still_script {
     still_arena *arena;
     const still_record *record;
     const still_order *order;
+    bool restrained; /**< stored energies, springs and heat have been seen to */
 } still_script;
 
 /** " (north wall)"; "" when no place is said; NULL when memory ran out. */
@@ -30,6 +31,9 @@ void still_script_change(still_step *step, const char *from, const char *to);
  *  @param done  by component: opened already
  *  @param work  stored energies and the spaces at the work; else those between */
 void still_script_release(still_script *s, uint8_t *done, bool work);
+/** Empty the section by outlets that are not open to the air, and see that it is empty, before its
+ * relief paths are closed (D4). */
+void still_script_recover(still_script *s, uint8_t *done);
 /** Prove the valves next to the work by themselves, before what lies between is let off (P4). */
 void still_script_prove_inner(still_script *s);
 /** What is inside, how much, and what to wear for it. */

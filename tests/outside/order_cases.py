@@ -102,4 +102,27 @@ CASES = [
         spool("S12", "HB.out", "CB.in", "HI"), spool("S13", "CA.out", "V2.a", "HI"),
         spool("S14", "CB.out", "V3.a", "HI"), spool("S17", "R.out", "O.in", "HI")), "W", "single",
      {"stage 1": (0, 0, 0, 1), "way back": (0, 0, 0, 1)}),
+    # V and all pipes up to HV, R, D and B have their relief by R into drum G, by stop valve H9; R blows at 18 bar
+    # above atmosphere (15, and 3 of RG). D leads to a recovery plant, everything runs down to it: so H9 is closed in a
+    # stage of its own, once that has been seen. Stage 2 loses V's relief (D4 1), and the cover of the eight pipes and of S8.
+    ("[D4] a relief path is closed once the section has been recovered", plant(
+        '<service id="LQ" substance="ammonia" phase="liquid" temperature="-34 degC" pressure="2 barg" '
+        'design-pressure="19 barg"/>\n',
+        limit("L"), hand("HV", "a", elevation="2 m"), hand("H9", "a", elevation="2 m"),
+        '<fitting id="T1" kind="tee" elevation="2 m"/><fitting id="T2" kind="tee" elevation="2 m"/>'
+        '<fitting id="T3" kind="tee" elevation="2 m"/><fitting id="W" kind="strainer" elevation="2 m"/>\n'
+        '<vessel id="V" service="LQ" contents="liquid" volume="10 L" bottom="2 m" shape="vertical" diameter="0.2 m" '
+        'length="0.3183 m" heads="flat"><port id="a" elevation="2 m"/></vessel>\n'
+        '<vessel id="G" service="LQ" contents="two-phase" fill="0.3" volume="1 m3"><port id="a"/><port id="b"/>'
+        '</vessel>\n', valve("R", "relief", set_pressure="15 barg", elevation="2 m"), relief("RG", "3 barg"),
+        outlet("OG"), hand("D", "a", "closed", elevation="1 m"), hand("B", "a", "closed", elevation="3 m"),
+        '<outlet id="OD" kind="drain" leads-to="recovery" shared="no" fitted="plug" elevation="0 m"/>\n'
+        '<outlet id="OB" kind="vent" leads-to="safe-place" shared="no" fitted="plug" elevation="4 m"/>\n',
+        spool("S1", "L.in", "HV.in", "LQ"), spool("S2", "HV.out", "T1.a", "LQ"), spool("S3", "T1.b", "W.in", "LQ"),
+        spool("S4", "W.out", "T2.a", "LQ"), spool("S5", "T2.b", "T3.a", "LQ"), spool("S6", "T3.b", "V.a", "LQ"),
+        spool("S7", "T2.c", "R.in", "LQ"), spool("S8", "R.out", "H9.in", "LQ"), spool("S9", "H9.out", "G.a", "LQ"),
+        spool("Sa", "G.b", "RG.in", "LQ"), spool("Sb", "RG.out", "OG.in", "LQ"), spool("Sc", "T1.d", "D.in", "LQ"),
+        spool("Sd", "D.out", "OD.in", "LQ"), spool("Se", "T3.c", "B.in", "LQ"), spool("Sf", "B.out", "OB.in", "LQ")),
+     "W", "single",
+     {"stage 1": (0, 0, 0, 0), "stage 2": (1, 0, 9, 0), "way back": (0, 0, 0, 0)}),
 ]

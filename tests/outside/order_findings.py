@@ -67,7 +67,7 @@ class Way:
         at_end = self.plan.broken(self.end)[1]
         self.counts["findings D4"] += len(said)
         self.counts["assumptions D4"] += len(assumed)
-        looks, shuts = self.looks(), self.shut_receivers()
+        looks, shuts = self.looks(), self.shut_receivers() or [m.n for m in self.plan.relief_stage()]
         needs, excused = {}, {}
         for where, move, (_, equipment, _) in self.states:
             for what in equipment:
@@ -97,13 +97,33 @@ class Way:
         return bad
 
     def looks(self):
-        """Steps in which the pump-down is looked at once more."""
+        """Steps in which it is seen once more that the section is empty."""
+        behind = {m.id for m in self.plan.relief_stage()}
+        if behind:
+            return [s["n"] for s in self.record["steps"]
+                    if s["phase"] == "verify" and s["stage"] == 1 and s["id"] in behind]
         return [s["n"] for s in self.record["steps"] if s["phase"] == "isolate" and not s["change"]
                 and self.world.tags.get(s["id"]) == "vessel"
                 and self.world.nodes[s["id"]].get("role") == "low-pressure"]
 
     def shut_receivers(self):
         return [m.n for m in self.plan.moves if m.receiver]
+
+    def recovered(self, what):
+        """Where relief paths have a stage of their own: each compartment that empties with the work runs dry by an
+        outlet that is not open to the air, by what the record says of it (test_pockets.py checks that)."""
+        def closed(way):
+            return way and self.world.nodes[way[-1]].get("leads-to") in ("recovery", "closed-drain")
+
+        def dry(room):
+            if not room["liquid"]:
+                return closed(room["vent"]) or closed(room["drain"])
+            return closed(room["drain"]) and room["drainage_shown"] and not room["pockets"] \
+                and (room["flashes"] or room["air_in"])
+        behind = {m.id for m in self.plan.relief_stage()}
+        rooms = [c for c in self.record["compartments"] if c["where"] == "inside"]
+        pipes = [c for c in rooms if all(i in self.world.spools or i in behind for i in c["ids"])]
+        return all(dry(c) for c in rooms if c not in pipes)
 
     def emptied(self, what):
         """Whether equipment holds no liquid and nothing that reaches its design pressure, once the receiver
@@ -119,7 +139,10 @@ class Way:
             if any(what in p.components for p in pieces) \
                     or any(d.get("id") == what for p in pieces for d, _ in p.ends):
                 found.append(segment)
-        orders = [self.order(s) for s in found]
+        if self.plan.relief_stage():
+            orders = ["yes" if self.recovered(what) else "no" for _ in found]
+        else:
+            orders = [self.order(s) for s in found]
         vapour = [self.vapour_stays(s) for s in found]
         enough = all if self.world.tags[what] == "exchanger" else any
         if not found or "no" in vapour or not enough(o != "no" for o in orders):

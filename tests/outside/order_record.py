@@ -75,6 +75,12 @@ class Plan:
         self.stages = sorted({m.stage for m in self.moves})
         self.find_heat()
 
+    def relief_stage(self):
+        """Moves of a stage of its own in which relief paths alone are closed, once the section has been emptied
+        by outlets that are not open to the air (D4, P1); [] = there is none."""
+        later = [m for m in self.moves if not m.late and m.stage > 1]
+        return later if later and all(m.behind for m in later) else []
+
     def valve_stages(self):
         """Stages whose moves are no blinds, spades or pipes."""
         return [s for s in self.stages

@@ -50,7 +50,8 @@ class Replay:
         self.taken = {s["id"] for s in record["sources_inside"]}
         self.breaches = {"P9": set(), "D4": set(), "L6": set()}      # complained of already
         looks = order_findings.Way(self.plan, []).looks()
-        self.shown = [m.n for m in self.plan.moves if m.receiver and any(n < m.n for n in looks)]
+        self.shown = [m.n for m in self.plan.moves
+                      if (m.receiver or m in self.plan.relief_stage()) and any(n < m.n for n in looks)]
         self.drained = set()
         self.late = {m.id for m in self.plan.moves if m.late}
 
@@ -207,6 +208,14 @@ class Replay:
                     todo.append(place)
         return seen
 
+    def open_to_air(self, step):
+        """D4: where a relief path can blow back, it is closed before anything is opened to the air."""
+        late = [m for m in self.plan.relief_stage()]
+        ways = [w for w in self.ways_out() if step["id"] in w
+                and self.world.nodes[w[-1]].get("leads-to") not in ("recovery", "closed-drain")]
+        if late and step["n"] < max(m.n for m in late) and ways:
+            self.say("D4", step, "opened to the air while a relief path stands open")
+
     def boundary(self, step):
         seen, running = self.reached(), set(self.world.can_run(self.stands))
         for name, places, may in self.sources:
@@ -222,13 +231,17 @@ class Replay:
     def play_steps(self):
         steps = self.record["steps"]
         stages = self.plan.valve_stages()
-        first = [m.n for m in self.plan.moves if m.stage == stages[0]] if stages else []
+        # Relief paths that have a stage of their own belong to the boundary: it stands with the last of them.
+        ends = stages if self.plan.relief_stage() else stages[:1]
+        first = [m.n for m in self.plan.moves if m.stage in ends]
         closed_from = max(first, default=0)
         drains = {s["id"] for s in steps if s["phase"] == "release" and s["change"]}
         for step in steps:
             if step["change"]:
                 self.change(step, drains)
                 self.look("steps", step)
+                if step["phase"] == "release":
+                    self.open_to_air(step)
             if step["n"] >= closed_from and (step["change"] or step["phase"] == "work"):
                 self.boundary(step)
         for point in self.record["points"]:

@@ -39,7 +39,38 @@
     "run service=" service " L-1 HV-1 T-1 F-1 T-2 T-3 K-1; run service=" service " T-2 BV O-1;"    \
     "run service=" service " T-1 DV O-2; run service=" service " T-3 GV K-2"
 
+/* A vessel whose relief valve blows into a low side that can push back; `leads`: where its drain
+ * leads to. All at one height but the drain. */
+#define RELIEVED(leads)                                                                            \
+    "limit L-1; hand HV-1 HV-9 elevation=2_m; tee T-1 T-2 T-3 elevation=2_m; cap K-1 "             \
+    "elevation=2_m; "                                                                              \
+    "vessel V-2 drum contents=liquid volume=10_L bottom=2_m shape=vertical diameter=0.2_m "        \
+    "length=0.3183_m heads=flat +a@2; strainer F-1 elevation=2_m; "                                \
+    "valve R relief set-pressure=15_barg elevation=2_m; valve R-9 relief set-pressure=3_barg; "    \
+    "outlet O-9 vent leads-to=safe-place shared=no fitted=open; "                                  \
+    "vessel V-9 drum contents=two-phase fill=0.3; shut DR elevation=1_m; "                         \
+    "outlet O drain leads-to=" leads " shared=no fitted=plug elevation=0_m; "                      \
+    "shut BV elevation=3_m; vent O-2 elevation=4_m; "                                              \
+    "run L-1 HV-1 T-1 F-1 T-2 T-3 V-2.a; run T-2 R HV-9 V-9; run V-9 R-9 O-9; run T-1 DR O; "      \
+    "run T-3 BV O-2"
+
 static const kit_row rows[] = {
+    /* Relief paths that are closed once the section is empty (D4, P1). */
+    {"D4_relief_path_is_closed_in_a_stage_of_its_own_once_it_is_empty",
+     RELIEVED("recovery"),
+     "F-1",
+     {{"steps isolate", "HV-1 HV-9"},
+      {"tag HV-9", "close open>closed lock: Do Not Open"},
+      {"finding D4", "none"},
+      {"assumed D4 V-2", "yes"},
+      {"says verify Before the relief path by HV-9 is closed", "yes"}}},
+    {"D4_outlet_open_to_the_air_does_not_empty_it_before",
+     RELIEVED("safe-place"),
+     "F-1",
+     {{"finding D4 V-2", "final"},
+      {"assumed D4 V-2", "no"},
+      {"says verify Before the relief", "no"}}},
+
     /* Heat of the other side (N3, N5). */
     {"N5_warmer_side_is_closed_before_the_cooler_one",
      HEATER("H", "S"),
