@@ -153,11 +153,11 @@ static void lost_at_end(still_assembly *a, uint32_t comp)
     if (by != STILL_NONE && step != 0)
         still_add_assumption(
             a, "D4", id,
-            SAY("%s %s loses its last relief path when %s is closed. That is right only once it "
-                "holds no liquid: step %u shows that before %s is closed; vapour alone then stays "
-                "below the design pressure up to %.4g degC",
-                what, id, still_id_of(a->plant, by), step, still_id_of(a->plant, by),
-                a->ambient_K - STILL_ZERO_DEGC_K));
+            SAY("%s %s loses its last relief path once the points are closed. That is right only "
+                "when it holds no liquid: step %u shows that before %s is closed; vapour alone "
+                "then "
+                "stays below the design pressure up to %.4g degC",
+                what, id, step, still_id_of(a->plant, by), a->ambient_K - STILL_ZERO_DEGC_K));
     else
         still_add_finding(
             a, "D4", id, true, false,

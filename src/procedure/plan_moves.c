@@ -361,6 +361,13 @@ static int rank_back(const still_op *op)
     return op->gas ? 3 : 4;
 }
 
+/* Of one rank the warmer side of an exchanger comes last: heat only where flow carries it away. */
+static bool comes_back_first(const still_op *a, const still_op *b)
+{
+    int ra = rank_back(a), rb = rank_back(b);
+    return ra != rb ? ra < rb : !a->warms && b->warms;
+}
+
 static still_status arrange_back(arranging *a)
 {
     list l;
@@ -373,8 +380,7 @@ static still_status arrange_back(arranging *a)
         sort_ops(&l, refills_first);
         for (uint32_t i = 0; i < l.n; i++)
             for (uint32_t k = 0; k < l.n; k++)
-                if (rank_back(&o->ops[l.ops[i]]) < rank_back(&o->ops[l.ops[k]]))
-                    comes_before(&l, i, k);
+                if (comes_back_first(&o->ops[l.ops[i]], &o->ops[l.ops[k]])) comes_before(&l, i, k);
         status = settle(a, &l, true, NULL, o->back);
         o->n_back = l.n;
     }

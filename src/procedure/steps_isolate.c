@@ -280,7 +280,7 @@ static void shut_down(still_script *s)
                 still_text(plant, q->id), kind[0] ? kind : "kind not said", where[0] ? " at " : "",
                 where),
             "It can move fluid to or from the section. Off is not isolation.",
-            "The sequence shows off and stays off until the register is closed.",
+            "The sequence shows off, and stays off until the way back puts it on.",
             "If it can't be put off: stop; the section is not under control.");
     }
     heat_off(s);
@@ -392,7 +392,7 @@ static void isolate_barrier(still_script *s, const still_op *op)
     const char *to = still_point_position(s->arena, plant, op->point);
     bool turned = op->point->joined != 0;
     const char *side = op->receiver_side   ? "Last side: the section has emptied through it."
-                       : op->behind_relief ? "Behind a relief valve: nothing comes back by it."
+                       : op->behind_relief ? "Relief path: closed last, once the section is empty."
                        : op->warms         ? "Side of the heat: first."
                        : op->downstream    ? "Downstream side."
                                            : "Feed side.";

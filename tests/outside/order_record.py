@@ -422,16 +422,16 @@ class Plan:
             return not any(m.kind == OPENING for m in rest)
         return True
 
-    @staticmethod
-    def group_back(move):
-        """Place in the order of the way back (P6, P8)."""
+    def group_back(self, move):
+        """Place in the order of the way back (P6, P8); of one place the warmer side of an exchanger last (N5)."""
+        warms = any(m.warms for m in self.moves if m.id == move.id)
         if move.behind:
-            return 0
+            return 0, warms
         if move.receiver:
-            return 1
+            return 1, warms
         if move.way_off:
-            return 4 if move.wets else 2
-        return 3 if move.vapour else 4
+            return 4 if move.wets else 2, warms
+        return 3 if move.vapour else 4, warms
 
     def stands(self, now, back=False):
         """The state as it counts: a driven point is closed from its feed on (D3)."""

@@ -76,6 +76,7 @@ static const kit_row rows[] = {
      HEATER("H", "S"),
      "X",
      {{"steps isolate", "Z-1 Z-2 X A-1 A-2"},
+      {"back remove", "A-1 A-2 Z-1 Z-2"},
       {"says shut-down Take the heat off X first", "yes"},
       {"says isolate leave that side open (A-1 and A-2)", "yes"}}},
     {"N5_side_of_unknown_temperature_counts_as_the_warmer",
