@@ -279,6 +279,39 @@ static void break_vacuum(still_script *s)
         "It rises fast or the pipe knocks: shut, wait, go slower.");
 }
 
+static bool room_has(const still_room *room, uint32_t port)
+{
+    for (uint32_t i = 0; i < room->n_ports; i++)
+        if (room->ports[i] == port) return true;
+    return false;
+}
+
+/* Nitrogen that was left inside has to go where liquid comes; a refrigerant meets vapour alone.
+ * @param vented  by room: seen to already */
+static void vent_gas(still_script *s, const still_op *op, uint8_t *vented)
+{
+    const still_rooms *rooms = s->order->rooms;
+    if (!op->wets || still_refrigerant_inside(s->order->iso)) return;
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
+        const still_room *room = &rooms->rooms[i];
+        if (vented[i] || room->between || !room->liquid || room->vent.n == 0 || room->vent_wet ||
+            still_room_is_open(room) || !room_has(room, op->inner_port))
+            continue;
+        vented[i] = 1;
+        uint32_t outlet = room->vent.items[room->vent.n - 1];
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, outlet), 0,
+            SAY("With %s cracked open, let the gas off by %s, cap off, a person there, until "
+                "liquid "
+                "alone comes; then shut it, cap on.",
+                id_of(s, op), still_script_way_words(s, &room->vent)),
+            "Gas that stays ahead of the liquid is pushed through the plant, and hides in high "
+            "places.",
+            "Gas, then liquid without bubbles; shut and capped again.",
+            "No liquid comes: it does not fill. Shut it, find out why.");
+    }
+}
+
 static void take_off(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
@@ -306,8 +339,11 @@ static void take_off(still_script *s, const still_op *op)
                   op->tag, id, sealed)
             : SAY("Take your lock and tag %u off %s.%s Crack it open, wait "
                   "until both sides are equal, then bring it "
-                  "slowly to %s.%s",
-                  op->tag, id, ask, to, sealed),
+                  "slowly to %s.%s%s",
+                  op->tag, id, ask, to,
+                  op->warms ? " Heat stays off at its source until flow runs on the cooler side."
+                            : "",
+                  sealed),
         stays ? "Removed by the person who put it on."
         : cold
             ? "Removed by the person who put it on. Never let a warm or high-pressure side into a "
@@ -399,8 +435,14 @@ static void reopen(still_script *s)
     const still_order *o = s->order;
     s->step.phase = "remove";
     take_off_left(s, false);
-    for (uint32_t i = 0; i < o->n_back; i++)
-        if (o->ops[o->back[i]].feed == STILL_NONE) take_off(s, &o->ops[o->back[i]]);
+    uint8_t *vented = STILL_ARENA_NEW(s->arena, o->rooms->n_rooms + 1, uint8_t);
+    if (vented == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < o->n_back && vented != NULL; i++) {
+        const still_op *op = &o->ops[o->back[i]];
+        if (op->feed != STILL_NONE) continue;
+        take_off(s, op);
+        if (strcmp(op->home, "closed") != 0) vent_gas(s, op, vented);
+    }
     fill_machines(s);
     s->step.phase = "notify";
     bool feeds = o->iso->feeds.n > 0;
