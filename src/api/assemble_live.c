@@ -130,7 +130,7 @@ static void same_place(neighbourhood *h)
     still_assembly *a = h->a;
     const still_record *r = a->record;
     for (uint32_t comp = 0; comp < a->plant->n_comps && !a->failed; comp++) {
-        const char *place = still_comp_t(a->plant, comp, STILL_T_PLACE);
+        const char *place = still_point_place(a->plant, comp); /* a pipe stands where its ends do */
         uint8_t cls = a->plant->comps[comp].cls;
         if (place[0] == '\0' || h->mark[comp] != 0) continue;
         bool near = strcmp(place, r->target_place) == 0;

@@ -99,6 +99,15 @@ static void oil(still_assembly *a, const still_room *room)
                       still_join_ids(a->arena, a->plant, room->drain.items, room->drain.n)));
 }
 
+/* The compartment at this port has a place to prove zero. */
+static bool proved_there(const still_assembly *a, uint32_t port)
+{
+    for (size_t r = 0; r < a->rooms.n_rooms; r++)
+        for (uint32_t i = 0; i < a->rooms.rooms[r].n_ports; i++)
+            if (a->rooms.rooms[r].ports[i] == port) return a->rooms.rooms[r].prove.n > 0;
+    return false;
+}
+
 static void against_vacuum(still_assembly *a)
 {
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
@@ -111,6 +120,9 @@ static void against_vacuum(still_assembly *a)
                               SAY("it closes against a space below atmosphere (%.4g bara): it is "
                                   "not proved until that space has been above it",
                                   bara));
+        else if (still_point_barely_pressed(a->iso, i) &&
+                 !proved_there(a, a->iso->info[i].inner_port))
+            continue; /* nothing is proved in that compartment, and its finding says so (E2) */
         else if (still_point_barely_pressed(a->iso, i))
             still_add_assumption(a, "P4", id,
                                  "it is proved although hardly any pressure stands behind it in "

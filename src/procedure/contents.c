@@ -184,7 +184,7 @@ bool still_point_barely_pressed(const still_isolation *iso, uint32_t point)
     uint32_t spool = p->ports[iso->info[point].outer_port].spool;
     uint32_t service = spool == STILL_NONE ? STILL_NONE : p->comps[spool].service;
     double bara = service == STILL_NONE ? (double)NAN : p->services[service].pressure_bara;
-    return !iso->info[point].positive && bara >= STILL_ATM_BAR && bara < STILL_ATM_BAR + 0.1;
+    return !iso->info[point].positive && bara >= STILL_ATM_BAR && bara < STILL_ATM_BAR + 0.5;
 }
 
 static double side_K(const still_plant *p, uint32_t side)

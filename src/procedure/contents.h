@@ -43,7 +43,7 @@ const char *still_warmer_side_outside(still_arena *arena, const still_isolation 
  *  @return NAN where none is known */
 double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool *unknown);
 
-/** Whether the pipe on the live side of a point is said to stand within 0.1 bar above atmosphere in
+/** Whether the pipe on the live side of a point is said to stand within 0.5 bar above atmosphere in
  *  service: what passes it hardly shows (P4). */
 bool still_point_barely_pressed(const still_isolation *iso, uint32_t point);
 

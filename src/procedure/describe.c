@@ -151,12 +151,10 @@ bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const u
     return true;
 }
 
-const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
-                           uint32_t n)
+static const char *join_some(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                             uint32_t n, uint32_t shown)
 {
-    enum { SHOWN = 6 };
     const char *text = "";
-    uint32_t shown = n > SHOWN ? SHOWN : n;
     for (uint32_t i = 0; i < shown && text != NULL; i++) {
         const char *gap = i == 0 ? "" : i + 1 == n ? " and " : ", ";
         text = still_arena_printf(arena, "%s%s%s", text, gap, still_id_of(plant, comps[i]));
@@ -164,4 +162,17 @@ const char *still_join_ids(still_arena *arena, const still_plant *plant, const u
     if (text != NULL && n > shown)
         text = still_arena_printf(arena, "%s and %u more", text, n - shown);
     return text;
+}
+
+const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n)
+{
+    enum { SHOWN = 6 };
+    return join_some(arena, plant, comps, n, n > SHOWN ? SHOWN : n);
+}
+
+const char *still_join_all(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n)
+{
+    return join_some(arena, plant, comps, n, n);
 }

@@ -28,6 +28,9 @@ bool still_list_ids_sorted(still_arena *arena, const still_plant *plant, const u
 const char *still_join_ids(still_arena *arena, const still_plant *plant, const uint32_t *comps,
                            uint32_t n);
 
+/** The same, with all of them: for what has to be done to each. */
+const char *still_join_all(still_arena *arena, const still_plant *plant, const uint32_t *comps,
+                           uint32_t n);
 /** What shows that a valve is shut: by its kind and drive. @param turned  set to a position */
 const char *still_describe_shut(const still_comp *valve, bool turned);
 /** Place of a device; of a pipe that of a device at its ends. "" = not said. Borrowed. */

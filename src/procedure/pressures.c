@@ -54,10 +54,19 @@ static double design_bara(const still_plant *p, uint32_t comp, const uint8_t *po
     return found;
 }
 
-/* What stands under test: all that is joined to what is opened, on the work side of the points; a
- * relief valve ends it. By port. */
+/* Within the valves that are closed: with blinds out again also what lies between. */
+static bool within(const still_isolation *iso, uint32_t port, bool blinds)
+{
+    return iso->work_port[port] || (blinds && iso->between_port[port]);
+}
+
+/* What stands under test: all that is joined to what is opened, on the work side of the points, of
+ * valves alone where there are blinds, since these come out before the last test; a relief valve
+ * ends it. By port. */
 static uint8_t *under_test(still_arena *arena, const still_isolation *iso)
 {
+    bool blinds = false;
+    for (uint32_t i = 0; i < iso->points.n; i++) blinds = blinds || iso->info[i].positive;
     const still_plant *p = iso->zone.plant;
     uint8_t *seen = STILL_ARENA_NEW(arena, p->n_ports, uint8_t);
     uint32_t *queue = STILL_ARENA_NEW(arena, p->n_ports, uint32_t), tail = 0;
@@ -68,7 +77,7 @@ static uint8_t *under_test(still_arena *arena, const still_isolation *iso)
         bool pipe = c->cls == STILL_CLASS_SPOOL;
         for (uint32_t k = 0; k < (pipe ? 2 : c->b); k++) {
             uint32_t port = !pipe ? c->a + k : k == 0 ? c->a : c->b;
-            if (!iso->work_port[port] || seen[port]) continue;
+            if (!within(iso, port, blinds) || seen[port]) continue;
             seen[port] = 1;
             queue[tail++] = port;
         }
@@ -77,13 +86,13 @@ static uint8_t *under_test(still_arena *arena, const still_isolation *iso)
         uint32_t port = queue[head], comp = p->ports[port].comp;
         const still_comp *c = &p->comps[comp];
         uint32_t across = still_port_across(p, port);
-        if (across != STILL_NONE && iso->work_port[across] && !seen[across]) {
+        if (across != STILL_NONE && within(iso, across, blinds) && !seen[across]) {
             seen[across] = 1;
             queue[tail++] = across;
         }
         for (uint32_t k = 0; k < c->b && !still_relieves(c); k++) {
             uint32_t next = c->a + k;
-            if (seen[next] || !iso->work_port[next]) continue;
+            if (seen[next] || !within(iso, next, blinds)) continue;
             if (c->cls == STILL_CLASS_EXCHANGER &&
                 still_port_side(p, next) != still_port_side(p, port))
                 continue;
@@ -142,11 +151,11 @@ static bool opens_from(const still_isolation *iso, uint32_t comp, const uint8_t 
 
 /* Parts under test with a design pressure below that of what was opened, or an unknown one. */
 static void lower_parts(still_test_limit *list, uint32_t *n, const still_isolation *iso,
-                        const uint8_t *seen, double design_barg)
+                        const still_list *parts, const uint8_t *seen, double design_barg)
 {
     const still_plant *p = iso->zone.plant;
-    for (uint32_t i = 0; i < iso->inside.n; i++) {
-        uint32_t comp = iso->inside.items[i];
+    for (uint32_t i = 0; i < parts->n; i++) {
+        uint32_t comp = parts->items[i];
         uint8_t cls = p->comps[comp].cls;
         bool holds =
             cls == STILL_CLASS_SPOOL || cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER;
@@ -167,7 +176,8 @@ static still_test_limit *find_limits(uint32_t *n, still_arena *arena, const stil
     const still_plant *p = iso->zone.plant;
     double above_barg = STILL_TEST_GAS_FACTOR * design_barg;
     still_test_limit *list =
-        STILL_ARENA_NEW(arena, (size_t)iso->points.n + 2 * (size_t)iso->inside.n, still_test_limit);
+        STILL_ARENA_NEW(arena, (size_t)iso->points.n + 2 * ((size_t)iso->inside.n + iso->between.n),
+                        still_test_limit);
     *n = 0;
     if (list == NULL || isnan(above_barg)) return list;
     bool positive = false;
@@ -181,13 +191,16 @@ static still_test_limit *find_limits(uint32_t *n, still_arena *arena, const stil
             list[(*n)++] =
                 (still_test_limit){comp, barg, said ? STILL_LIMIT_RATING : STILL_LIMIT_BY_DESIGN};
     }
-    for (uint32_t i = 0; i < iso->inside.n; i++) {
-        uint32_t comp = iso->inside.items[i];
-        double barg = still_comp_q(p, comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
-        if (opens_from(iso, comp, seen) && !(barg > above_barg))
-            list[(*n)++] = (still_test_limit){comp, barg, STILL_LIMIT_RELIEF};
+    const still_list *both[2] = {&iso->inside, &iso->between};
+    for (int k = 0; k < 2; k++) {
+        for (uint32_t i = 0; i < both[k]->n; i++) {
+            uint32_t comp = both[k]->items[i];
+            double barg = still_comp_q(p, comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
+            if (opens_from(iso, comp, seen) && !(barg > above_barg))
+                list[(*n)++] = (still_test_limit){comp, barg, STILL_LIMIT_RELIEF};
+        }
+        lower_parts(list, n, iso, both[k], seen, design_barg);
     }
-    lower_parts(list, n, iso, seen, design_barg);
     return list;
 }
 

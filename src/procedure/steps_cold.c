@@ -48,7 +48,8 @@ void still_script_oil(still_script *s, const still_room *room)
             : SAY("Oil may have gathered at the low point, and the drain by %s has no self-closing "
                   "valve behind its stop valve: fit one to the outlet before oil is drained there; "
                   "then the stop valve first, the self-closing valve held by hand, never left "
-                  "alone, into an open can where vapour does no harm.",
+                  "alone, into an open can where vapour does no harm. The stop valve shut, take it "
+                  "off again.",
                   way),
         "Oil gathers at low points and holds ammonia or other refrigerant that boils later (rule "
         "E9).",

@@ -113,6 +113,22 @@ bool still_script_listed(const still_script *s, uint32_t comp)
     return false;
 }
 
+/* "MCC-1, switch 1 of MCC-S": supplies of a machine; never "". NULL when memory is out. */
+static const char *supplies_of(still_script *s, uint32_t comp)
+{
+    const still_plant *plant = s->order->plant;
+    const char *text = "";
+    size_t n;
+    const still_comp_feed *feeds = still_comp_feeds(plant, comp, &n);
+    for (size_t i = 0; i < n && text != NULL; i++) {
+        const still_feed *f = &plant->feeds[feeds[i].feed];
+        const char *isolator = still_text(plant, f->isolator);
+        text = SAY("%s%s%s%s%s", text, text[0] ? "; " : "", still_text(plant, f->id),
+                   isolator[0] ? ", " : "", isolator);
+    }
+    return text != NULL && text[0] == '\0' ? "not in the plant file: find it" : text;
+}
+
 static void stop_machines(still_script *s)
 {
     const still_plant *plant = s->order->plant;
@@ -133,8 +149,10 @@ static void stop_machines(still_script *s)
                               "load",
                 still_script_listed(s, comp)
                     ? ""
-                    : " Its supply is not on the tag list: have it locked off as well, and keep "
-                      "it off until the way back is done."),
+                    : SAY(" Its supply (%s) is not on the tag list: have it locked off as well, "
+                          "write "
+                          "that lock down, and keep it off until the way back is done.",
+                          supplies_of(s, comp))),
             why, "It stands still.", "Stop it by its emergency stop and find out why.");
     }
 }
@@ -154,8 +172,8 @@ static void out_of_service(still_script *s)
                 "on duty first and see it carry the load; tell the control room what stops.",
                 s->record->targets.items[i]),
             "An orderly shutdown comes before the first valve (OSHA 1910.147(d)(2)).",
-            "The plant runs steadily without it.",
-            "It does not: bring it back, find another time.");
+            "What it served is served otherwise, or can stand without it.",
+            "It can't: bring it back, find another time.");
     }
 }
 
@@ -243,6 +261,15 @@ static void way_stands_open(still_script *s)
         "empties to there: let all of it out by the drains below.");
 }
 
+bool still_script_empties_to_receiver(const still_script *s, const still_room *room)
+{
+    const still_order *o = s->order;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        for (uint32_t k = 0; k < room->n_ports && o->ops[i].receiver_side; k++)
+            if (room->ports[k] == o->ops[i].inner_port) return true;
+    return false;
+}
+
 /* " Watch PI-11.": gauges of the compartments at the work. */
 static const char *gauges_at_work(still_script *s)
 {
@@ -250,10 +277,36 @@ static const char *gauges_at_work(still_script *s)
     const still_plant *plant = s->order->plant;
     const char *text = "";
     for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++)
-        if (!rooms->rooms[i].between && rooms->rooms[i].gauge != STILL_NONE)
+        if (rooms->rooms[i].gauge != STILL_NONE &&
+            still_script_empties_to_receiver(s, &rooms->rooms[i]))
             text = SAY("%s%s%s", text, text[0] ? ", " : "",
                        still_text(plant, plant->gauges[rooms->rooms[i].gauge].id));
     return text == NULL || text[0] == '\0' ? text : SAY(" Watch %s.", text);
+}
+
+/* Valves toward the receiver, of all stages. */
+static const char *all_receiver_sides(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].receiver_side) list[n++] = o->ops[i].comp;
+    return still_join_all(s->arena, o->plant, list, n);
+}
+
+/* ", but not before P-1 stands still …": a machine whose feed side is shut while it can start runs
+ * dry (P9). */
+static const char *held_before(still_script *s)
+{
+    const still_order *o = s->order;
+    const char *text = "";
+    for (uint32_t comp = 0; comp < o->plant->n_comps && text != NULL; comp++)
+        if (is_machine(&o->plant->comps[comp]) && still_script_why_stopped(s, comp) != NULL)
+            text = SAY("%s%s%s", text, text[0] ? ", " : "", still_id_of(o->plant, comp));
+    return text == NULL || text[0] == '\0'
+               ? text
+               : SAY(", but not before %s stands still with its supply held off (below)", text);
 }
 
 static void shut_down(still_script *s)
@@ -284,23 +337,25 @@ static void shut_down(still_script *s)
             "If it can't be put off: stop; the section is not under control.");
     }
     heat_off(s);
-    stop_machines(s);
     out_of_service(s);
     empty_vessels(s);
+    stop_machines(s);
     other_side_off(s);
     way_stands_open(s);
-    const char *gauges = gauges_at_work(s);
+    const char *gauges = gauges_at_work(s), *held = held_before(s);
+    const char *sides = o->receiver == STILL_NONE ? "" : all_receiver_sides(s);
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
         still_stepper_add(
             &s->step, id, 0,
-            gauges == NULL
+            gauges == NULL || held == NULL || sides == NULL
                 ? NULL
                 : SAY("Pump the section down to %s, in the plant's own way, with a person in "
-                      "attendance: stop the feed%s, leave the side to %s open. Done only when the "
-                      "pressure holds with the suction side briefly shut and the metal has "
+                      "attendance: stop the feed%s%s, leave the side to %s open. Done only when "
+                      "the "
+                      "pressure holds with the suction side (%s) briefly shut and the metal has "
                       "warmed above saturation.%s",
-                      id, feed_sides(s), id, gauges),
+                      id, feed_sides(s), held, id, sides, gauges),
             "What leaves by this way need not be let out at the work.",
             "Pressure falls and stays down; frost melts.",
             "Pressure comes back: liquid is left. Reopen and repeat.");
@@ -404,7 +459,11 @@ static void isolate_barrier(still_script *s, const still_op *op)
         : turned ? SAY("Set %s%s, %s, to position %s.", id, place, what, to)
         : was_closed
             ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
-            : SAY("Close %s%s, %s.%s", id, place, what, seal);
+            : SAY("Close %s%s, %s%s.%s", id, place, what,
+                  s->order->receiver != STILL_NONE && !op->downstream
+                      ? " (or see that it is still shut from the pump-down)"
+                      : "",
+                  seal);
     if (text == NULL || breaks == NULL) s->step.failed = true;
     still_step *step = still_stepper_add(
         &s->step, id, op->tag, text, breaks != NULL && breaks[0] ? SAY("%s%s", side, breaks) : side,
@@ -452,22 +511,42 @@ static const char *receiver_sides(still_script *s, bool outer)
     if (list == NULL) return NULL;
     for (uint32_t i = 0; i < o->n_ops; i++)
         if (o->ops[i].receiver_side && o->ops[i].outer == outer) list[n++] = o->ops[i].comp;
-    return still_join_ids(s->arena, o->plant, list, n);
+    return still_join_all(s->arena, o->plant, list, n);
+}
+
+/* " What lies behind a check valve …": compartments at the work that do not empty to the receiver.
+ */
+static const char *left_full(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const char *text = "";
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
+        const still_room *room = &rooms->rooms[i];
+        if (room->between || !room->liquid || room->n_ids == 0 || still_room_is_open(room) ||
+            still_script_empties_to_receiver(s, room))
+            continue;
+        text = SAY("%s%s%s", text, text[0] ? "; " : "",
+                   still_join_ids(s->arena, s->order->plant, room->ids, room->n_ids));
+    }
+    return text == NULL || text[0] == '\0' ? text
+                                           : SAY(" This does not empty that way, and stays cold "
+                                                 "and full: %s. It is let off below, "
+                                                 "without delay.",
+                                                 text);
 }
 
 /* P2: the side to the receiver is closed last, and only when all liquid is gone. */
 static void look_at_pump_down(still_script *s, bool outer)
 {
     const char *id = still_id_of(s->order->plant, s->order->receiver);
-    const char *sides = receiver_sides(s, outer);
+    const char *sides = receiver_sides(s, outer), *left = left_full(s);
     still_stepper_add(
         &s->step, id, 0,
-        SAY("Before the side to %s is closed for good: shut %s briefly, watch the pressure, and "
-            "open "
-            "again. The pressure must hold, and the metal of the whole section must have warmed "
-            "above "
-            "saturation, at low points and pockets too.",
-            id, sides),
+        left == NULL ? NULL
+                     : SAY("Before the side to %s is closed for good: shut %s briefly, watch the "
+                           "pressure, and open again. The pressure must hold, and the metal must "
+                           "have warmed above saturation, at low points and pockets too.%s",
+                           id, sides, left),
         "Liquid that is left would be shut in by the next steps.",
         "Pressure stays where it is; no frost, no cold spot.",
         SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s open, go on "
@@ -481,8 +560,8 @@ static void let_heat_go(still_script *s)
     const still_order *o = s->order;
     uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
     for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
-        if (o->ops[i].cools) list[n++] = o->ops[i].comp;
-    const char *cooler = list == NULL ? NULL : still_join_ids(s->arena, o->plant, list, n);
+        if (o->ops[i].cools && strcmp(o->ops[i].from, "closed") != 0) list[n++] = o->ops[i].comp;
+    const char *cooler = list == NULL ? NULL : still_join_all(s->arena, o->plant, list, n);
     const char *id = still_id_of(o->plant, o->warm);
     still_stepper_add(
         &s->step, id, 0,
@@ -578,7 +657,26 @@ static void lock_and_tag(still_script *s, bool outer)
     }
 }
 
-/* "HV-9, HV-10 and V-OUT": the way outward in words. */
+/* Both compartments at the joint of a blind have a place to prove zero: else what passes the valve
+ * outside may not show (I2). */
+bool still_script_joint_bled(const still_script *s, const still_op *op)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const uint32_t side[2] = {op->point->inner_port, op->point->outer_port};
+    for (int k = 0; k < 2; k++) {
+        bool bled = false;
+        for (size_t r = 0; r < rooms->n_rooms; r++)
+            for (uint32_t i = 0; i < rooms->rooms[r].n_ports; i++)
+                bled = bled || (rooms->rooms[r].ports[i] == side[k] && rooms->rooms[r].prove.n > 0);
+        if (!bled) return false;
+    }
+    for (size_t i = 0; i < s->record->n_findings; i++)
+        if (strcmp(s->record->findings[i].rule, "I2") == 0 &&
+            strcmp(s->record->findings[i].id, still_id_of(s->order->plant, op->comp)) == 0)
+            return false;
+    return true;
+}
+
 /* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the
  * valves outside stay closed (I2, P1). */
 static void fit_blinds(still_script *s)
@@ -613,7 +711,13 @@ static void fit_blinds(still_script *s)
                 : SAY("Fit %s%s: open the joint with care, two bolts left partly engaged until it "
                       "has parted; the blank of full rating in place.",
                       id, place),
-            "From here on nothing but steel stands between the work and what lies outside.",
+            still_script_joint_bled(s, op)
+                ? "From here on nothing but steel stands between the work and what lies outside."
+                : "From here on nothing but steel stands between the work and what lies outside. "
+                  "No "
+                  "bleed shows what passes the valve outside (see the finding, I2): part the joint "
+                  "as "
+                  "if it stood under pressure.",
             "The joint parts without a hiss; the blank shows, all bolts are in.",
             "Anything comes: tighten the bolts again, leave; the stage before was not proved.");
         still_script_change(step, op->from, to != NULL ? to : "");

@@ -10,7 +10,7 @@
 
 const char *still_script_way_words(still_script *s, const still_outway *way)
 {
-    return still_join_ids(s->arena, s->order->plant, way->items, way->n);
+    return still_join_all(s->arena, s->order->plant, way->items, way->n);
 }
 
 /* Open the devices of a way, from the work outward; each gets its change once. */
@@ -31,9 +31,9 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
                 still_id_of(plant, outlet),
                 still_script_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
                 capped ? "take the cap or plug off slowly, " : "",
-                still_script_burns(s)
-                    ? " What is inside burns: earth and bond pipe, hose and drum; "
-                      "fill the drum from below."
+                s->burning
+                    ? " What is inside burns: earth and bond pipe, hose and what it leads to; fill "
+                      "that from below."
                     : ""),
             "The way out must be ready before the first valve on it is opened.",
             "Nothing comes out while the valve is shut.",
@@ -147,9 +147,11 @@ static const char *follows(still_script *s, const still_room *room)
                "in. See the finding; watch the gauge, never below zero.";
     const char *id = still_id_of(s->order->plant, room->air_in);
     if (room_burns(s, room))
-        return SAY(" Dry nitrogen follows it by %s, kept slightly above atmosphere; never air. "
-                   "Never below zero.",
-                   id);
+        return SAY(
+            " Dry nitrogen follows it by %s (its valve shut while the hose is changed over, and "
+            "back again afterwards), kept slightly above atmosphere; never air, never below "
+            "zero.",
+            id);
     return SAY(" Air follows it by %s, which stands open: feel that it draws.", id);
 }
 
@@ -235,6 +237,7 @@ static void release_room(still_script *s, const still_room *room, uint8_t *done)
 {
     /* A compartment that stands open to a safe place has nothing to let off. */
     if (still_room_is_open(room)) return;
+    s->burning = room_burns(s, room);
     /* E7: liquid carbon dioxide leaves before the pressure does. */
     bool dry_ice = still_room_carries(s->order->plant, room, "carbon-dioxide");
     if (dry_ice) drain_room(s, room, done, true);
@@ -302,7 +305,7 @@ static const char *relief_points(still_script *s)
     if (list == NULL) return NULL;
     for (uint32_t i = 0; i < o->n_ops; i++)
         if (o->ops[i].outer) list[n++] = o->ops[i].comp;
-    return still_join_ids(s->arena, o->plant, list, n);
+    return still_join_all(s->arena, o->plant, list, n);
 }
 
 static void recover_room(still_script *s, const still_room *room, uint8_t *done)
@@ -359,8 +362,14 @@ void still_script_release(still_script *s, uint8_t *done, bool work)
     s->step.phase = "release";
     if (work) restrain(s);
     size_t before = s->step.n;
-    for (size_t i = 0; i < o->rooms->n_rooms; i++)
-        if (o->rooms->rooms[i].between != work) release_room(s, &o->rooms->rooms[i], done);
+    /* First what no pump-down has emptied: it stands cold and full, and warms up (L6, E6). */
+    for (int emptied = 0; emptied < 2; emptied++)
+        for (size_t i = 0; i < o->rooms->n_rooms; i++) {
+            const still_room *room = &o->rooms->rooms[i];
+            bool by_pump_down = still_script_empties_to_receiver(s, room);
+            if (room->between != work && by_pump_down == (emptied == 1))
+                release_room(s, room, done);
+        }
     for (uint32_t i = 0; i < o->iso->n_bleeds && !work; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);

@@ -98,7 +98,11 @@ static void take_blinds_out(still_script *s)
                                                                         "the spade out"
                                                                       : op->from,
                       op->tag),
-            "The bleeds stand open and nothing comes: the valves outside hold.",
+            still_script_joint_bled(s, op)
+                ? "The bleeds stand open and nothing comes: the valves outside hold."
+                : "No bleed shows what has passed the valve outside (see the finding, I2): part "
+                  "the "
+                  "joint as if it stood under pressure, liquid behind it.",
             "Nothing comes when the joint parts.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
         still_script_change(step, at != NULL ? at : "", op->from);
@@ -271,9 +275,11 @@ static void break_vacuum(still_script *s)
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
         op ? SAY("Break the vacuum with vapour, never with liquid, %s: by the site's own "
-                 "connection, or from the side of %s, which is cracked open first below.",
+                 "connection, or from the side of %s, which is cracked open below.",
                  until, id_of(s, op))
-           : SAY("Break the vacuum with vapour or dry nitrogen, never with liquid, %s.", until),
+           : SAY("Break the vacuum with vapour, never with liquid, %s, by the site's own "
+                 "connection.",
+                 until),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
         "Pressure rises slowly to that of the low side.",
         "It rises fast or the pipe knocks: shut, wait, go slower.");
@@ -312,6 +318,15 @@ static void vent_gas(still_script *s, const still_op *op, uint8_t *vented)
     }
 }
 
+/* What comes in by it burns. */
+static bool beyond_burns(still_script *s, const still_op *op)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t spool = plant->ports[op->point->outer_port].spool;
+    uint32_t service = spool == STILL_NONE ? STILL_NONE : plant->comps[spool].service;
+    return service != STILL_NONE && still_script_service_burns(s, service);
+}
+
 static void take_off(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
@@ -327,7 +342,7 @@ static void take_off(still_script *s, const still_op *op)
     const char *sealed = plant->comps[op->comp].sealed != 0
                              ? " Put a new seal on it, and write its number down."
                              : "";
-    bool cold = still_script_cold(s), burns = still_script_burns(s);
+    bool cold = still_script_cold(s), burns = beyond_burns(s, op);
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
@@ -348,6 +363,7 @@ static void take_off(still_script *s, const still_op *op)
         : cold
             ? "Removed by the person who put it on. Never let a warm or high-pressure side into a "
               "cold line that may hold liquid."
+        : op->gas ? "Removed by the person who put it on."
         : burns
             ? "Removed by the person who put it on. Let liquid in slowly: fast flow charges it, "
               "and gas that is trapped ahead of it must have a way out."
@@ -379,8 +395,8 @@ static void fill_machines(still_script *s)
                 SAY("Fill %s slowly to its normal level in the plant's own way, its relief path or "
                     "breather open%s.",
                     id,
-                    burns ? "; the gas over it first, oxygen within the site's limit, then liquid "
-                            "from below, slowly: what falls through air charges itself"
+                    burns ? "; the gas over it first, oxygen within the site's limit, then liquid, "
+                            "slowly until its inlet is covered: what falls free charges itself"
                           : ""),
                 "What draws from it must not run dry.", "Level and pressure as in normal service.",
                 "The level does not rise: it goes elsewhere. Stop, find where.");
@@ -389,14 +405,16 @@ static void fill_machines(still_script *s)
                 &s->step, id, 0,
                 SAY("Fill %s and let it off before it is energised: suction side open, gas out at "
                     "its "
-                    "top by the minimum-flow way or the bleed, until liquid alone comes%s; turn it "
-                    "by "
-                    "hand.",
-                    id, cold ? "; wait until the casing is cold through (frost)" : ""),
+                    "top by %s%s; turn it by hand.",
+                    id,
+                    cold ? "the minimum-flow way to the low side, never into the open"
+                         : "the minimum-flow way or the bleed, until liquid alone comes",
+                    cold ? "; wait until the casing is cold through (frost)" : ""),
                 "A pump that runs dry is ruined, and its seal leaks. A warm one boils what comes "
                 "in.",
-                cold ? "Frost on casing and discharge; liquid at the bleed; it turns freely."
-                     : "Liquid at the bleed, no bubbles; it turns freely.",
+                cold ? "Frost on casing and discharge; no more hiss in the way to the low side; it "
+                       "turns freely."
+                     : "Liquid without bubbles; it turns freely.",
                 "No liquid comes: a valve on its suction is shut, or gas is trapped. Do not "
                 "energise.");
         if (c->cls == STILL_CLASS_COMPRESSOR)
@@ -498,8 +516,8 @@ static void register_closed(still_script *s)
             "Not so: isolate again by this plan from its first step.");
     s->step.phase = "register";
     still_stepper_add(&s->step, "", 0,
-                      SAY("Close the register: all %u tags, every lock, plug, cap and override "
-                          "accounted for, by number.",
+                      SAY("Close the register: all %u tags, every lock, plug, cap and override, "
+                          "and each lock on a supply that a step names, accounted for, by number.",
                           s->order->n_ops),
                       "A forgotten one is found by the next leak.", "None is missing.",
                       "Find it before you leave.");

@@ -10,6 +10,7 @@ typedef struct still_script {
     still_arena *arena;
     const still_record *record;
     const still_order *order;
+    bool burning;    /**< what leaves by the way that is opened now burns */
     bool restrained; /**< stored energies, springs and heat have been seen to */
 } still_script;
 
@@ -19,6 +20,10 @@ const char *still_script_place(still_script *s, const char *place);
 const char *still_script_way_words(still_script *s, const still_outway *way);
 /** " It is sealed: break the seal …"; "" = it is not. */
 const char *still_script_seal(still_script *s, uint32_t comp);
+/** A bleed shows on both sides of a blind's joint what has passed the valve outside. */
+bool still_script_joint_bled(const still_script *s, const still_op *op);
+/** A compartment has a side by which it empties to the receiver. */
+bool still_script_empties_to_receiver(const still_script *s, const still_room *room);
 /** Why a machine is to stand still before anything is closed; NULL = it is not. */
 const char *still_script_why_stopped(const still_script *s, uint32_t comp);
 /** A feed of it is on the tag list. */

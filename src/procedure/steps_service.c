@@ -163,10 +163,18 @@ static void amounts(still_script *s, const uint32_t *services, uint32_t n)
         list = words == NULL ? NULL : append(s, list, words);
         ammonia = ammonia || still_service_is(s->order->plant, services[i], "ammonia");
     }
-    const char *mass = isnan(s->record->cost_mass_kg)
-                           ? "a quantity that is not known (a volume or density is not in the "
-                             "plant file): expect as much as fits in"
-                           : SAY("%.4g kg", s->record->cost_mass_kg);
+    double known_kg = 0;
+    for (size_t i = 0; i < s->order->rooms->n_rooms; i++) {
+        const still_amount *held = &s->order->rooms->rooms[i].amount;
+        if (!isnan(held->liquid_kg)) known_kg += held->liquid_kg;
+        if (!isnan(held->vapour_kg)) known_kg += held->vapour_kg;
+    }
+    const char *mass =
+        isnan(s->record->cost_mass_kg)
+            ? SAY("at least %.4g kg (a volume or density of some parts is not in the "
+                  "plant file: expect as much more as fits in)",
+                  known_kg)
+            : SAY("%.4g kg", s->record->cost_mass_kg);
     if (list == NULL || mass == NULL) {
         s->step.failed = true;
         return;

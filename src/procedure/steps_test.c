@@ -20,9 +20,13 @@ static const char *code_words(still_script *s)
             t->code_strength_barg, t->design_barg, t->hydraulic_barg);
     const char *asme =
         SAY("ASME B31.5: with gas at least 1.1 x design = %.4g barg, at most 130 %% of the lowest "
-            "component's = %.4g barg, held at least 10 min, then down to %.4g barg for the leak "
+            "component's = %.4g barg%s, held at least 10 min, then down to %.4g barg for the leak "
             "check (from memory)",
-            t->code_strength_barg, t->most_barg, t->design_barg);
+            t->code_strength_barg, t->most_barg,
+            t->most_barg < t->code_strength_barg
+                ? " (both can't be had on all of it: test the parts by themselves)"
+                : "",
+            t->design_barg);
     if (en == NULL || asme == NULL) return NULL;
     if (strcmp(t->code, "en-378") == 0) return en;
     if (strcmp(t->code, "asme-b31.5") == 0) return asme;
@@ -157,7 +161,8 @@ static const char *parted_words(still_script *s)
     const char *ids = still_join_ids(s->arena, o->plant, list, n);
     return ids == NULL || n == 0
                ? n == 0 ? "" : NULL
-               : SAY(" %s stand%s on automatic again and part%s it: for test and vacuum alone use "
+               : SAY(" %s stand%s on automatic again and part%s it: for test, vacuum and breaking "
+                     "it use "
                      "the manual opening again, a person there, and see it back on automatic "
                      "before "
                      "the first point is opened.",

@@ -5,6 +5,7 @@
 #include "contents.h"
 #include "describe.h"
 
+#include <math.h>
 #include <string.h>
 
 #define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
@@ -32,31 +33,72 @@ static uint32_t valves_at(const still_script *s, uint8_t level, const still_room
     return n;
 }
 
-/* All valves that stand open on ways out of a compartment: what is to be shut while it is watched.
+/* What leaves this compartment by a device that acts by itself, in its flow direction, comes to
+ * this one; NULL = to none that is inside. */
+static const still_room *behind(const still_script *s, const still_room *room, uint32_t port)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    const still_comp *c = &plant->comps[plant->ports[port].comp];
+    /* Entered by its inlet; it is no point, and parts the two. */
+    if (c->cls != STILL_CLASS_VALVE || still_relieves(c) || port != c->a || in_room(room, c->a + 1))
+        return NULL;
+    if (still_kind_stops(c->kind) && still_by_hand(c) && c->kind != STILL_KIND_STOP_CHECK)
+        return NULL;
+    if (still_order_tag(o, plant->ports[port].comp) != 0) return NULL;
+    for (size_t r = 0; r < o->rooms->n_rooms; r++)
+        if (in_room(&o->rooms->rooms[r], c->a + 1)) return &o->rooms->rooms[r];
+    return NULL;
+}
+
+static void add_ways(const still_script *s, const still_room *room, uint32_t *list, uint32_t *n)
+{
+    const still_outway *first[] = {&room->prove, &room->vent, &room->drain};
+    for (uint32_t w = 0; w < 3 + room->n_further; w++) {
+        const still_outway *way = w < 3 ? first[w] : &room->further[w - 3];
+        for (uint32_t i = 0; i < way->n; i++) {
+            uint32_t comp = way->items[i], k = 0;
+            if (s->order->plant->comps[comp].cls != STILL_CLASS_VALVE) continue;
+            while (k < *n && list[k] != comp) k++;
+            if (k == *n) list[(*n)++] = comp;
+        }
+    }
+}
+
+/* All valves that stand open on ways out of a compartment, and of those that it can empty into over
+ * check valves and the like: what is to be shut while it is watched.
  * @return in words, NULL when memory ran out; *locked: one of them has a lock */
 static const char *ways_out(still_script *s, const still_room *room, uint32_t *n, bool *locked)
 {
     const still_order *o = s->order;
-    const still_outway *first[] = {&room->prove, &room->vent, &room->drain};
-    uint32_t size = room->prove.n + room->vent.n + room->drain.n, n_ways = 3 + room->n_further;
-    for (uint32_t i = 0; i < room->n_further; i++) size += room->further[i].n;
+    size_t n_rooms = o->rooms->n_rooms;
+    uint32_t size = 0, tail = 0;
+    for (size_t r = 0; r < n_rooms; r++) {
+        const still_room *at = &o->rooms->rooms[r];
+        size += at->prove.n + at->vent.n + at->drain.n;
+        for (uint32_t k = 0; k < at->n_further; k++) size += at->further[k].n;
+    }
     uint32_t *list = STILL_ARENA_NEW(s->arena, size, uint32_t);
+    const still_room **queue = STILL_ARENA_NEW(s->arena, n_rooms + 1, const still_room *);
+    uint8_t *seen = STILL_ARENA_NEW(s->arena, n_rooms + 1, uint8_t);
     *n = 0;
     *locked = false;
-    if (list == NULL) return NULL;
-    for (uint32_t w = 0; w < n_ways; w++) {
-        const still_outway *way = w < 3 ? first[w] : &room->further[w - 3];
-        for (uint32_t i = 0; i < way->n; i++) {
-            uint32_t comp = way->items[i], k = 0;
-            if (o->plant->comps[comp].cls != STILL_CLASS_VALVE) continue;
-            while (k < *n && list[k] != comp) k++;
-            if (k == *n) list[(*n)++] = comp;
+    if (list == NULL || queue == NULL || seen == NULL) return NULL;
+    seen[room - o->rooms->rooms] = 1;
+    queue[tail++] = room;
+    for (uint32_t head = 0; head < tail; head++) {
+        add_ways(s, queue[head], list, n);
+        for (uint32_t i = 0; i < queue[head]->n_ports; i++) {
+            const still_room *next = behind(s, queue[head], queue[head]->ports[i]);
+            if (next == NULL || next->between || seen[next - o->rooms->rooms]) continue;
+            seen[next - o->rooms->rooms] = 1;
+            queue[tail++] = next;
         }
     }
     for (uint32_t k = 0; k < o->n_ops; k++)
         for (uint32_t i = 0; i < *n; i++)
             *locked = *locked || (o->ops[k].locked && o->ops[k].comp == list[i]);
-    return *n == 0 ? "" : still_join_ids(s->arena, o->plant, list, *n);
+    return *n == 0 ? "" : still_join_all(s->arena, o->plant, list, *n);
 }
 
 /* F-PRC-9: no hold time is published, so no figure of our own is printed. */
@@ -114,7 +156,7 @@ void still_script_prove_inner(still_script *s)
             &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
             SAY("Prove the valve%s next to the work, with the line's pressure behind: %s. "
                 "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
-                n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
+                n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n),
                 still_script_way_words(s, &room->prove), watched(s, room)),
             "Once the valves further out are closed, a valve that passes here no longer shows.",
             room->flashes ? "No rise, nothing comes; metal at the low points has warmed up."
@@ -206,13 +248,18 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
     for (uint32_t i = 0; i < iso->points.n; i++)
         if (in_room(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
             list[n++] = iso->points.items[i];
+    const still_tests *t = &s->record->tests;
+    const char *limit = isnan(t->tightness_barg)
+                            ? "within the lowest design and set pressure of it"
+                            : SAY("to 0.5 bar, and below %.3g barg in any case", t->tightness_barg);
+    if (limit == NULL) return NULL;
     return n == 0
                ? ""
                : SAY(" Behind %s stands hardly any pressure in service, so that what passes there "
-                     "hardly shows: raise the section with dry nitrogen to some tenths of a bar, "
-                     "shut "
-                     "it, and see that it does not fall either.",
-                     still_join_ids(s->arena, s->order->plant, list, n));
+                     "hardly shows: raise the section with dry nitrogen by a regulator, %s, shut "
+                     "it, "
+                     "and see that it does not fall either.",
+                     still_join_all(s->arena, s->order->plant, list, n), limit);
 }
 
 static void verify_room(still_script *s, const still_room *room)
@@ -300,7 +347,7 @@ static void prove_outer(still_script *s, const still_room *room)
         &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
         SAY("Prove the valve%s further out: %s. "
             "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
-            n == 1 ? "" : "s", still_join_ids(s->arena, o->plant, list, n),
+            n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n),
             still_script_way_words(s, &room->prove), watched(s, room)),
         "What passes comes to the space between first. The bleed has to carry off what a valve "
         "that "
@@ -339,15 +386,21 @@ static void purge(still_script *s)
     still_stepper_add(
         &s->step, "", 0,
         vacuum
-            ? "Purge with dry nitrogen from one end to the other (with one way out alone: pressure "
-              "up and let off, several times), or evacuate with every way out shut, until the "
-              "gas test is within the site's limit; then raise to slightly above atmosphere. "
-              "After a vacuum watch the shut section again: a valve is proved only against a "
-              "space that stands above it."
-            : "Purge with dry nitrogen from one end to the other (with one way out alone: pressure "
-              "up and let off, several times, within the lowest design pressure), until the gas "
-              "test is within the site's limit; leave it slightly above atmosphere. Draw no "
-              "vacuum: vessels and tanks may not stand one.",
+            ? "Purge with dry nitrogen from one end to the other, or evacuate with every way out "
+              "shut, "
+              "until the gas test is within the site's limit. Legs without an outlet are not "
+              "swept: "
+              "pressure up and let off, several times, and test the gas there. Then raise to "
+              "slightly above atmosphere, ways out shut until the joint is to be opened; open them "
+              "just before. After a vacuum watch the shut section again: a valve is proved only "
+              "against a space that stands above it."
+            : "Purge with dry nitrogen from one end to the other, within the lowest design "
+              "pressure, "
+              "until the gas test is within the site's limit. Legs without an outlet are not "
+              "swept: "
+              "pressure up and let off, several times, and test the gas there. Leave it slightly "
+              "above atmosphere, ways out shut until the joint is to be opened; open them just "
+              "before. Draw no vacuum: vessels and tanks may not stand one.",
         vacuum
             ? "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen "
               "chokes without a sign: an oxygen monitor is on."

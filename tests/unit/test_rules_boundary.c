@@ -371,7 +371,7 @@ static const kit_row rows[] = {
     {"N6_sequence_on_a_pump_inside_is_put_off_before_the_pump_stops",
      THROUGH(PUMP_FEED("lockable") "; sequence SQ start acts-on=X off-at=panel"),
      "F-1",
-     {{"steps shut-down", "SQ X F-1 -"}}},
+     {{"steps shut-down", "SQ F-1 X -"}}},
     {"N6_sequence_that_moves_fluid_up_to_a_point_is_put_off",
      "limit L-1; valve X solenoid; hand HV-1; strainer F-1; cap K-1; run L-1 X HV-1 F-1 K-1;"
      "sequence SQ defrost acts-on=X off-at=panel",

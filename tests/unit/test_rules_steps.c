@@ -65,7 +65,7 @@ static const kit_row rows[] = {
      "X",
      {{"steps shut-down", "SQ X V-1"},
       {"says shut-down person in attendance", "yes"},
-      {"says shut-down pressure holds with the suction side briefly shut", "yes"},
+      {"says shut-down pressure holds with the suction side (", "yes"},
       {"says shut-down warmed above saturation", "yes"},
       {"says shut-down Reopen and repeat", "yes"},
       {"assumed P2", "no"}}},

@@ -119,7 +119,7 @@ static const kit_row rows[] = {
      "<service id='LQ2' substance='ammonia' phase='liquid' design-pressure='19 barg'/>; limit L-1; "
      "hand HV-1; strainer F-1; cap K-1; run service=LQ2 length= L-1 HV-1 F-1 K-1",
      "F-1",
-     {{"says prepare a quantity that is not known", "yes"},
+     {{"says prepare at least 0 kg (a volume or density", "yes"},
       {"says prepare temperature not said", "yes"}}},
     {"N2_unknown_hazards_count_as_all",
      "<service id='U' substance='thinner' phase='liquid' temperature='80 degC' density='800 "
