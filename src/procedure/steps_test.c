@@ -240,7 +240,8 @@ void still_script_evacuate(still_script *s)
     if (isnan(t->evacuation_Pa) || !still_refrigerant_inside(s->order->iso)) {
         still_stepper_add(
             &s->step, "", 0,
-            "Let the test gas off to slightly above atmosphere. Purge air out with dry nitrogen "
+            "Let the test gas off to slightly above atmosphere. By the same connection purge air "
+            "out with dry nitrogen "
             "until the gas test is within the site's limit, where what comes in must not meet air. "
             "Draw no vacuum: vessels and tanks may not stand one.",
             "Air under what burns, and moisture, do harm in the plant.",
@@ -252,7 +253,9 @@ void still_script_evacuate(still_script *s)
         &s->step, "", 0,
         level == NULL
             ? NULL
-            : SAY("Let the test gas off, then evacuate as the site asks.%s%s", level,
+            : SAY("Let the test gas off, then evacuate by the same connection as the site "
+                  "asks.%s%s",
+                  level,
                   " Where moisture may be inside: three times, with dry nitrogen in between; the "
                   "end pressure lies below water's vapour pressure at the coldest place."),
         "Air and moisture do harm in the plant.", "Vacuum or gas test within the site's limit.",

@@ -225,14 +225,24 @@ static const char *gauge_words(still_script *s, const still_room *room)
 }
 
 /* Neither bleed nor gauge: nothing can be read here, and nothing is pretended. */
-static void not_proved(still_script *s, const char *id, const char *list)
+static void not_proved(still_script *s, const still_room *room, const char *id, const char *list)
 {
+    bool blind = false;
+    for (uint32_t i = 0; i < s->order->n_ops; i++) {
+        const still_op *op = &s->order->ops[i];
+        blind = blind || (op->late && (in_room(room, op->point->inner_port) ||
+                                       in_room(room, op->point->outer_port)));
+    }
     still_stepper_add(
         &s->step, id, 0,
         SAY("%s: zero can't be proved here, since it has neither a bleed nor a gauge (see the "
-            "finding). Treat it as full and under pressure: open no joint of it, work on nothing "
+            "finding). Treat it as full and under pressure: open no joint of it%s, work on nothing "
             "that holds it back.",
-            list),
+            list,
+            blind
+                ? " but the one that takes a blind below, and that as if pressure stood behind it, "
+                  "with what is needed to catch it and to breathe"
+                : ""),
         "What is not proved counts as live.",
         "Nobody works at it; whoever accepts the finding has said how it is made safe.",
         "The work needs a joint of it: stop; a bleed has to be fitted, or the boundary set "
@@ -268,7 +278,7 @@ static void verify_room(still_script *s, const still_room *room)
     const char *id = room->n_ids > 0 ? still_id_of(plant, room->ids[0]) : "";
     const char *list = still_join_ids(s->arena, plant, room->ids, room->n_ids);
     if (room->prove.n == 0 && room->gauge == STILL_NONE) {
-        not_proved(s, id, list);
+        not_proved(s, room, id, list);
         return;
     }
     const char *weak = points_without_pressure(s, room);

@@ -219,7 +219,36 @@ static const kit_row rows[] = {
      {{"says release Let off casing, seal chamber", "yes"},
       {"says work Let off casing, seal chamber", "no"}}},
 
+    {"P4_ways_out_behind_a_check_valve_are_shut_too",
+     "limit L-1; hand HV-1 GV; strainer F-1; tee T-1 T-2 T-3; valve C-1 check; shut BV-1 BV-2; "
+     "vent "
+     "O-1 O-2; cap K-1 K-2; <gauge id='PI-1' kind='pressure' on='T-2~GV' via='GV'/>; "
+     "run L-1 HV-1 T-1 F-1 T-2 C-1 T-3 K-1; run T-1 BV-1 O-1; run T-3 BV-2 O-2; run T-2 GV K-2",
+     "F-1",
+     {{"says verify Shut every way out (BV-1 and BV-2)", "yes"},
+      {"says verify No gauge stands here: watch the open outlet O-2", "yes"}}},
+    {"P4_what_is_not_proved_is_opened_for_a_blind_as_if_under_pressure",
+     "limit L-1; hand HV-1; vessel X drum contents=liquid; "
+     "run ends=flanged_flanged L-1 HV-1 X",
+     "X work=entry,grade=positive",
+     {{"says verify but the one that takes a blind below", "yes"},
+      {"says isolate part the joint as if it stood under pressure", "yes"},
+      {"back-says remove part the joint as if it stood under pressure", "yes"}}},
+    {"P9_suction_is_not_shut_before_the_pump_is_held_off",
+     "vessel V-1 drum role=low-pressure contents=liquid; limit L-1; hand HV-1 HV-2; pump X "
+     "feeds=complete; <feed id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' "
+     "stored='none'/>; run L-1 HV-1 X HV-2 V-1",
+     "X",
+     {{"steps isolate", "M HV-1 V-1 HV-2"},
+      {"says shut-down but not before X stands still with its supply held off", "yes"}}},
+
     /* The way back. */
+    {"P6_relief_valve_beyond_a_blind_limits_the_last_test",
+     "limit L-1; hand HV-1; tee T-1; valve R relief set-pressure=10_barg; outlet O vent "
+     "leads-to=safe-place shared=no fitted=open; vessel X drum contents=liquid; "
+     "run L-1 HV-1 T-1 R O; run ends=flanged_flanged T-1 X",
+     "X work=open,grade=positive",
+     {{"back-says leak-test below 10 barg", "yes"}}},
     {"P6_pump_is_filled_before_it_is_energised",
      "limit L-1 L-2; hand HV-1 HV-2; pump X feeds=complete; "
      "<feed id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; "
