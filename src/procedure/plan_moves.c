@@ -416,8 +416,11 @@ static still_status renumber(arranging *a, const uint32_t *first, uint32_t n_fir
             at[i] = n++;
     for (uint32_t i = 0; i < o->n_ops && good; i++)
         if (o->ops[i].outway && o->ops[i].between) at[i] = n++;
-    for (uint32_t i = 0; i < o->n_ops && good; i++)
-        if (o->ops[i].late) at[i] = n++;
+    /* A joint without a bleed of its own on its live side first, while others still show it (I2).
+     */
+    for (int bled = 0; bled < 2; bled++)
+        for (uint32_t i = 0; i < o->n_ops && good; i++)
+            if (o->ops[i].late && o->ops[i].bled == (bled == 1)) at[i] = n++;
     if (good) {
         for (uint32_t i = 0; i < o->n_ops; i++) sorted[at[i]] = o->ops[i];
         memcpy(o->ops, sorted, o->n_ops * sizeof sorted[0]);

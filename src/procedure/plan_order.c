@@ -244,6 +244,50 @@ static void find_heat(still_order *o, uint8_t *marks, uint32_t *queue)
         o->ops[i].warms = o->ops[i].cools = false;
 }
 
+static bool is_point(const still_order *o, uint32_t comp)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (o->ops[i].barrier && o->ops[i].comp == comp) return true;
+    return false;
+}
+
+static bool first_of_a_bleed(const still_order *o, uint32_t comp)
+{
+    for (size_t r = 0; r < o->rooms->n_rooms; r++)
+        if (o->rooms->rooms[r].prove.n > 0 && o->rooms->rooms[r].prove.items[0] == comp)
+            return true;
+    return false;
+}
+
+/* From the live side of a blind to a bleed, over no other point and nothing that parts (I2).
+ * @param seen, queue  by port, clear and left so */
+static bool bled_outside(const still_order *o, const still_op *op, uint8_t *seen, uint32_t *queue)
+{
+    const still_plant *plant = o->plant;
+    size_t tail = 0;
+    bool found = false;
+    seen[op->point->outer_port] = 1;
+    queue[tail++] = op->point->outer_port;
+    for (size_t head = 0; head < tail && !found; head++) {
+        uint32_t port = queue[head], comp = plant->ports[port].comp;
+        const still_comp *c = &plant->comps[comp];
+        uint32_t spool = plant->ports[port].spool, across = still_port_across(plant, port);
+        found = first_of_a_bleed(o, comp);
+        bool ends =
+            is_point(o, comp) || still_passage_of(plant, o->state, comp) == STILL_PASSAGE_PARTS;
+        for (uint32_t i = 0; i <= c->b; i++) {
+            uint32_t q = i == c->b ? across : c->a + i;
+            if (q == STILL_NONE || seen[q] || (i < c->b && ends)) continue;
+            if (i == c->b && is_point(o, spool)) continue;
+            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    for (size_t i = 0; i < tail; i++) seen[queue[i]] = 0;
+    return found;
+}
+
 static still_status find_sides(still_order *o, still_arena *arena)
 {
     still_status status = STILL_E_NOMEM;
@@ -270,6 +314,7 @@ static still_status find_sides(still_order *o, still_arena *arena)
         op->wets = op->downstream
                        ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE
                        : !op->gas;
+        if (op->late) op->bled = bled_outside(o, op, seen, queue);
         if (op->late) continue;
         /* One that closes with its supply can't wait for the pump-down. */
         if (!search || !op->downstream || !emptied[op->inner_port] || !still_by_hand(c) ||

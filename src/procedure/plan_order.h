@@ -14,10 +14,11 @@ typedef struct still_op {
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
     bool recovers; /**< outway: on a way by which it is emptied before relief paths are closed */
-    bool behind;   /**< outway: no way out uses it, but what lies behind it empties through it */
-    bool outer;    /**< barrier further out, closed in a stage of its own (P4) */
-    bool between;  /**< outway of a space between only */
-    bool locked;   /**< outway: the bleed between two closed devices, locked open (I2) */
+    bool bled;   /**< late: what lies between it and the valve further out has a bleed of its own */
+    bool behind; /**< outway: no way out uses it, but what lies behind it empties through it */
+    bool outer;  /**< barrier further out, closed in a stage of its own (P4) */
+    bool between; /**< outway of a space between only */
+    bool locked;  /**< outway: the bleed between two closed devices, locked open (I2) */
     bool receiver_side,
         downstream;     /**< the section empties through it; toward a low-pressure vessel */
     bool behind_relief; /**< joined to the section over relief valves or rupture discs alone */

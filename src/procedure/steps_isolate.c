@@ -194,7 +194,9 @@ static void empty_vessels(still_script *s)
             &s->step, still_id_of(plant, comp), 0,
             SAY("Empty %s in the plant's own way, as far as that goes, into what can take it, "
                 "while "
-                "its gas supply and its breather still stand open: gas has to follow the liquid.",
+                "its gas supply and its breather still stand open: gas has to follow the liquid. "
+                "Pumps stop "
+                "before they draw gas.",
                 still_id_of(plant, comp)),
             "It lies inside the boundary, so it has to be empty (rule N4); what is left leaves by "
             "the drains below. A vessel that is drained shut can be sucked in.",
@@ -241,6 +243,33 @@ static void other_side_off(still_script *s)
             "No flow, no draught on the other side.",
             "It can't be stopped: stop; plan to close off both sides.");
     }
+}
+
+/* P2, L6: what is opened inside by its manual opening stands open already while it is pumped down.
+ */
+static void openings_driven_open(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
+        if (o->ops[i].opening && o->ops[i].override) list[n++] = o->ops[i].comp;
+    if (n == 0 || o->receiver == STILL_NONE) return;
+    const char *ids = still_join_all(s->arena, o->plant, list, n);
+    still_stepper_add(
+        &s->step, still_id_of(o->plant, list[0]), 0,
+        ids == NULL
+            ? NULL
+            : SAY("Have %s driven open by control, and see %s open at the device, before the "
+                  "feed is shut; when supplies go off, the manual opening follows without a "
+                  "pause.",
+                  ids, n == 1 ? "it" : "them"),
+        "What shuts inside parts the section: a part that is shut in does not empty, and no gauge "
+        "elsewhere shows it (rules P2, L6).",
+        "Indicator at open, flow heard.",
+        "It does not open: use its manual opening at once when the feed is shut, before anything "
+        "is "
+        "trusted.");
 }
 
 /* P2: the section empties only while what acts by itself on the way there passes. */
@@ -342,6 +371,7 @@ static void shut_down(still_script *s)
     stop_machines(s);
     other_side_off(s);
     way_stands_open(s);
+    openings_driven_open(s);
     const char *gauges = gauges_at_work(s), *held = held_before(s);
     const char *sides = o->receiver == STILL_NONE ? "" : all_receiver_sides(s);
     if (o->receiver != STILL_NONE) {
@@ -494,8 +524,9 @@ static void isolate_opening(still_script *s, const still_op *op)
             ? SAY("Use the manual opening of %s%s, %s: open a little, wait, then open fully. "
                   "Tag it.",
                   id, place, what)
-            : SAY("%sOpen %s%s, %s: crack it, wait, then open fully. Tag it.%s", first, id, place,
-                  what, still_script_seal(s, op->comp)),
+            : SAY("%sOpen %s%s, %s: see first that no end beyond it is open (caps, plugs, blanks); "
+                  "crack it, wait, then open fully. Tag it.%s",
+                  first, id, place, what, still_script_seal(s, op->comp)),
         "Both sides equalise and empty together; nothing stays shut in behind it.",
         "A short hiss at most, then silence; both sides at one pressure.",
         "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "

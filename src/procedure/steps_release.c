@@ -80,11 +80,13 @@ static void pocket(still_script *s, const still_puddle *puddle)
     const still_plant *plant = s->order->plant;
     const char *list = still_join_ids(s->arena, plant, puddle->ids, puddle->n_ids);
     const char *id = still_id_of(plant, puddle->ids[0]);
-    const char *joint = puddle->loosen_port == STILL_NONE
-                            ? "be ready to catch it where the joint is opened"
-                            : SAY("loosen joint %s.%s last, with something to catch it in",
-                                  still_id_of(plant, plant->ports[puddle->loosen_port].comp),
-                                  still_text(plant, still_port_name(plant, puddle->loosen_port)));
+    const char *joint =
+        puddle->loosen_port == STILL_NONE
+            ? ""
+            : SAY(", or, once zero is proved, loosen joint %s.%s last, with something to "
+                  "catch it in",
+                  still_id_of(plant, plant->ports[puddle->loosen_port].comp),
+                  still_text(plant, still_port_name(plant, puddle->loosen_port)));
     if (puddle->evaporate != STILL_NONE)
         still_stepper_add(&s->step, id, 0,
                           SAY("Liquid stays behind at %s below every way to a drain: let it "
@@ -98,7 +100,7 @@ static void pocket(still_script *s, const still_puddle *puddle)
             &s->step, id, 0,
             SAY("Liquid stays behind at %s below every way to a drain, and %s: suck it out, or "
                 "press "
-                "it out with %s, by the site's own method, or %s.",
+                "it out with %s, by the site's own method%s.",
                 list, puddle->boils ? "no vent lets it boil off" : "it is not known to boil off",
                 still_script_burns(s) ? "dry nitrogen, never air" : "dry nitrogen", joint),
             "It lies below every way to the drain.",
@@ -147,12 +149,36 @@ static const char *follows(still_script *s, const still_room *room)
                "in. See the finding; watch the gauge, never below zero.";
     const char *id = still_id_of(s->order->plant, room->air_in);
     if (room_burns(s, room))
-        return SAY(
-            " Dry nitrogen follows it by %s (its valve shut while the hose is changed over, and "
-            "back again afterwards), kept slightly above atmosphere; never air, never below "
-            "zero.",
-            id);
+        return " Throttle it so that the gauge never falls to zero; falls it, shut the drain at "
+               "once. "
+               "Once it is empty shut the drain, change the hose on the nitrogen back, and open "
+               "both "
+               "again."; /* the nitrogen has been joined before */
     return SAY(" Air follows it by %s, which stands open: feel that it draws.", id);
+}
+
+/* What burns is drained only with nitrogen above it: before the drain is opened (E2). */
+static void nitrogen_first(still_script *s, const still_room *room)
+{
+    const still_plant *plant = s->order->plant;
+    if (room->flashes || room->air_in == STILL_NONE || !room_burns(s, room)) return;
+    const char *gauge = room->gauge == STILL_NONE
+                            ? "a gauge on the nitrogen line"
+                            : SAY("gauge %s", still_text(plant, plant->gauges[room->gauge].id));
+    const char *limit = still_script_test_limit(s);
+    still_stepper_add(
+        &s->step, still_id_of(plant, room->air_in), 0,
+        gauge == NULL || limit == NULL
+            ? NULL
+            : SAY("Dry nitrogen follows it by %s: with every drain still shut, shut the valve "
+                  "there, "
+                  "change its hose to dry nitrogen by a regulator (%s), open it again, and see "
+                  "%s slightly above atmosphere.",
+                  still_id_of(plant, room->air_in), limit, gauge),
+        "What drains draws gas in behind it: air burns with it, and nothing at all sucks a vessel "
+        "in.",
+        "Slightly above atmosphere, and it stays so.",
+        "It does not rise: nitrogen does not get in. No drain is opened.");
 }
 
 static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
@@ -212,6 +238,7 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
     if (!room->liquid || room->drain.n == 0 || still_order_keeps_full(s->order, room)) return;
     const char *hot = scalds(s, room), *after = follows(s, room);
     still_script_oil(s, room);
+    nitrogen_first(s, room);
     open_way(s, &room->drain, done);
     if (dry_ice)
         still_script_liquid_co2(s, room);

@@ -98,11 +98,11 @@ static void take_blinds_out(still_script *s)
                                                                         "the spade out"
                                                                       : op->from,
                       op->tag),
-            still_script_joint_bled(s, op)
-                ? "The bleeds stand open and nothing comes: the valves outside hold."
-                : "No bleed shows what has passed the valve outside (see the finding, I2): part "
-                  "the "
-                  "joint as if it stood under pressure, liquid behind it.",
+            "What has passed a valve outside meanwhile, or is left of the test gas, stands behind "
+            "it. See every bleed of both its sides open and nothing coming; where a side has none "
+            "of its own, or a check valve stands between (see the findings, I2), part the joint as "
+            "if "
+            "it stood under pressure.",
             "Nothing comes when the joint parts.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
         still_script_change(step, at != NULL ? at : "", op->from);
@@ -292,32 +292,6 @@ static bool room_has(const still_room *room, uint32_t port)
     return false;
 }
 
-/* Nitrogen that was left inside has to go where liquid comes; a refrigerant meets vapour alone.
- * @param vented  by room: seen to already */
-static void vent_gas(still_script *s, const still_op *op, uint8_t *vented)
-{
-    const still_rooms *rooms = s->order->rooms;
-    if (!op->wets || still_refrigerant_inside(s->order->iso)) return;
-    for (size_t i = 0; i < rooms->n_rooms; i++) {
-        const still_room *room = &rooms->rooms[i];
-        if (vented[i] || room->between || !room->liquid || room->vent.n == 0 || room->vent_wet ||
-            still_room_is_open(room) || !room_has(room, op->inner_port))
-            continue;
-        vented[i] = 1;
-        uint32_t outlet = room->vent.items[room->vent.n - 1];
-        still_stepper_add(
-            &s->step, still_id_of(s->order->plant, outlet), 0,
-            SAY("With %s cracked open, let the gas off by %s, cap off, a person there, until "
-                "liquid "
-                "alone comes; then shut it, cap on.",
-                id_of(s, op), still_script_way_words(s, &room->vent)),
-            "Gas that stays ahead of the liquid is pushed through the plant, and hides in high "
-            "places.",
-            "Gas, then liquid without bubbles; shut and capped again.",
-            "No liquid comes: it does not fill. Shut it, find out why.");
-    }
-}
-
 /* What comes in by it burns. */
 static bool beyond_burns(still_script *s, const still_op *op)
 {
@@ -327,7 +301,48 @@ static bool beyond_burns(still_script *s, const still_op *op)
     return service != STILL_NONE && still_script_service_burns(s, service);
 }
 
-static void take_off(still_script *s, const still_op *op)
+static bool vents(const still_script *s, const still_op *op, const still_room *room)
+{
+    return op->wets && strcmp(op->home, "closed") != 0 && !room->between && room->liquid &&
+           room->vent.n > 0 && !room->vent_wet && !still_room_is_open(room) &&
+           room_has(room, op->inner_port) && !still_refrigerant_inside(s->order->iso);
+}
+
+/* It is opened fully only when the gas has been let off. */
+static bool waits_for_gas(const still_script *s, const still_op *op, const uint8_t *vented)
+{
+    for (size_t i = 0; i < s->order->rooms->n_rooms; i++)
+        if (!vented[i] && vents(s, op, &s->order->rooms->rooms[i])) return true;
+    return false;
+}
+
+/* Nitrogen that was left inside has to go where liquid comes; a refrigerant meets vapour alone.
+ * @param vented  by room: seen to already */
+static void vent_gas(still_script *s, const still_op *op, uint8_t *vented)
+{
+    const still_rooms *rooms = s->order->rooms;
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
+        const still_room *room = &rooms->rooms[i];
+        if (vented[i] || !vents(s, op, room)) continue;
+        vented[i] = 1;
+        uint32_t outlet = room->vent.items[room->vent.n - 1];
+        still_stepper_add(
+            &s->step, still_id_of(s->order->plant, outlet), 0,
+            SAY("With %s cracked open and no more: its valve shut, the cap off and the line or "
+                "hose of "
+                "before joined again%s, let the gas off by %s, stand clear of the end, until "
+                "liquid "
+                "alone comes; shut it, line off, cap on. Then bring %s slowly to %s.",
+                id_of(s, op), beyond_burns(s, op) ? ", earthed and bonded" : "",
+                still_script_way_words(s, &room->vent), id_of(s, op), op->home),
+            "Gas that stays ahead of the liquid is pushed through the plant, and hides in high "
+            "places.",
+            "Gas, then liquid without bubbles; shut and capped again.",
+            "No liquid comes: it does not fill. Shut it, find out why.");
+    }
+}
+
+static void take_off(still_script *s, const still_op *op, bool crack)
 {
     const still_plant *plant = s->order->plant;
     const char *id = still_id_of(plant, op->comp);
@@ -352,10 +367,10 @@ static void take_off(still_script *s, const still_op *op)
                   "you move it; then crack it open, wait until both sides "
                   "are equal, go on slowly.%s",
                   op->tag, id, sealed)
-            : SAY("Take your lock and tag %u off %s.%s Crack it open, wait "
-                  "until both sides are equal, then bring it "
-                  "slowly to %s.%s%s",
-                  op->tag, id, ask, to,
+            : SAY("Take your lock and tag %u off %s.%s Crack it open, %s.%s%s", op->tag, id, ask,
+                  crack ? "and leave it cracked: it is opened fully only when the gas has been let "
+                          "off"
+                        : SAY("wait until both sides are equal, then bring it slowly to %s", to),
                   op->warms ? " Heat stays off at its source until flow runs on the cooler side."
                             : "",
                   sealed),
@@ -458,8 +473,8 @@ static void reopen(still_script *s)
     for (uint32_t i = 0; i < o->n_back && vented != NULL; i++) {
         const still_op *op = &o->ops[o->back[i]];
         if (op->feed != STILL_NONE) continue;
-        take_off(s, op);
-        if (strcmp(op->home, "closed") != 0) vent_gas(s, op, vented);
+        take_off(s, op, waits_for_gas(s, op, vented));
+        vent_gas(s, op, vented);
     }
     fill_machines(s);
     s->step.phase = "notify";

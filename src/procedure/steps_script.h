@@ -24,6 +24,9 @@ const char *still_script_seal(still_script *s, uint32_t comp);
 bool still_script_joint_bled(const still_script *s, const still_op *op);
 /** A compartment has a side by which it empties to the receiver. */
 bool still_script_empties_to_receiver(const still_script *s, const still_room *room);
+/** "to 0.3 barg at most": how far nitrogen may raise the section while it is proved. NULL when
+ * memory is out. */
+const char *still_script_test_limit(still_script *s);
 /** Why a machine is to stand still before anything is closed; NULL = it is not. */
 const char *still_script_why_stopped(const still_script *s, uint32_t comp);
 /** A feed of it is on the tag list. */

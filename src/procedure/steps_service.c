@@ -26,6 +26,10 @@ static const struct gear {
     {"H314 H318", TRAIT_NONE,
      "chemical splash protection: goggles and face shield, gloves, suit or apron; eyewash and "
      "shower at hand"},
+    {"H304 H336", TRAIT_NONE,
+     "gloves that it does not pass through, goggles; fresh air, or protection of breath by the "
+     "site's "
+     "rule"},
     {"H315 H317 H319", TRAIT_NONE, "gloves and goggles"},
     {"H340 H341 H350 H351 H36x H370 H371 H372 H373", TRAIT_NONE,
      "protection of breath and skin by the site's occupational hygiene rule"},

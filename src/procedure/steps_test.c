@@ -78,7 +78,10 @@ static const char *figures(still_script *s)
                            : "The code of this piping gives the test pressure (no site file names "
                              "one: ask)";
     if (code == NULL || limit == NULL) return NULL;
-    return SAY(" Design pressure %.4g barg. %s.%s", t->design_barg, code, limit);
+    return SAY(
+        " Design pressure %.4g barg, the highest of what is opened; each side and part is tested "
+        "by its own. %s.%s",
+        t->design_barg, code, limit);
 }
 
 static const char *leak_pressure(still_script *s)
@@ -136,7 +139,7 @@ const char *still_script_connection(still_script *s)
     for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
         const still_room *room = &rooms->rooms[i];
         const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
-        if (!room->work || way->n == 0) continue;
+        if (room->between || still_room_is_open(room) || way->n == 0) continue;
         text = SAY("%s%s%s", text, n++ > 0 ? "; " : "", still_script_way_words(s, way));
     }
     if (text == NULL) return NULL;
@@ -146,7 +149,12 @@ const char *still_script_connection(still_script *s)
     return SAY(
         " Connection: by %s%s, cap off and valves opened for this alone, a person there; shut "
         "and capped again before the first point is opened.",
-        text, n > 1 ? ", each by itself, the others let off" : "");
+        text,
+        n > 1 ? ", each compartment by its own, the others let off and watched; where gas gets on "
+                "into another "
+                "by a check valve, that one is shut with it, and let off and emptied of gas by its "
+                "own"
+              : "");
 }
 
 /* On automatic again, devices opened inside part what is tested (P6, E1). */

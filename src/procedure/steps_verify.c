@@ -124,9 +124,10 @@ static const char *watched(still_script *s, const still_room *room)
     if (room->prove.n < 2)
         return SAY("Watch %s, which stands open, %s: nothing may come.", outlet, hold);
     if (room->gauge == STILL_NONE)
-        return SAY("No gauge stands here: watch the open outlet %s %s: nothing may come, not a "
-                   "drop.",
-                   outlet, hold);
+        return SAY(
+            "No gauge stands here: watch the open outlet %s (its line parted where that does no "
+            "harm, or by a sight glass) %s: nothing may come, not a drop.",
+            outlet, hold);
     /* Liquid that comes through a valve hardly moves a gauge above a large space: it is seen to
      * drip. */
     const char *drip =
@@ -249,6 +250,14 @@ static void not_proved(still_script *s, const still_room *room, const char *id, 
         "elsewhere.");
 }
 
+/* Well below what opens a relief valve, or what the weakest part is designed for. */
+const char *still_script_test_limit(still_script *s)
+{
+    double most = 0.75 * s->record->tests.tightness_barg;
+    if (isnan(most)) return "within the lowest design and set pressure of it";
+    return SAY("to %.2g barg at most", most < 0.5 ? most : 0.5);
+}
+
 /* P4: against a live side at about atmosphere a valve that passes shows nothing. */
 static const char *points_without_pressure(still_script *s, const still_room *room)
 {
@@ -258,10 +267,7 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
     for (uint32_t i = 0; i < iso->points.n; i++)
         if (in_room(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
             list[n++] = iso->points.items[i];
-    const still_tests *t = &s->record->tests;
-    const char *limit = isnan(t->tightness_barg)
-                            ? "within the lowest design and set pressure of it"
-                            : SAY("to 0.5 bar, and below %.3g barg in any case", t->tightness_barg);
+    const char *limit = still_script_test_limit(s);
     if (limit == NULL) return NULL;
     return n == 0
                ? ""
@@ -317,9 +323,18 @@ static void verify_room(still_script *s, const still_room *room)
                   "nothing.",
                   pockets == NULL || pockets[0] == '\0' ? ""
                                                         : ", but for the pockets that are told"),
-        "It rises: a point passes or liquid is left. It falls below atmosphere: vapour condenses, "
-        "or a point passes toward a space below atmosphere. It never moved: gauge or root valve is "
-        "plugged. Metal colder: liquid is left. Do not open. Find which, go back, plan anew.");
+        boils != NULL && boils[0] != '\0'
+            ? "It rises: a point passes or liquid is left. It falls below atmosphere: vapour "
+              "condenses, or a point passes toward a space below atmosphere. It never moved: gauge "
+              "or "
+              "root valve is plugged. Metal colder: liquid is left. Do not open. Find which, go "
+              "back, "
+              "plan anew."
+            : "It rises, or drips: a point passes or liquid is left. It falls below atmosphere: a "
+              "point "
+              "passes toward a space below atmosphere, or it cools. It never moved: gauge or root "
+              "valve "
+              "is plugged. Do not open. Find which, go back, plan anew.");
 }
 
 /* P4: what passes toward a space below atmosphere does not come to the bleed. */
@@ -423,6 +438,25 @@ static void purge(still_script *s)
         "Not within the limit: go on purging. Do not open.");
 }
 
+/* Machines that were stopped, and whose supply is locked off outside the tag list. */
+static void try_stopped(still_script *s)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
+        uint8_t cls = plant->comps[comp].cls;
+        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
+        if (still_script_why_stopped(s, comp) == NULL || still_script_listed(s, comp)) continue;
+        still_stepper_add(
+            &s->step, still_id_of(plant, comp), 0,
+            SAY("Try to start %s, people clear; have its supply proved dead by a person "
+                "competent for it. Put the control back to off.",
+                still_id_of(plant, comp)),
+            "Shows that the right isolator is off: it would run against closed valves.",
+            "Nothing moves.",
+            "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
+    }
+}
+
 void still_script_verify(still_script *s)
 {
     const still_order *o = s->order;
@@ -453,5 +487,6 @@ void still_script_verify(still_script *s)
             valve ? "It is live: the wrong isolator is off. Stop, find the right one."
                   : "It moves: the wrong isolator is off. Stop, switch off, find the right one.");
     }
+    try_stopped(s);
     purge(s);
 }

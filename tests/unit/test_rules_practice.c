@@ -120,6 +120,17 @@ static const kit_row rows[] = {
      "role=low-pressure contents=liquid; run L-1 HV-1 F-1 HV-2 MV V-1",
      "F-1",
      {{"says shut-down See that MV on the way to V-1 stands open", "yes"}}},
+    {"P2_what_is_opened_inside_stands_open_while_it_is_pumped_down",
+     "limit L-1; hand HV-1 HV-2; valve SV solenoid manual-opening=yes; strainer F-1; vessel V-1 "
+     "drum "
+     "role=low-pressure contents=liquid; run L-1 HV-1 SV F-1 HV-2 V-1",
+     "F-1",
+     {{"says shut-down Have SV driven open by control", "yes"}}},
+    {"I2_joint_without_a_bleed_of_its_own_is_blinded_first",
+     "limit L-1 L-2; hand HV-1 HV-2; valve X control; tee T-1; shut BV; vent O-1; "
+     "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
+     "X work=open,grade=positive",
+     {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"}, {"back remove", "T-1~X X~HV-2 HV-1 HV-2"}}},
     {"P2_pump_down_names_its_gauge",
      "limit L-1; hand HV-1 HV-2 GV; strainer F-1; tee T-1; cap K-2; vessel V-1 drum "
      "role=low-pressure contents=liquid; run L-1 HV-1 F-1 T-1 HV-2 V-1; run T-1 GV K-2; "
@@ -242,6 +253,13 @@ static const kit_row rows[] = {
      {{"steps isolate", "M HV-1 V-1 HV-2"},
       {"says shut-down but not before X stands still with its supply held off", "yes"}}},
 
+    {"N5_machine_stopped_outside_the_tag_list_is_tried",
+     "vessel V-1 drum contents=liquid; pump X; <feed id='M' kind='electrical' supplies='X' "
+     "isolator='s' lockable='yes' stored='none'/>; hand HV-1 HV-2; strainer F-1; limit L-2; "
+     "run V-1 X HV-1 F-1 HV-2 L-2",
+     "F-1",
+     {{"says verify Try to start X", "yes"}, {"says shut-down Its supply (M, s)", "yes"}}},
+
     /* The way back. */
     {"P6_relief_valve_beyond_a_blind_limits_the_last_test",
      "limit L-1; hand HV-1; tee T-1; valve R relief set-pressure=10_barg; outlet O vent "
@@ -279,7 +297,7 @@ static const kit_row rows[] = {
     {"P8_gas_is_let_off_where_liquid_comes_in",
      SOLVENT ROOM("S"),
      "F-1",
-     {{"back-says remove With HV-1 cracked open, let the gas off by BV and O-1", "yes"}}},
+     {{"back-says remove let the gas off by BV and O-1", "yes"}}},
     {"P8_no_nitrogen_is_left_to_let_off_where_a_vacuum_was_drawn",
      ROOM("LQ"),
      "F-1",

@@ -63,7 +63,7 @@ static const kit_row rows[] = {
     {"P2_pump_down_belongs_to_shutting_down",
      STATION,
      "X",
-     {{"steps shut-down", "SQ X V-1"},
+     {{"steps shut-down", "SQ X X V-1"},
       {"says shut-down person in attendance", "yes"},
       {"says shut-down pressure holds with the suction side (", "yes"},
       {"says shut-down warmed above saturation", "yes"},
