@@ -228,9 +228,7 @@ static void check_outer(still_assembly *a, const still_room *room)
     if (!room->between || room->prove.n > 0) return;
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
         const still_iso_point *p = &a->iso->info[i];
-        bool here = false;
-        for (uint32_t k = 0; k < room->n_ports; k++) here = here || room->ports[k] == p->inner_port;
-        if (p->level != 2 || p->positive || !here) continue;
+        if (p->level != 2 || p->positive || !still_room_has(room, p->inner_port)) continue;
         still_add_finding(a, "P4", still_id_of(a->plant, p->comp), true, true,
                           "it can't be proved by itself: the space between has no bleed to a safe "
                           "place, flare or scrubber on this side, so what passes it is not seen");

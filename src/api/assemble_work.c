@@ -103,8 +103,7 @@ static void oil(still_assembly *a, const still_room *room)
 static bool proved_there(const still_assembly *a, uint32_t port)
 {
     for (size_t r = 0; r < a->rooms.n_rooms; r++)
-        for (uint32_t i = 0; i < a->rooms.rooms[r].n_ports; i++)
-            if (a->rooms.rooms[r].ports[i] == port) return a->rooms.rooms[r].prove.n > 0;
+        if (still_room_has(&a->rooms.rooms[r], port)) return a->rooms.rooms[r].prove.n > 0;
     return false;
 }
 
@@ -120,15 +119,15 @@ static void against_vacuum(still_assembly *a)
                               SAY("it closes against a space below atmosphere (%.4g bara): it is "
                                   "not proved until that space has been above it",
                                   bara));
-        else if (still_point_barely_pressed(a->iso, i) &&
-                 !proved_there(a, a->iso->info[i].inner_port))
-            continue; /* nothing is proved in that compartment, and its finding says so (E2) */
-        else if (still_point_barely_pressed(a->iso, i))
-            still_add_assumption(a, "P4", id,
-                                 "it is proved although hardly any pressure stands behind it in "
-                                 "service: by nitrogen on the side of the work, which must not "
-                                 "fall, or it counts as not proved");
-        else if (unknown)
+        else if (still_point_barely_pressed(a->iso, i)) {
+            /* Where nothing is proved, a finding says so (E2). */
+            if (proved_there(a, a->iso->info[i].inner_port))
+                still_add_assumption(
+                    a, "P4", id,
+                    "it is proved although hardly any pressure stands behind it in "
+                    "service: by nitrogen on the side of the work, which must not "
+                    "fall, or it counts as not proved");
+        } else if (unknown)
             still_add_assumption(a, "P4", id,
                                  "what stands behind it is above atmosphere (a normal pressure "
                                  "there is not in the plant file), or it is not proved");

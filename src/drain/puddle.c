@@ -100,18 +100,10 @@ static void add_spool(still_puddle *p, const still_space *s, uint32_t spool, dou
     add(p, volume, plant, c->service);
 }
 
-static bool flanged_at(const still_plant *plant, uint32_t port)
-{
-    uint32_t spool = plant->ports[port].spool;
-    if (spool == STILL_NONE) return false;
-    const still_comp *c = &plant->comps[spool];
-    return (c->a == port ? c->end_from : c->end_to) == STILL_ENDS_FLANGED;
-}
-
 /* The lowest of its joints that can be loosened; of equal ones the first in the file. */
 static void offer_joint(still_puddle *p, const still_plant *plant, uint32_t port)
 {
-    if (!flanged_at(plant, port)) return;
+    if (!still_flanged_at(plant, port)) return;
     if (p->loosen_port == STILL_NONE ||
         still_port_elevation_m(plant, port) < still_port_elevation_m(plant, p->loosen_port))
         p->loosen_port = port;

@@ -72,6 +72,14 @@ static inline bool still_room_is_open(const still_room *room)
     return room->open_air && !room->work;
 }
 
+/** A port of it, the inner ports of the devices that part it among them. */
+static inline bool still_room_has(const still_room *room, uint32_t port)
+{
+    for (uint32_t i = 0; i < room->n_ports; i++)
+        if (room->ports[i] == port) return true;
+    return false;
+}
+
 /** Hand devices inside that must be opened so that a compartment is one space. */
 typedef struct still_opening {
     uint32_t comp;

@@ -252,6 +252,14 @@ static inline uint32_t still_port_across(const still_plant *plant, uint32_t port
     if (s == STILL_NONE) return STILL_NONE;
     return plant->comps[s].a == port ? plant->comps[s].b : plant->comps[s].a;
 }
+/** Whether the pipe joined to a port is said to end there in a flange. */
+static inline bool still_flanged_at(const still_plant *plant, uint32_t port)
+{
+    uint32_t s = plant->ports[port].spool;
+    if (s == STILL_NONE) return false;
+    const still_comp *c = &plant->comps[s];
+    return (c->a == port ? c->end_from : c->end_to) == STILL_ENDS_FLANGED;
+}
 /** Port of a component by name, or STILL_NONE. */
 uint32_t still_comp_port(const still_plant *plant, uint32_t comp, const char *name);
 /** "HV-1.in": for messages; written to buf, cut to size. @return buf */
@@ -268,6 +276,11 @@ static inline bool still_kind_stops(unsigned kind)
 static inline bool still_by_hand(const still_comp *c)
 {
     return c->drive == STILL_DRIVE_NOT_SAID || c->drive == STILL_DRIVE_HAND;
+}
+/** A pump or compressor. */
+static inline bool still_is_machine(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR;
 }
 /** A relief valve or rupture disc. */
 static inline bool still_relieves(const still_comp *c)

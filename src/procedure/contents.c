@@ -187,7 +187,7 @@ bool still_point_barely_pressed(const still_isolation *iso, uint32_t point)
     return !iso->info[point].positive && bara >= STILL_ATM_BAR && bara < STILL_ATM_BAR + 0.5;
 }
 
-static double side_K(const still_plant *p, uint32_t side)
+double still_side_K(const still_plant *p, uint32_t side)
 {
     uint32_t service = p->sides[side].service;
     return service == STILL_NONE ? (double)NAN : p->services[service].temperature_K;
@@ -203,7 +203,7 @@ const char *still_warmer_side_outside(still_arena *arena, const still_isolation 
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t side = still_port_side(p, c->a + k);
         if (side == STILL_NONE || !iso->work_port[c->a + k]) continue;
-        double here = side_K(p, side);
+        double here = still_side_K(p, side);
         inside = true;
         unknown = unknown || isnan(here);
         inside_K = isnan(inside_K) ? here : fmin(inside_K, here);
@@ -211,7 +211,7 @@ const char *still_warmer_side_outside(still_arena *arena, const still_isolation 
     for (uint32_t k = 0; k < c->b && inside; k++) {
         uint32_t side = still_port_side(p, c->a + k);
         if (side == STILL_NONE || iso->work_port[c->a + k]) continue;
-        double here = side_K(p, side);
+        double here = still_side_K(p, side);
         if (!unknown && here <= inside_K) continue;
         uint32_t service = p->sides[side].service;
         const char *id =

@@ -31,6 +31,8 @@ still_oil still_room_oil(const still_plant *plant, const still_room *room);
  *  @param[out] way  these two; what it holds is of no use where there is none */
 bool still_oil_drain(const still_plant *plant, const still_room *room, uint32_t way[2]);
 
+/** Normal temperature of an exchanger's side, K; NAN = not said. */
+double still_side_K(const still_plant *plant, uint32_t side);
 /** Of an exchanger that is partly inside: a side that stays outside and is warmer than the one
  *  inside, or not said to be cooler, such as "HW, 80 degC".
  *  @return "" = none; NULL when memory is out */

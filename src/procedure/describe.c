@@ -112,12 +112,11 @@ const char *still_point_place(const still_plant *plant, uint32_t comp)
 
 const char *still_describe_joints(still_arena *arena, const still_plant *plant, uint32_t comp)
 {
-    const still_comp *c = &plant->comps[comp];
     const char *text = "";
-    if (c->cls != STILL_CLASS_SPOOL) return text;
+    if (plant->comps[comp].cls != STILL_CLASS_SPOOL) return text;
     for (int end = 0; end < 2 && text != NULL; end++) {
-        if ((end == 0 ? c->end_from : c->end_to) != STILL_ENDS_FLANGED) continue;
         uint32_t port = pipe_end(plant, comp, end);
+        if (!still_flanged_at(plant, port)) continue;
         text = still_arena_printf(arena, "%s%s%s.%s", text, text[0] ? " or " : "",
                                   still_id_of(plant, plant->ports[port].comp),
                                   still_text(plant, still_port_name(plant, port)));

@@ -4,6 +4,7 @@
 #include "plan_order.h"
 
 #include "alloc.h"
+#include "contents.h"
 #include "describe.h"
 
 #include <math.h>
@@ -17,7 +18,7 @@ static bool passes_out(const still_order *o, uint32_t comp, uint32_t port)
     bool forward = port == c->a;
     if (c->cls == STILL_CLASS_BLIND)
         return still_position_now(o->plant, o->state, comp) == STILL_POSITION_OPEN;
-    if (c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR) return false;
+    if (still_is_machine(c)) return false;
     if (c->cls != STILL_CLASS_VALVE) return true;
     if (c->kind == STILL_KIND_RELIEF || c->kind == STILL_KIND_RUPTURE_DISC || c->kind == 0 ||
         c->kind == STILL_KIND_UNKNOWN || c->kind == STILL_KIND_THREE_WAY)
@@ -41,33 +42,40 @@ static bool falls(const still_order *o, uint32_t spool, double most_bara)
     return pressure_of(o, spool) <= most_bara; /* unknown: no */
 }
 
+/* Spread a mark within the boundary, exchangers' other sides left out, from the first `tail` ports
+ * of the queue, which have it. @param relief  relief valves and rupture discs stop it */
+static void spread(const still_order *o, uint8_t mark, uint8_t *marks, uint32_t *queue, size_t tail,
+                   bool relief)
+{
+    const still_plant *plant = o->plant;
+    for (size_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], across = still_port_across(plant, port);
+        const still_comp *c = &plant->comps[plant->ports[port].comp];
+        for (uint32_t i = 0; i <= c->b; i++) {
+            uint32_t q = i == c->b ? across : c->a + i;
+            if (q == STILL_NONE || (marks[q] & mark)) continue;
+            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
+            if (i < c->b && relief && still_relieves(c)) continue;
+            if (i < c->b && c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(plant, q) != still_port_side(plant, port))
+                continue;
+            marks[q] |= mark;
+            queue[tail++] = q;
+        }
+    }
+}
+
 /* Mark the ports within the boundary that empty with the work: over all but relief valves and
  * rupture discs, which pass nothing while the section is let down. */
 static void mark_emptied(const still_order *o, uint8_t *emptied, uint32_t *queue)
 {
-    const still_plant *plant = o->plant;
-    size_t tail = 0;
-    for (uint32_t p = 0; p < plant->n_ports; p++)
-        if (o->iso->work_port[p] && still_opened_port(plant, o->iso->zone.targets, p)) {
+    size_t n = 0;
+    for (uint32_t p = 0; p < o->plant->n_ports; p++)
+        if (o->iso->work_port[p] && still_opened_port(o->plant, o->iso->zone.targets, p)) {
             emptied[p] = 1;
-            queue[tail++] = p;
+            queue[n++] = p;
         }
-    for (size_t head = 0; head < tail; head++) {
-        uint32_t port = queue[head], comp = plant->ports[port].comp;
-        const still_comp *c = &plant->comps[comp];
-        uint32_t across = still_port_across(plant, port);
-        for (uint32_t i = 0; i <= c->b; i++) {
-            uint32_t q = i == c->b ? across : c->a + i;
-            if (q == STILL_NONE || emptied[q]) continue;
-            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
-            if (i < c->b && still_relieves(c)) continue;
-            if (i < c->b && c->cls == STILL_CLASS_EXCHANGER &&
-                still_port_side(plant, q) != still_port_side(plant, port))
-                continue;
-            emptied[q] = 1;
-            queue[tail++] = q;
-        }
-    }
+    spread(o, 1, emptied, queue, n, true);
 }
 
 /* Lowest normal pressure of the pipes that empty with the work; NAN = of none is it known. */
@@ -160,25 +168,18 @@ static unsigned phase_beyond(const still_order *o, uint32_t outer)
     return service == STILL_NONE ? STILL_PHASE_UNKNOWN : o->plant->services[service].phase;
 }
 
-/* Normal temperature of a side; NAN = not said. */
-static double side_K(const still_plant *plant, uint32_t side)
-{
-    uint32_t service = plant->sides[side].service;
-    return service == STILL_NONE ? (double)NAN : plant->services[service].temperature_K;
-}
-
 /* Warmer than another side of the same exchanger that lies inside; one that is not said may be. */
 static bool warmer_side(const still_order *o, uint32_t comp, uint32_t side, bool *cooler)
 {
     const still_plant *plant = o->plant;
     const still_comp *c = &plant->comps[comp];
-    double own = side_K(plant, side);
+    double own = still_side_K(plant, side);
     bool warmer = false;
     *cooler = false;
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t other = still_port_side(plant, c->a + k);
         if (other == side || other == STILL_NONE || !o->iso->work_port[c->a + k]) continue;
-        double here = side_K(plant, other);
+        double here = still_side_K(plant, other);
         warmer = warmer || own > here || (isnan(own) && !isnan(here));
         *cooler = *cooler || own < here || (!isnan(own) && isnan(here));
     }
@@ -189,26 +190,10 @@ static bool warmer_side(const still_order *o, uint32_t comp, uint32_t side, bool
 static void mark_side(const still_order *o, uint32_t start, uint8_t mark, uint8_t *marks,
                       uint32_t *queue)
 {
-    const still_plant *plant = o->plant;
-    size_t tail = 0;
     if (marks[start] & mark) return;
     marks[start] |= mark;
-    queue[tail++] = start;
-    for (size_t head = 0; head < tail; head++) {
-        uint32_t port = queue[head];
-        const still_comp *c = &plant->comps[plant->ports[port].comp];
-        uint32_t across = still_port_across(plant, port);
-        for (uint32_t i = 0; i <= c->b; i++) {
-            uint32_t q = i == c->b ? across : c->a + i;
-            if (q == STILL_NONE || (marks[q] & mark)) continue;
-            if (!o->iso->work_port[q] && !o->iso->between_port[q]) continue;
-            if (i < c->b && c->cls == STILL_CLASS_EXCHANGER &&
-                still_port_side(plant, q) != still_port_side(plant, port))
-                continue;
-            marks[q] |= mark;
-            queue[tail++] = q;
-        }
-    }
+    queue[0] = start;
+    spread(o, mark, marks, queue, 1, false);
 }
 
 /* N5: the barriers of the warmer side of an exchanger come first, so that the cooler side is not
@@ -506,6 +491,18 @@ still_status still_order_make(still_order *o, still_arena *arena, const still_or
     if (status == STILL_OK) still_order_look_at_relief(o);
     if (status == STILL_OK) status = still_order_arrange(o, arena, given);
     return status;
+}
+
+const still_op *still_order_first(const still_order *o, still_op_is *which)
+{
+    for (uint32_t i = 0; i < o->n_ops; i++)
+        if (which(&o->ops[i])) return &o->ops[i];
+    return NULL;
+}
+
+bool still_op_outer(const still_op *op)
+{
+    return op->outer;
 }
 
 uint32_t still_order_tag(const still_order *o, uint32_t comp)

@@ -97,6 +97,12 @@ bool still_bleed_lockable(const still_plant *plant, uint32_t comp);
 /** A compartment between that has no drain but its bleed, and that nobody opens, stays full up to
  * it: what passes a valve then shows at once. Not where a joint is opened for a blind. */
 bool still_order_keeps_full(const still_order *order, const still_room *room);
+/** What picks ops. */
+typedef bool still_op_is(const still_op *op);
+/** The first of these in the order of operation, or NULL. */
+const still_op *still_order_first(const still_order *order, still_op_is *which);
+/** In a stage after the first: a valve further out, or a relief path. */
+bool still_op_outer(const still_op *op);
 /** Tag of a component's op, or 0. */
 uint32_t still_order_tag(const still_order *order, uint32_t comp);
 

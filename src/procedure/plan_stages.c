@@ -29,8 +29,7 @@ static bool proved_by_room(const still_order *o, uint32_t port)
 {
     for (size_t r = 0; r < o->rooms->n_rooms; r++) {
         const still_room *room = &o->rooms->rooms[r];
-        for (uint32_t i = 0; i < room->n_ports && !room->between; i++)
-            if (room->ports[i] == port) return room->prove.n > 0;
+        if (!room->between && still_room_has(room, port)) return room->prove.n > 0;
     }
     return false;
 }
@@ -95,9 +94,9 @@ static bool empties_with_work(const still_order *o, const still_room *room)
 static bool holds_equipment(const still_order *o, const still_room *room)
 {
     for (uint32_t i = 0; i < room->n_ids; i++) {
-        uint8_t cls = o->plant->comps[room->ids[i]].cls;
-        if (cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER || cls == STILL_CLASS_PUMP ||
-            cls == STILL_CLASS_COMPRESSOR)
+        const still_comp *c = &o->plant->comps[room->ids[i]];
+        uint8_t cls = c->cls;
+        if (cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER || still_is_machine(c))
             return true;
     }
     return false;

@@ -187,9 +187,7 @@ still_status still_procedure_make(still_record *record, still_procedure_notes *n
     order.checklists = given->checklists;
     notes->receiver = order.receiver;
     notes->late_opening = order.late_opening;
-    for (uint32_t i = 0; i < order.n_ops && order.relief_stage; i++)
-        if (order.ops[i].outer && notes->relief_point == STILL_NONE)
-            notes->relief_point = order.ops[i].comp;
+    if (order.relief_stage) notes->relief_point = still_order_first(&order, still_op_outer)->comp;
     notes->heat_stays = order.heat_stays;
     notes->unproved = order.unproved;
     notes->breaches = order.breaches;

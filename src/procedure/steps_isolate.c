@@ -15,6 +15,22 @@ const char *still_script_place(still_script *s, const char *place)
     return place[0] == '\0' ? "" : SAY(" (%s)", place);
 }
 
+uint32_t *still_script_pick(still_script *s, still_op_is *which, uint32_t *n)
+{
+    const still_order *o = s->order;
+    uint32_t *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    *n = 0;
+    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
+        if (which(&o->ops[i])) list[(*n)++] = o->ops[i].comp;
+    return list;
+}
+
+const char *still_script_ops(still_script *s, still_op_is *which)
+{
+    uint32_t n, *list = still_script_pick(s, which, &n);
+    return list == NULL ? NULL : still_join_all(s->arena, s->order->plant, list, n);
+}
+
 static void prepare(still_script *s)
 {
     const still_record *r = s->record;
@@ -99,9 +115,10 @@ static bool touches(const still_script *s, const still_sequence *q, const uint8_
     return false;
 }
 
-static bool is_machine(const still_comp *c)
+bool still_script_stopped(const still_script *s, uint32_t comp)
 {
-    return c->cls == STILL_CLASS_PUMP || c->cls == STILL_CLASS_COMPRESSOR;
+    return still_is_machine(&s->order->plant->comps[comp]) &&
+           still_script_why_stopped(s, comp) != NULL;
 }
 
 bool still_script_listed(const still_script *s, uint32_t comp)
@@ -133,11 +150,10 @@ static void stop_machines(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     uint32_t stopped = 0;
-    for (uint32_t comp = 0; comp < plant->n_comps; comp++)
-        stopped += is_machine(&plant->comps[comp]) && still_script_why_stopped(s, comp) != NULL;
+    for (uint32_t comp = 0; comp < plant->n_comps; comp++) stopped += still_script_stopped(s, comp);
     for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
         uint8_t cls = plant->comps[comp].cls;
-        if (!is_machine(&plant->comps[comp])) continue;
+        if (!still_is_machine(&plant->comps[comp])) continue;
         const char *why = still_script_why_stopped(s, comp), *id = still_id_of(plant, comp);
         if (why == NULL) continue;
         still_stepper_add(
@@ -164,8 +180,7 @@ static void out_of_service(still_script *s)
     const still_targets *targets = s->order->iso->zone.targets;
     for (size_t i = 0; i < targets->n; i++) {
         uint32_t comp = targets->items[i].comp;
-        uint8_t cls = plant->comps[comp].cls;
-        if (cls == STILL_CLASS_PUMP || cls == STILL_CLASS_COMPRESSOR) continue;
+        if (still_is_machine(&plant->comps[comp])) continue;
         still_stepper_add(
             &s->step, still_id_of(plant, comp), 0,
             SAY("Take %s out of service in the plant's normal way: where one stands by, put that "
@@ -245,15 +260,18 @@ static void other_side_off(still_script *s)
     }
 }
 
+static bool opened_by_override(const still_op *op)
+{
+    return op->opening && op->override;
+}
+
 /* P2, L6: what is opened inside by its manual opening stands open already while it is pumped down.
  */
 static void openings_driven_open(still_script *s)
 {
     const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    uint32_t n, *list = still_script_pick(s, opened_by_override, &n);
     if (list == NULL) s->step.failed = true;
-    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
-        if (o->ops[i].opening && o->ops[i].override) list[n++] = o->ops[i].comp;
     if (n == 0 || o->receiver == STILL_NONE) return;
     const char *ids = still_join_all(s->arena, o->plant, list, n);
     still_stepper_add(
@@ -294,8 +312,7 @@ bool still_script_empties_to_receiver(const still_script *s, const still_room *r
 {
     const still_order *o = s->order;
     for (uint32_t i = 0; i < o->n_ops; i++)
-        for (uint32_t k = 0; k < room->n_ports && o->ops[i].receiver_side; k++)
-            if (room->ports[k] == o->ops[i].inner_port) return true;
+        if (o->ops[i].receiver_side && still_room_has(room, o->ops[i].inner_port)) return true;
     return false;
 }
 
@@ -313,15 +330,9 @@ static const char *gauges_at_work(still_script *s)
     return text == NULL || text[0] == '\0' ? text : SAY(" Watch %s.", text);
 }
 
-/* Valves toward the receiver, of all stages. */
-static const char *all_receiver_sides(still_script *s)
+static bool receiver_side(const still_op *op)
 {
-    const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].receiver_side) list[n++] = o->ops[i].comp;
-    return still_join_all(s->arena, o->plant, list, n);
+    return op->receiver_side;
 }
 
 /* ", but not before P-1 stands still …": a machine whose feed side is shut while it can start runs
@@ -331,7 +342,7 @@ static const char *held_before(still_script *s)
     const still_order *o = s->order;
     const char *text = "";
     for (uint32_t comp = 0; comp < o->plant->n_comps && text != NULL; comp++)
-        if (is_machine(&o->plant->comps[comp]) && still_script_why_stopped(s, comp) != NULL)
+        if (still_script_stopped(s, comp))
             text = SAY("%s%s%s", text, text[0] ? ", " : "", still_id_of(o->plant, comp));
     return text == NULL || text[0] == '\0'
                ? text
@@ -373,7 +384,7 @@ static void shut_down(still_script *s)
     way_stands_open(s);
     openings_driven_open(s);
     const char *gauges = gauges_at_work(s), *held = held_before(s);
-    const char *sides = o->receiver == STILL_NONE ? "" : all_receiver_sides(s);
+    const char *sides = o->receiver == STILL_NONE ? "" : still_script_ops(s, receiver_side);
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
         still_stepper_add(
@@ -421,12 +432,13 @@ static void isolate_feed(still_script *s, const still_op *op)
     const char *isolator = still_text(plant, f->isolator);
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
-        SAY(strcmp(op->from, "off") == 0 ? "Check that %s%s is off: %s.%s"
-                                         : "Switch off %s%s: %s.%s",
+        SAY(strcmp(op->from, "off") == 0
+                ? "Check that %s%s is off: %s. Where nobody stays beside it, put your lock on at "
+                  "once."
+                : "Switch off %s%s: %s. Where nobody stays beside it, put your lock on at once.",
             isolator[0] ? isolator : still_text(plant, f->id),
             still_script_place(s, still_text(plant, f->place)),
-            still_describe_feed(s->arena, plant, op->feed),
-            " Where nobody stays beside it, put your lock on at once."),
+            still_describe_feed(s->arena, plant, op->feed)),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
     still_script_change(step, op->from, "off");
@@ -534,15 +546,14 @@ static void isolate_opening(still_script *s, const still_op *op)
     still_script_change(step, op->from, "open");
 }
 
-/* "CV-61 and HV-63": the points toward the receiver of a stage. */
-static const char *receiver_sides(still_script *s, bool outer)
+static bool receiver_side_inner(const still_op *op)
 {
-    const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].receiver_side && o->ops[i].outer == outer) list[n++] = o->ops[i].comp;
-    return still_join_all(s->arena, o->plant, list, n);
+    return op->receiver_side && !op->outer;
+}
+
+static bool receiver_side_outer(const still_op *op)
+{
+    return op->receiver_side && op->outer;
 }
 
 /* " What lies behind a check valve …": compartments at the work that do not empty to the receiver.
@@ -570,7 +581,8 @@ static const char *left_full(still_script *s)
 static void look_at_pump_down(still_script *s, bool outer)
 {
     const char *id = still_id_of(s->order->plant, s->order->receiver);
-    const char *sides = receiver_sides(s, outer), *left = left_full(s);
+    const char *left = left_full(s);
+    const char *sides = still_script_ops(s, outer ? receiver_side_outer : receiver_side_inner);
     still_stepper_add(
         &s->step, id, 0,
         left == NULL ? NULL
@@ -585,15 +597,16 @@ static void look_at_pump_down(still_script *s, bool outer)
             id));
 }
 
+static bool cooler_and_open(const still_op *op)
+{
+    return op->cools && strcmp(op->from, "closed") != 0;
+}
+
 /* N5: the side of the heat is shut; the other one carries off what it has left. */
 static void let_heat_go(still_script *s)
 {
-    const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
-        if (o->ops[i].cools && strcmp(o->ops[i].from, "closed") != 0) list[n++] = o->ops[i].comp;
-    const char *cooler = list == NULL ? NULL : still_join_all(s->arena, o->plant, list, n);
-    const char *id = still_id_of(o->plant, o->warm);
+    const char *cooler = still_script_ops(s, cooler_and_open);
+    const char *id = still_id_of(s->order->plant, s->order->warm);
     still_stepper_add(
         &s->step, id, 0,
         cooler == NULL ? NULL
@@ -688,24 +701,19 @@ static void lock_and_tag(still_script *s, bool outer)
     }
 }
 
-/* Both compartments at the joint of a blind have a place to prove zero: else what passes the valve
- * outside may not show (I2). */
-bool still_script_joint_bled(const still_script *s, const still_op *op)
+static bool proved_at(const still_script *s, uint32_t port)
 {
     const still_rooms *rooms = s->order->rooms;
-    const uint32_t side[2] = {op->point->inner_port, op->point->outer_port};
-    for (int k = 0; k < 2; k++) {
-        bool bled = false;
-        for (size_t r = 0; r < rooms->n_rooms; r++)
-            for (uint32_t i = 0; i < rooms->rooms[r].n_ports; i++)
-                bled = bled || (rooms->rooms[r].ports[i] == side[k] && rooms->rooms[r].prove.n > 0);
-        if (!bled) return false;
-    }
-    for (size_t i = 0; i < s->record->n_findings; i++)
-        if (strcmp(s->record->findings[i].rule, "I2") == 0 &&
-            strcmp(s->record->findings[i].id, still_id_of(s->order->plant, op->comp)) == 0)
-            return false;
-    return true;
+    for (size_t r = 0; r < rooms->n_rooms; r++)
+        if (still_room_has(&rooms->rooms[r], port) && rooms->rooms[r].prove.n > 0) return true;
+    return false;
+}
+
+/* Both compartments at the joint of a blind have a place to prove zero: else what passes the valve
+ * outside may not show (I2). */
+static bool joint_bled(const still_script *s, const still_op *op)
+{
+    return proved_at(s, op->point->inner_port) && proved_at(s, op->point->outer_port);
 }
 
 /* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the
@@ -742,7 +750,7 @@ static void fit_blinds(still_script *s)
                 : SAY("Fit %s%s: open the joint with care, two bolts left partly engaged until it "
                       "has parted; the blank of full rating in place.",
                       id, place),
-            still_script_joint_bled(s, op)
+            joint_bled(s, op)
                 ? "From here on nothing but steel stands between the work and what lies outside."
                 : "From here on nothing but steel stands between the work and what lies outside. "
                   "No "

@@ -148,7 +148,7 @@ static const char *follows(still_script *s, const still_room *room)
         return " Nothing is shown to follow it from above: it may hang, and a vessel may be sucked "
                "in. See the finding; watch the gauge, never below zero.";
     const char *id = still_id_of(s->order->plant, room->air_in);
-    if (room_burns(s, room))
+    if (s->burning)
         return " Throttle it so that the gauge never falls to zero; falls it, shut the drain at "
                "once. "
                "Once it is empty shut the drain, change the hose on the nitrogen back, and open "
@@ -161,7 +161,7 @@ static const char *follows(still_script *s, const still_room *room)
 static void nitrogen_first(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
-    if (room->flashes || room->air_in == STILL_NONE || !room_burns(s, room)) return;
+    if (room->flashes || room->air_in == STILL_NONE || !s->burning) return;
     const char *gauge = room->gauge == STILL_NONE
                             ? "a gauge on the nitrogen line"
                             : SAY("gauge %s", still_text(plant, plant->gauges[room->gauge].id));
@@ -324,17 +324,6 @@ static void restrain(still_script *s)
     s->restrained = true;
 }
 
-/* " (RV-1, RV-2)": relief paths that are closed next. */
-static const char *relief_points(still_script *s)
-{
-    const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].outer) list[n++] = o->ops[i].comp;
-    return still_join_all(s->arena, o->plant, list, n);
-}
-
 static void recover_room(still_script *s, const still_room *room, uint8_t *done)
 {
     const still_plant *plant = s->order->plant;
@@ -364,18 +353,18 @@ void still_script_recover(still_script *s, uint8_t *done)
     restrain(s);
     for (size_t i = 0; i < o->rooms->n_rooms; i++) recover_room(s, &o->rooms->rooms[i], done);
     s->step.phase = "verify";
-    const char *points = relief_points(s);
-    uint32_t first = STILL_NONE;
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].outer && first == STILL_NONE) first = o->ops[i].comp;
+    const char *points = still_script_ops(s, still_op_outer);
     still_stepper_add(
-        &s->step, still_id_of(o->plant, first), 0,
-        SAY("Before the relief path by %s is closed: shut the ways out briefly and watch the "
-            "pressure. It must hold, and the metal must have warmed above saturation, at low "
-            "points "
-            "and pockets too. Then open them again; stop what draws from them, and shut its own "
-            "valve, so that it draws no air in later.",
-            points),
+        &s->step, still_id_of(o->plant, still_order_first(o, still_op_outer)->comp), 0,
+        points == NULL
+            ? NULL
+            : SAY("Before the relief path by %s is closed: shut the ways out briefly and watch the "
+                  "pressure. It must hold, and the metal must have warmed above saturation, at low "
+                  "points "
+                  "and pockets too. Then open them again; stop what draws from them, and shut its "
+                  "own "
+                  "valve, so that it draws no air in later.",
+                  points),
         "A relief path is closed only when nothing is left that it protects from (rule D4).",
         "Pressure stays where it is; no frost, no cold spot.",
         "Pressure rises, or metal stays cold: liquid is left. Leave the relief path open, go on, "

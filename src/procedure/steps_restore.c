@@ -285,13 +285,6 @@ static void break_vacuum(still_script *s)
         "It rises fast or the pipe knocks: shut, wait, go slower.");
 }
 
-static bool room_has(const still_room *room, uint32_t port)
-{
-    for (uint32_t i = 0; i < room->n_ports; i++)
-        if (room->ports[i] == port) return true;
-    return false;
-}
-
 /* What comes in by it burns. */
 static bool beyond_burns(still_script *s, const still_op *op)
 {
@@ -305,7 +298,7 @@ static bool vents(const still_script *s, const still_op *op, const still_room *r
 {
     return op->wets && strcmp(op->home, "closed") != 0 && !room->between && room->liquid &&
            room->vent.n > 0 && !room->vent_wet && !still_room_is_open(room) &&
-           room_has(room, op->inner_port) && !still_refrigerant_inside(s->order->iso);
+           still_room_has(room, op->inner_port) && !still_refrigerant_inside(s->order->iso);
 }
 
 /* It is opened fully only when the gas has been let off. */
@@ -450,9 +443,7 @@ static void machines_on(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
-        uint8_t cls = plant->comps[comp].cls;
-        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
-        if (still_script_why_stopped(s, comp) == NULL || still_script_listed(s, comp)) continue;
+        if (!still_script_stopped(s, comp) || still_script_listed(s, comp)) continue;
         still_stepper_add(&s->step, still_id_of(plant, comp), 0,
                           SAY("Have the supply of %s unlocked, and %s brought back into service in "
                               "the plant's normal way, its way to and from seen open.",

@@ -20,8 +20,11 @@ const char *still_script_place(still_script *s, const char *place);
 const char *still_script_way_words(still_script *s, const still_outway *way);
 /** " It is sealed: break the seal …"; "" = it is not. */
 const char *still_script_seal(still_script *s, uint32_t comp);
-/** A bleed shows on both sides of a blind's joint what has passed the valve outside. */
-bool still_script_joint_bled(const still_script *s, const still_op *op);
+/** Devices of the ops that are picked, in the order of operation. @return arena memory; NULL when
+ * memory is out, with *n 0 */
+uint32_t *still_script_pick(still_script *s, still_op_is *which, uint32_t *n);
+/** "CV-61 and HV-63": the same in words, all of them; "" = none. NULL when memory is out. */
+const char *still_script_ops(still_script *s, still_op_is *which);
 /** A compartment has a side by which it empties to the receiver. */
 bool still_script_empties_to_receiver(const still_script *s, const still_room *room);
 /** "to 0.3 barg at most": how far nitrogen may raise the section while it is proved. NULL when
@@ -29,6 +32,8 @@ bool still_script_empties_to_receiver(const still_script *s, const still_room *r
 const char *still_script_test_limit(still_script *s);
 /** Why a machine is to stand still before anything is closed; NULL = it is not. */
 const char *still_script_why_stopped(const still_script *s, uint32_t comp);
+/** A pump or compressor that is to. */
+bool still_script_stopped(const still_script *s, uint32_t comp);
 /** A feed of it is on the tag list. */
 bool still_script_listed(const still_script *s, uint32_t comp);
 /** Tag of a feed, or 0. */

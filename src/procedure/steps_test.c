@@ -157,18 +157,18 @@ const char *still_script_connection(still_script *s)
               : "");
 }
 
+static bool override_inside(const still_op *op)
+{
+    return op->override && (op->opening || op->behind);
+}
+
 /* On automatic again, devices opened inside part what is tested (P6, E1). */
 static const char *parted_words(still_script *s)
 {
-    const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].override && (o->ops[i].opening || o->ops[i].behind))
-            list[n++] = o->ops[i].comp;
-    const char *ids = still_join_ids(s->arena, o->plant, list, n);
+    uint32_t n, *list = still_script_pick(s, override_inside, &n);
+    const char *ids = list == NULL ? NULL : still_join_ids(s->arena, s->order->plant, list, n);
     return ids == NULL || n == 0
-               ? n == 0 ? "" : NULL
+               ? ids
                : SAY(" %s stand%s on automatic again and part%s it: for test, vacuum and breaking "
                      "it use "
                      "the manual opening again, a person there, and see it back on automatic "

@@ -10,13 +10,6 @@
 
 #define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
 
-static bool in_room(const still_room *room, uint32_t port)
-{
-    for (uint32_t i = 0; i < room->n_ports; i++)
-        if (room->ports[i] == port) return true;
-    return false;
-}
-
 /* Valves of a level whose side is in this compartment. @return how many; *list is in the arena,
  * NULL when memory ran out */
 static uint32_t valves_at(const still_script *s, uint8_t level, const still_room *room,
@@ -27,7 +20,7 @@ static uint32_t valves_at(const still_script *s, uint8_t level, const still_room
     *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
     for (uint32_t i = 0; i < iso->points.n && *list != NULL; i++) {
         const still_iso_point *p = &iso->info[i];
-        if (p->level == level && !p->positive && in_room(room, p->inner_port))
+        if (p->level == level && !p->positive && still_room_has(room, p->inner_port))
             (*list)[n++] = p->comp;
     }
     return n;
@@ -41,13 +34,14 @@ static const still_room *behind(const still_script *s, const still_room *room, u
     const still_plant *plant = o->plant;
     const still_comp *c = &plant->comps[plant->ports[port].comp];
     /* Entered by its inlet; it is no point, and parts the two. */
-    if (c->cls != STILL_CLASS_VALVE || still_relieves(c) || port != c->a || in_room(room, c->a + 1))
+    if (c->cls != STILL_CLASS_VALVE || still_relieves(c) || port != c->a ||
+        still_room_has(room, c->a + 1))
         return NULL;
     if (still_kind_stops(c->kind) && still_by_hand(c) && c->kind != STILL_KIND_STOP_CHECK)
         return NULL;
     if (still_order_tag(o, plant->ports[port].comp) != 0) return NULL;
     for (size_t r = 0; r < o->rooms->n_rooms; r++)
-        if (in_room(&o->rooms->rooms[r], c->a + 1)) return &o->rooms->rooms[r];
+        if (still_room_has(&o->rooms->rooms[r], c->a + 1)) return &o->rooms->rooms[r];
     return NULL;
 }
 
@@ -231,8 +225,8 @@ static void not_proved(still_script *s, const still_room *room, const char *id, 
     bool blind = false;
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
-        blind = blind || (op->late && (in_room(room, op->point->inner_port) ||
-                                       in_room(room, op->point->outer_port)));
+        blind = blind || (op->late && (still_room_has(room, op->point->inner_port) ||
+                                       still_room_has(room, op->point->outer_port)));
     }
     still_stepper_add(
         &s->step, id, 0,
@@ -265,7 +259,7 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
     uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
     if (list == NULL) return NULL;
     for (uint32_t i = 0; i < iso->points.n; i++)
-        if (in_room(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
+        if (still_room_has(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
             list[n++] = iso->points.items[i];
     const char *limit = still_script_test_limit(s);
     if (limit == NULL) return NULL;
@@ -443,9 +437,7 @@ static void try_stopped(still_script *s)
 {
     const still_plant *plant = s->order->plant;
     for (uint32_t comp = 0; comp < plant->n_comps; comp++) {
-        uint8_t cls = plant->comps[comp].cls;
-        if (cls != STILL_CLASS_PUMP && cls != STILL_CLASS_COMPRESSOR) continue;
-        if (still_script_why_stopped(s, comp) == NULL || still_script_listed(s, comp)) continue;
+        if (!still_script_stopped(s, comp) || still_script_listed(s, comp)) continue;
         still_stepper_add(
             &s->step, still_id_of(plant, comp), 0,
             SAY("Try to start %s, people clear; have its supply proved dead by a person "

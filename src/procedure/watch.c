@@ -166,7 +166,7 @@ static void stop(still_watch *w)
     memset(w->stopped, 0, plant->n_comps);
     for (uint32_t c = 0; c < plant->n_comps; c++) {
         const still_comp *comp = &plant->comps[c];
-        bool machine = comp->cls == STILL_CLASS_PUMP || comp->cls == STILL_CLASS_COMPRESSOR;
+        bool machine = still_is_machine(comp);
         size_t n, off = 0;
         if (!machine && comp->cls != STILL_CLASS_VALVE) continue;
         const still_comp_feed *feeds = still_comp_feeds(plant, c, &n);

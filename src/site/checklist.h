@@ -2,8 +2,8 @@
  *
  *  A list of lines for each kind: while it is let off, before the joint is opened, at the work,
  *  when it is closed up, and when its function is tested. One file is built into the program
- * (src/procedure/checklists.xml); a site's own replaces it, kind by kind. Opening a cover (P5) is
- * no line of these: no file can take it away. */
+ *  (src/procedure/checklists.xml); a site's own replaces it, kind by kind. Opening a cover (P5) is
+ *  no line of these: no file can take it away. */
 #ifndef STILL_CHECKLIST_H
 #define STILL_CHECKLIST_H
 

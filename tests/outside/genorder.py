@@ -267,11 +267,12 @@ def plant(seed):
     return Maker(seed).build()
 
 
-def main():
+def main(make=plant):
+    """Write a plant of `make`: the command line of all generators of this kind."""
     parser = argparse.ArgumentParser(description="write a random plant file")
     parser.add_argument("--seed", default=str(random.SystemRandom().randrange(10 ** 9)))
     options = parser.parse_args()
-    case = plant(options.seed)
+    case = make(options.seed)
     print("seed %s, target %s, grade %s" % (options.seed, case.target, case.grade), file=sys.stderr)
     sys.stdout.write(case.text)
     return 0

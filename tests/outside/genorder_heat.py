@@ -5,8 +5,6 @@ ways off of its own (N3, N5; docs/METHOD.md, section 7, rule 6). Temperatures di
     genorder_heat.py [--seed N] > plant.xml       (seed, target and grade go to stderr)
 """
 
-import argparse
-import random
 import sys
 
 import genorder
@@ -48,15 +46,5 @@ def plant(seed):
     return HeatMaker(seed).build()
 
 
-def main():
-    parser = argparse.ArgumentParser(description="write a random plant file")
-    parser.add_argument("--seed", default=str(random.SystemRandom().randrange(10 ** 9)))
-    options = parser.parse_args()
-    case = plant(options.seed)
-    print("seed %s, target %s, grade %s" % (options.seed, case.target, case.grade), file=sys.stderr)
-    sys.stdout.write(case.text)
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(genorder.main(plant))

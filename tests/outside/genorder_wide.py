@@ -6,8 +6,6 @@ check valves, limits that are dead, feeds shared by a machine and a valve.
     genorder_wide.py [--seed N] > plant.xml       (seed, target and grade go to stderr)
 """
 
-import argparse
-import random
 import sys
 
 import genorder
@@ -73,15 +71,5 @@ def plant(seed):
     return WideMaker(seed).build()
 
 
-def main():
-    parser = argparse.ArgumentParser(description="write a random plant file")
-    parser.add_argument("--seed", default=str(random.SystemRandom().randrange(10 ** 9)))
-    options = parser.parse_args()
-    case = plant(options.seed)
-    print("seed %s, target %s, grade %s" % (options.seed, case.target, case.grade), file=sys.stderr)
-    sys.stdout.write(case.text)
-    return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(genorder.main(plant))
