@@ -709,11 +709,11 @@ static bool proved_at(const still_script *s, uint32_t port)
     return false;
 }
 
-/* Both compartments at the joint of a blind have a place to prove zero: else what passes the valve
- * outside may not show (I2). */
+/* Both compartments at the joint of a blind have a place to prove zero, and its live side keeps a
+ * bleed of its own once it is fitted: else what passes the valve outside may not show (I2). */
 static bool joint_bled(const still_script *s, const still_op *op)
 {
-    return proved_at(s, op->point->inner_port) && proved_at(s, op->point->outer_port);
+    return op->bled && proved_at(s, op->point->inner_port) && proved_at(s, op->point->outer_port);
 }
 
 /* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the

@@ -130,7 +130,9 @@ static const kit_row rows[] = {
      "limit L-1 L-2; hand HV-1 HV-2; valve X control; tee T-1; shut BV; vent O-1; "
      "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
      "X work=open,grade=positive",
-     {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"}, {"back remove", "T-1~X X~HV-2 HV-1 HV-2"}}},
+     {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"},
+      {"back remove", "T-1~X X~HV-2 HV-1 HV-2"},
+      {"says isolate part the joint as if it stood under pressure", "yes"}}},
     {"P2_pump_down_names_its_gauge",
      "limit L-1; hand HV-1 HV-2 GV; strainer F-1; tee T-1; cap K-2; vessel V-1 drum "
      "role=low-pressure contents=liquid; run L-1 HV-1 F-1 T-1 HV-2 V-1; run T-1 GV K-2; "
