@@ -309,6 +309,13 @@ static const kit_row rows[] = {
      "F-1",
      {{"back remove", "Z-1 A-2"}}},
 
+    {"I2_joint_that_only_a_valve_without_bleed_holds_says_so",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1; shut BV; vent O-1; "
+     "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
+     "X work=open,grade=positive",
+     {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"},
+      {"says isolate No bleed shows what passes the valve outside", "yes"}}},
+
     /* What is live beside it (I8). */
     {"I8_exchanger_beyond_a_point_is_listed",
      "limit L-1 L-2; hand HV-1 HV-2; strainer F-1; <exchanger id='X' kind='cooler' "
