@@ -30,27 +30,49 @@ void still_script_liquid_co2(still_script *s, const still_room *room)
         "open, until the pressure comes back; then go on. Never warm dry ice that is shut in.");
 }
 
-void still_script_oil(still_script *s, const still_room *room)
+/* "DV-1 and OD-1; DV-2 and OD-2": the drains of a compartment. */
+static const char *drains(still_script *s, const still_room *room)
+{
+    const char *text = still_script_way_words(s, &room->drain);
+    for (uint32_t i = 0; i < room->n_further && text != NULL; i++) {
+        const char *more = still_script_way_words(s, &room->further[i]);
+        text = more == NULL ? NULL : SAY("%s; %s", text, more);
+    }
+    return text;
+}
+
+bool still_script_takes_oil(const still_script *s, uint32_t outlet)
+{
+    const still_room *room = s->oil_room;
+    if (room == NULL || room->drain.n == 0) return false;
+    bool takes = room->drain.items[room->drain.n - 1] == outlet;
+    for (uint32_t i = 0; i < room->n_further; i++)
+        takes = takes || room->further[i].items[room->further[i].n - 1] == outlet;
+    return takes;
+}
+
+void still_script_oil(still_script *s, const still_room *room, const uint8_t *done)
 {
     const still_plant *plant = s->order->plant;
     uint32_t two[2];
     bool fit = still_oil_drain(plant, room, two);
     if (still_room_oil(plant, room) == STILL_OIL_NONE || (!fit && room->drain.n == 0)) return;
-    const char *way =
-        fit ? still_join_ids(s->arena, plant, two, 2) : still_script_way_words(s, &room->drain);
+    const char *way = fit ? still_join_ids(s->arena, plant, two, 2) : drains(s, room);
     uint32_t at = fit ? two[1] : room->drain.items[room->drain.n - 1];
+    const char *text =
+        way == NULL ? NULL
+        : fit ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
+                    "hand; it is never left alone. Catch it in an open can where vapour does no "
+                    "harm.%s",
+                    way, done[two[0]] ? "" : " Shut the stop valve again.")
+              : SAY("Oil, once no more liquid comes by %s: shut the stop valve, take the hose off the "
+                    "self-closing valve, set an open can under it where vapour does no harm. Stop "
+                    "valve open, the self-closing valve held by hand and never left alone, until "
+                    "nothing comes. Then shut the stop valve, take the self-closing valve off, join "
+                    "the hose or line of before, and open the stop valve again as its tag says.",
+                    way);
     still_stepper_add(
-        &s->step, still_id_of(plant, at), 0,
-        fit ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
-                  "hand; it is never left alone. Catch it in an open can where vapour does no "
-                  "harm; shut the stop valve again.",
-                  way)
-            : SAY("Oil may have gathered at the low point, and the drain by %s has no self-closing "
-                  "valve behind its stop valve: fit one to the outlet before oil is drained there; "
-                  "then the stop valve first, the self-closing valve held by hand, never left "
-                  "alone, into an open can where vapour does no harm. The stop valve shut, take it "
-                  "off again.",
-                  way),
+        &s->step, still_id_of(plant, at), 0, text,
         "Oil gathers at low points and holds ammonia or other refrigerant that boils later (rule "
         "E9).",
         "Oil runs thin and stops; foam is refrigerant that boils out of it.",

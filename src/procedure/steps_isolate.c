@@ -146,6 +146,19 @@ static const char *supplies_of(still_script *s, uint32_t comp)
     return text != NULL && text[0] == '\0' ? "not in the plant file: find it" : text;
 }
 
+/* Its supplies that are on the tag list are locked off as soon as it stands: it must not start
+ * against a valve that is shut (P9). Tags are hung in their turn. */
+static const char *held_off(still_script *s, uint32_t comp)
+{
+    if (!still_script_listed(s, comp))
+        return SAY(" Its supply (%s) is not on the tag list: have it locked off as well, write that "
+                   "lock down, and keep it off until the way back is done.",
+                   supplies_of(s, comp));
+    return SAY(" Once it stands, switch off its supply (%s) and put your lock on at once, before "
+               "any valve of its line is touched.",
+               supplies_of(s, comp));
+}
+
 static void stop_machines(still_script *s)
 {
     const still_plant *plant = s->order->plant;
@@ -156,20 +169,21 @@ static void stop_machines(still_script *s)
         if (!still_is_machine(&plant->comps[comp])) continue;
         const char *why = still_script_why_stopped(s, comp), *id = still_id_of(plant, comp);
         if (why == NULL) continue;
+        const char *held = held_off(s, comp);
         still_stepper_add(
             &s->step, id, 0,
-            SAY("Stop %s %s in the plant's normal way, before any valve of its line is shut%s.%s",
-                still_word(STILL_VOC_still_class, cls), id,
-                stopped > 1 ? ""
-                            : "; where one stands by, put that on duty first and see it carry the "
-                              "load",
-                still_script_listed(s, comp)
-                    ? ""
-                    : SAY(" Its supply (%s) is not on the tag list: have it locked off as well, "
-                          "write "
-                          "that lock down, and keep it off until the way back is done.",
-                          supplies_of(s, comp))),
-            why, "It stands still.", "Stop it by its emergency stop and find out why.");
+            held == NULL
+                ? NULL
+                : SAY("Stop %s %s in the plant's normal way, before any valve of its line is "
+                      "shut%s.%s",
+                      still_word(STILL_VOC_still_class, cls), id,
+                      stopped > 1 ? ""
+                                  : "; where one stands by, put that on duty first and see it carry "
+                                    "the load",
+                      held),
+            why, "It stands still; its isolator is off, your lock on it.",
+            "It does not stop: stop it by its emergency stop and find out why. It can't be locked "
+            "off: stop; no valve is shut.");
     }
 }
 
@@ -346,7 +360,7 @@ static const char *held_before(still_script *s)
             text = SAY("%s%s%s", text, text[0] ? ", " : "", still_id_of(o->plant, comp));
     return text == NULL || text[0] == '\0'
                ? text
-               : SAY(", but not before %s stands still with its supply held off (below)", text);
+               : SAY(", but not before %s stands still with its supply locked off", text);
 }
 
 static void shut_down(still_script *s)
@@ -425,20 +439,31 @@ uint32_t still_script_feed_tag(const still_order *o, uint32_t feed)
     return 0;
 }
 
+/* It feeds a machine that has been stopped, and locked off with that. */
+static bool locked_already(const still_script *s, const still_feed *f)
+{
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < f->n_refs; i++)
+        if (still_script_stopped(s, plant->refs[f->ref0 + i])) return true;
+    return false;
+}
+
 static void isolate_feed(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const still_feed *f = &plant->feeds[op->feed];
     const char *isolator = still_text(plant, f->isolator);
+    bool locked = locked_already(s, f), was_off = strcmp(op->from, "off") == 0;
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
-        SAY(strcmp(op->from, "off") == 0
-                ? "Check that %s%s is off: %s. Where nobody stays beside it, put your lock on at "
-                  "once."
-                : "Switch off %s%s: %s. Where nobody stays beside it, put your lock on at once.",
+        SAY("%s %s%s%s: %s.%s", locked || was_off ? "Check that" : "Switch off",
             isolator[0] ? isolator : still_text(plant, f->id),
             still_script_place(s, still_text(plant, f->place)),
-            still_describe_feed(s->arena, plant, op->feed)),
+            locked    ? " is off, with your lock on it since the machine was stopped"
+            : was_off ? " is off"
+                      : "",
+            still_describe_feed(s->arena, plant, op->feed),
+            locked ? "" : " Where nobody stays beside it, put your lock on at once."),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
     still_script_change(step, op->from, "off");
@@ -452,7 +477,9 @@ static const char *breach_words(still_script *s, const still_op *op)
     for (size_t i = 0; i < o->n_breaches && text != NULL; i++) {
         const still_on_the_way *b = &o->breaches[i];
         if (b->back || b->from != op->tag) continue;
-        const char *until = b->to == 0 ? "" : SAY(" until tag %u is done", b->to);
+        const char *until = b->to != 0 ? SAY(" until tag %u is done", b->to)
+                            : b->told  ? " until a way out is opened below"
+                                       : "";
         if (until == NULL) return NULL;
         if (b->rule == STILL_BREAKS_L6)
             text =
@@ -478,6 +505,60 @@ const char *still_script_seal(still_script *s, uint32_t comp)
                : " It is sealed: break the seal, and write its number down.";
 }
 
+bool still_script_still_full(const still_script *s, const still_room *room)
+{
+    return !room->between && room->liquid && room->n_ids > 0 && !still_room_is_open(room) &&
+           !still_script_empties_to_receiver(s, room) &&
+           !(s->order->relief_stage && still_order_recovers(s->order->plant, room) != NULL);
+}
+
+/* "T-13 and K-1; F-2": compartments at the work that no pump-down has emptied; "" = none. */
+static const char *left_full(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const char *text = "";
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
+        const still_room *room = &rooms->rooms[i];
+        if (!still_script_still_full(s, room)) continue;
+        const char *ids = still_join_ids(s->arena, s->order->plant, room->ids, room->n_ids);
+        text = ids == NULL ? NULL : SAY("%s%s%s", text, text[0] ? "; " : "", ids);
+    }
+    return text;
+}
+
+/* " by BV-13, watch PI-13": how those compartments are let off, one after the other. */
+static const char *left_full_ways(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const still_plant *plant = s->order->plant;
+    const char *text = "";
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
+        const still_room *room = &rooms->rooms[i];
+        if (!still_script_still_full(s, room) || room->vent.n == 0) continue;
+        text = SAY("%s%sby %s%s%s", text, text[0] ? ", " : "",
+                   still_id_of(plant, room->vent.items[0]),
+                   room->gauge == STILL_NONE ? "" : ", watching ",
+                   room->gauge == STILL_NONE ? ""
+                                             : still_text(plant, plant->gauges[room->gauge].id));
+    }
+    return text;
+}
+
+/* D4: what a relief path may protect is not empty when it is closed: the other way out is opened
+ * next. "" = it is. */
+static const char *relief_words(still_script *s, const still_op *op)
+{
+    const char *left = op->behind_relief ? left_full(s) : "";
+    const char *ways = op->behind_relief ? left_full_ways(s) : "";
+    if (left == NULL || ways == NULL) return NULL;
+    return left[0] == '\0'
+               ? ""
+               : SAY(" Not empty yet: %s. Let it off without a pause once this is closed%s%s; "
+                     "keep the key at hand: while no flow is seen there and pressure rises, open "
+                     "%s again.",
+                     left, ways[0] ? ", " : "", ways, still_id_of(s->order->plant, op->comp));
+}
+
 static void isolate_barrier(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
@@ -488,7 +569,14 @@ static void isolate_barrier(still_script *s, const still_op *op)
     bool was_closed = strcmp(op->from, "closed") == 0;
     const char *to = still_point_position(s->arena, plant, op->point);
     bool turned = op->point->joined != 0;
+    const char *relief = relief_words(s, op);
+    if (relief == NULL) {
+        s->step.failed = true;
+        return;
+    }
     const char *side = op->receiver_side   ? "Last side: the section has emptied through it."
+                       : op->behind_relief && relief[0] ? "Relief path: closed last, so that the "
+                                                          "shut-in lasts as short as can be."
                        : op->behind_relief ? "Relief path: closed last, once the section is empty."
                        : op->warms         ? "Side of the heat: first."
                        : op->downstream    ? "Downstream side."
@@ -501,11 +589,11 @@ static void isolate_barrier(still_script *s, const still_op *op)
         : turned ? SAY("Set %s%s, %s, to position %s.", id, place, what, to)
         : was_closed
             ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
-            : SAY("Close %s%s, %s%s.%s", id, place, what,
+            : SAY("Close %s%s, %s%s.%s%s", id, place, what,
                   s->order->receiver != STILL_NONE && !op->downstream
                       ? " (or see that it is still shut from the pump-down)"
                       : "",
-                  seal);
+                  seal, relief);
     if (text == NULL || breaks == NULL) s->step.failed = true;
     still_step *step = still_stepper_add(
         &s->step, id, op->tag, text, breaks != NULL && breaks[0] ? SAY("%s%s", side, breaks) : side,
@@ -556,27 +644,6 @@ static bool receiver_side_outer(const still_op *op)
     return op->receiver_side && op->outer;
 }
 
-/* " What lies behind a check valve …": compartments at the work that do not empty to the receiver.
- */
-static const char *left_full(still_script *s)
-{
-    const still_rooms *rooms = s->order->rooms;
-    const char *text = "";
-    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
-        const still_room *room = &rooms->rooms[i];
-        if (room->between || !room->liquid || room->n_ids == 0 || still_room_is_open(room) ||
-            still_script_empties_to_receiver(s, room))
-            continue;
-        text = SAY("%s%s%s", text, text[0] ? "; " : "",
-                   still_join_ids(s->arena, s->order->plant, room->ids, room->n_ids));
-    }
-    return text == NULL || text[0] == '\0' ? text
-                                           : SAY(" This does not empty that way, and stays cold "
-                                                 "and full: %s. It is let off below, "
-                                                 "without delay.",
-                                                 text);
-}
-
 /* P2: the side to the receiver is closed last, and only when all liquid is gone. */
 static void look_at_pump_down(still_script *s, bool outer)
 {
@@ -588,8 +655,10 @@ static void look_at_pump_down(still_script *s, bool outer)
         left == NULL ? NULL
                      : SAY("Before the side to %s is closed for good: shut %s briefly, watch the "
                            "pressure, and open again. The pressure must hold, and the metal must "
-                           "have warmed above saturation, at low points and pockets too.%s",
-                           id, sides, left),
+                           "have warmed above saturation, at low points and pockets too.%s%s%s",
+                           id, sides,
+                           left[0] ? " This does not empty that way, and stays cold and full: " : "",
+                           left, left[0] ? ". It is let off below, without delay." : ""),
         "Liquid that is left would be shut in by the next steps.",
         "Pressure stays where it is; no frost, no cold spot.",
         SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s open, go on "
@@ -626,10 +695,18 @@ static void let_heat_go(still_script *s)
 static void isolate(still_script *s, bool outer)
 {
     bool looked = false, cooled = s->order->warm == STILL_NONE, warm = false;
+    bool hot_seen = true;
     s->step.phase = "isolate";
+    for (uint32_t i = 0; i < s->order->n_ops; i++)
+        hot_seen = hot_seen && !(s->order->ops[i].opening && s->order->ops[i].outer == outer);
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
         if (op->outer != outer) continue;
+        /* With the supplies off, and before a pause could shut liquid in. */
+        if (op->feed == STILL_NONE && !hot_seen) {
+            still_script_hot_gas(s);
+            hot_seen = true;
+        }
         if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
         if (op->cools && warm && !cooled) {
@@ -691,7 +768,10 @@ static void lock_and_tag(still_script *s, bool outer)
         }
         still_stepper_add(
             &s->step, id, op->tag,
-            lock ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
+            feed && locked_already(s, &plant->feeds[op->feed])
+                ? SAY("See your lock on %s, %s, and hang tag %u on it.", id, state, op->tag)
+            : lock
+                ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
                  : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
             op->opening ? "It must stay open while the section is apart."
                         : "Nobody can undo it by mistake.",

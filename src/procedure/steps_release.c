@@ -13,6 +13,14 @@ const char *still_script_way_words(still_script *s, const still_outway *way)
     return still_join_all(s->arena, s->order->plant, way->items, way->n);
 }
 
+/* " Hold the self-closing valve …" on a way by which oil may come (E9). */
+static const char *held_by_hand(const still_script *s, const still_outway *way)
+{
+    return still_script_takes_oil(s, way->items[way->n - 1])
+               ? " Hold the self-closing valve open by hand all the while; let go, and it must shut."
+               : "";
+}
+
 /* Open the devices of a way, from the work outward; each gets its change once. */
 static void open_way(still_script *s, const still_outway *way, uint8_t *done)
 {
@@ -25,12 +33,15 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
         const char *leads = still_word(STILL_VOC_still_leads, c->leads_to);
         still_stepper_add(
             &s->step, still_id_of(plant, outlet), 0,
-            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %sconnect "
+            SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %s%sconnect "
                 "the hose or "
                 "line that the site prescribes, end led to where a release does no harm.%s",
                 still_id_of(plant, outlet),
                 still_script_place(s, still_comp_t(plant, outlet, STILL_T_PLACE)), leads,
                 capped ? "take the cap or plug off slowly, " : "",
+                still_script_takes_oil(s, outlet) ? "fit a self-closing valve, since oil may come "
+                                                    "(rule E9), and behind it "
+                                                  : "",
                 s->burning
                     ? " What is inside burns: earth and bond pipe, hose and what it leads to; fill "
                       "that from below."
@@ -69,7 +80,9 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
                       still_id_of(plant, comp), op->tag, still_script_seal(s, comp)),
             "Lets the section empty and stay without pressure.",
             "Flow heard or seen, then dying away.",
-            "No flow: the way may be plugged. Silence is not empty: prove it before you trust it.");
+            SAY("No flow: the way may be plugged. Silence is not empty: prove it before you trust "
+                "it.%s",
+                s->reopen != NULL ? s->reopen : ""));
         still_script_change(step, op->from, "open");
     }
 }
@@ -197,8 +210,8 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
         hot == NULL
             ? NULL
             : SAY("Let the pressure off through %s, slowly, until it has fallen to that of the "
-                  "outlet's side.%s%s%s",
-                  still_script_way_words(s, &room->vent), vapour,
+                  "outlet's side.%s%s%s%s",
+                  still_script_way_words(s, &room->vent), held_by_hand(s, &room->vent), vapour,
                   full ? " What liquid lies below the bleed stays there: nothing is opened here, "
                          "and what passes a valve then comes out at once. Don't blow it empty."
                   : room->vent_wet ? " It takes from below the liquid: liquid comes first. Lead it "
@@ -224,8 +237,8 @@ static void drain_further(still_script *s, const still_outway *way, bool flashes
 {
     open_way(s, way, done);
     still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
-                      SAY("Drain through %s as well, until nothing more comes. Stay with it.",
-                          still_script_way_words(s, way)),
+                      SAY("Drain through %s as well, until nothing more comes. Stay with it.%s",
+                          still_script_way_words(s, way), held_by_hand(s, way)),
                       "A low point of its own: it does not run out by the first drain.",
                       flashes ? "Liquid, then vapour, then nothing; metal there warms up."
                               : "Liquid, then drops, then nothing.",
@@ -237,7 +250,6 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
 {
     if (!room->liquid || room->drain.n == 0 || still_order_keeps_full(s->order, room)) return;
     const char *hot = scalds(s, room), *after = follows(s, room);
-    still_script_oil(s, room);
     nitrogen_first(s, room);
     open_way(s, &room->drain, done);
     if (dry_ice)
@@ -247,8 +259,9 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
             &s->step, still_id_of(s->order->plant, room->drain.items[room->drain.n - 1]), 0,
             hot == NULL || after == NULL
                 ? NULL
-                : SAY("Drain through %s until nothing more comes. Stay with it.%s%s",
-                      still_script_way_words(s, &room->drain), hot, after),
+                : SAY("Drain through %s until nothing more comes. Stay with it.%s%s%s",
+                      still_script_way_words(s, &room->drain), held_by_hand(s, &room->drain), hot,
+                      after),
             "Liquid left inside boils or runs out at the work.",
             room->flashes ? "Liquid, then vapour, then nothing; metal at the low points warms up."
                           : "Liquid, then drops, then nothing.",
@@ -260,17 +273,40 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
         drain_further(s, &room->further[i], room->flashes, done);
 }
 
+static bool relief_path(const still_op *op)
+{
+    return op->barrier && op->behind_relief;
+}
+
+/* Its relief path is closed already (D4): until it flows here nothing relieves it. */
+static const char *reopen_words(still_script *s, const still_room *room)
+{
+    if (!still_script_still_full(s, room) || still_order_first(s->order, relief_path) == NULL)
+        return NULL;
+    const char *paths = still_script_ops(s, relief_path);
+    if (paths == NULL) s->step.failed = true;
+    return SAY(" Pressure rises meanwhile: open the relief path again (%s) until it flows.", paths);
+}
+
 static void release_room(still_script *s, const still_room *room, uint8_t *done)
 {
     /* A compartment that stands open to a safe place has nothing to let off. */
     if (still_room_is_open(room)) return;
+    uint32_t two[2];
+    bool oil = still_room_oil(s->order->plant, room) != STILL_OIL_NONE && room->liquid &&
+               !still_order_keeps_full(s->order, room);
     s->burning = room_burns(s, room);
+    s->reopen = reopen_words(s, room);
+    s->oil_room = oil && !still_oil_drain(s->order->plant, room, two) ? room : NULL;
     /* E7: liquid carbon dioxide leaves before the pressure does. */
     bool dry_ice = still_room_carries(s->order->plant, room, "carbon-dioxide");
     if (dry_ice) drain_room(s, room, done, true);
     vent_room(s, room, done, dry_ice);
     if (room->prove.n > 0) open_way(s, &room->prove, done);
     if (!dry_ice) drain_room(s, room, done, false);
+    if (oil) still_script_oil(s, room, done);
+    s->oil_room = NULL;
+    s->reopen = NULL;
     for (size_t i = 0; i < room->n_puddles && !still_order_keeps_full(s->order, room); i++)
         pocket(s, &room->puddles[i]);
 }

@@ -205,7 +205,6 @@ static void take_off_left(still_script *s, bool feeds)
 static void close_up(still_script *s, uint8_t *done)
 {
     const still_order *o = s->order;
-    const still_plant *plant = o->plant;
     s->step.phase = "close-up";
     still_script_close_work(s);
     /* Blinds come out with the bleeds open. */
@@ -213,18 +212,7 @@ static void close_up(still_script *s, uint8_t *done)
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
         if (!op->opening && !op->behind) continue;
-        const char *to = op->override ? "automatic" : op->home;
-        still_step *step = still_stepper_add(
-            &s->step, still_id_of(plant, op->comp), op->tag,
-            op->override ? SAY("Return the manual opening of %s to automatic, check it, and take "
-                               "off tag %u.",
-                               still_id_of(plant, op->comp), op->tag)
-                         : SAY("Return %s to %s and take off tag %u.", still_id_of(plant, op->comp),
-                               to, op->tag),
-            "Before any feed is opened: a forgotten override lets the feed straight through.",
-            "Stands as it stood before the work.",
-            "It does not go back: the section stays isolated.");
-        still_script_change(step, "open", to);
+        still_script_return_opening(s, op);
     }
     return_left(s);
 }
@@ -552,6 +540,7 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
         close_ways(s, true, done);
     }
     break_vacuum(s);
+    still_script_return_again(s);
     reopen(s);
     sequences_on(s, record);
     register_closed(s);

@@ -11,6 +11,9 @@ typedef struct still_script {
     const still_record *record;
     const still_order *order;
     bool burning;    /**< what leaves by the way that is opened now burns */
+    const still_room *oil_room; /**< compartment that is let off now, where oil is expected and no
+                                   self-closing valve is fitted for it (E9); else NULL */
+    const char *reopen; /**< what to do while a way out gives no flow; NULL = nothing more */
     bool restrained; /**< stored energies, springs and heat have been seen to */
 } still_script;
 
@@ -27,6 +30,9 @@ uint32_t *still_script_pick(still_script *s, still_op_is *which, uint32_t *n);
 const char *still_script_ops(still_script *s, still_op_is *which);
 /** A compartment has a side by which it empties to the receiver. */
 bool still_script_empties_to_receiver(const still_script *s, const still_room *room);
+/** A compartment at the work that holds liquid when the points are closed: no pump-down, and no
+ * emptying before relief paths are closed, has taken it. */
+bool still_script_still_full(const still_script *s, const still_room *room);
 /** "to 0.3 barg at most": how far nitrogen may raise the section while it is proved. NULL when
  * memory is out. */
 const char *still_script_test_limit(still_script *s);
@@ -49,12 +55,18 @@ void still_script_release(still_script *s, uint8_t *done, bool work);
 void still_script_recover(still_script *s, uint8_t *done);
 /** Prove the valves next to the work by themselves, before what lies between is let off (P4). */
 void still_script_prove_inner(still_script *s);
+/** Hot gas that could come in by a side that still stands open, before devices inside are opened
+ * (E1). */
+void still_script_hot_gas(still_script *s);
 /** What is inside, how much, and what to wear for it. */
 void still_script_service(still_script *s);
 /** Liquid carbon dioxide out while above 5.2 bara (E7). */
 void still_script_liquid_co2(still_script *s, const still_room *room);
-/** Oil at the low point of a compartment (E9). */
-void still_script_oil(still_script *s, const still_room *room);
+/** Oil at the low point of a compartment, once the liquid is out (E9). @param done  by component:
+ * opened already */
+void still_script_oil(still_script *s, const still_room *room, const uint8_t *done);
+/** Oil may come by this outlet: a self-closing valve is fitted to it first (E9). */
+bool still_script_takes_oil(const still_script *s, uint32_t outlet);
 /** Springs of points that fail closed, heat that is left (N5, D3). */
 void still_script_heat_and_springs(still_script *s);
 /** Lines of the checklists that let off what no drawing shows (N5, P4). */
@@ -68,6 +80,10 @@ void still_script_close_work(still_script *s);
 /** Strength test, leak test and vacuum on the way back (P6).
  *  @param bleeds_between  bleeds between two closed valves stand open meanwhile */
 void still_script_test(still_script *s, bool bleeds_between);
+/** A device that was opened inside, back to where it was (E1, P6). */
+void still_script_return_opening(still_script *s, const still_op *op);
+/** The same of all that the tests have opened again. */
+void still_script_return_again(still_script *s);
 /** The test against blinds, before they come out. */
 void still_script_test_blinds(still_script *s);
 void still_script_evacuate(still_script *s);

@@ -157,48 +157,77 @@ const char *still_script_connection(still_script *s)
               : "");
 }
 
-static bool override_inside(const still_op *op)
+/* A device that was opened inside and stands shut again, or on automatic: it parts what is tested. */
+static bool parts_again(const still_op *op)
 {
-    return op->override && (op->opening || op->behind);
+    return (op->opening || op->behind) && strcmp(op->home, "open") != 0;
 }
 
-/* On automatic again, devices opened inside part what is tested (P6, E1). */
-static const char *parted_words(still_script *s)
+/* P6 has overrides back before the test; test gas, vacuum and vapour have to pass them all the
+ * same (E1). */
+static void open_again(still_script *s)
 {
-    uint32_t n, *list = still_script_pick(s, override_inside, &n);
-    const char *ids = list == NULL ? NULL : still_join_ids(s->arena, s->order->plant, list, n);
-    return ids == NULL || n == 0
-               ? ids
-               : SAY(" %s stand%s on automatic again and part%s it: for test, vacuum and breaking "
-                     "it use "
-                     "the manual opening again, a person there, and see it back on automatic "
-                     "before "
-                     "the first point is opened.",
-                     ids, n == 1 ? "s" : "", n == 1 ? "s" : "");
+    const still_order *o = s->order;
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        const still_op *op = &o->ops[i];
+        if (!parts_again(op)) continue;
+        const char *id = still_id_of(o->plant, op->comp);
+        still_step *step = still_stepper_add(
+            &s->step, id, op->tag,
+            SAY("%s %s again for the test, a person there: open a little, wait, then fully; hang "
+                "tag %u on it again.",
+                op->override ? "Use the manual opening of" : "Open", id, op->tag),
+            "Shut, it would part what is tested: one side would stay untested, and full of air.",
+            "It stands open, its tag can't be overlooked.",
+            "It does not open: test each side of it by a connection of its own.");
+        still_script_change(step, op->override ? "automatic" : op->home, "open");
+    }
+}
+
+void still_script_return_opening(still_script *s, const still_op *op)
+{
+    const char *id = still_id_of(s->order->plant, op->comp);
+    const char *to = op->override ? "automatic" : op->home;
+    still_step *step = still_stepper_add(
+        &s->step, id, op->tag,
+        op->override
+            ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
+                  id, op->tag)
+            : SAY("Return %s to %s and take off tag %u.", id, to, op->tag),
+        "Before any feed is opened: a forgotten override lets the feed straight through.",
+        "Stands as it stood before the work.", "It does not go back: the section stays isolated.");
+    still_script_change(step, "open", to);
+}
+
+void still_script_return_again(still_script *s)
+{
+    const still_order *o = s->order;
+    for (uint32_t i = o->n_ops; i-- > 0;)
+        if (parts_again(&o->ops[i])) still_script_return_opening(s, &o->ops[i]);
 }
 
 void still_script_test(still_script *s, bool bleeds_between)
 {
     const char *pressure = leak_pressure(s), *joined = still_script_connection(s);
-    const char *parted = parted_words(s);
     bool blinds = false;
     for (uint32_t i = 0; i < s->order->n_ops; i++) blinds = blinds || s->order->ops[i].late;
     s->step.phase = "leak-test";
     /* Against blinds it was warmed, and proved strong enough, before they came out. */
     if (!blinds) warm_first(s);
     if (!blinds) strength_test(s);
+    open_again(s);
     still_stepper_add(
         &s->step, "", 0,
-        pressure == NULL || joined == NULL || parted == NULL ? NULL
+        pressure == NULL || joined == NULL ? NULL
         : bleeds_between
             ? SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
                   "local code and the site ask. The bleeds between stay open: what passes a valve "
-                  "toward the plant shows there.%s%s",
-                  pressure, joined, parted)
+                  "toward the plant shows there.%s",
+                  pressure, joined)
             : SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
                   "local code and the site ask. The points are not proved against test "
-                  "pressure.%s%s",
-                  pressure, joined, parted),
+                  "pressure.%s",
+                  pressure, joined),
         "A leak shows now, with nothing dangerous inside.",
         "Pressure holds for the time asked, soap shows nothing at the joints (3.4 % of the "
         "absolute pressure comes and goes with 10 K of temperature).",
@@ -206,21 +235,49 @@ void still_script_test(still_script *s, bool bleeds_between)
     still_script_evacuate(s);
 }
 
+/* Valves of ways out that lie between the blinds, with what is opened. */
+static uint32_t ways_within(const still_script *s, uint32_t **list)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0;
+    *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    for (uint32_t i = 0; i < o->n_ops && *list != NULL; i++) {
+        const still_op *op = &o->ops[i];
+        const still_comp *c = op->comp == STILL_NONE ? NULL : &o->plant->comps[op->comp];
+        bool within = false;
+        for (uint32_t k = 0; c != NULL && op->outway && k < c->b; k++)
+            within = within || o->iso->work_port[c->a + k];
+        if (within) (*list)[n++] = op->comp;
+    }
+    return n;
+}
+
 void still_script_test_blinds(still_script *s)
 {
     const char *numbers = figures(s);
+    uint32_t *list, n = ways_within(s, &list);
+    const char *shut = list == NULL ? NULL : still_join_all(s->arena, s->order->plant, list, n);
+    const char *how =
+        shut == NULL ? NULL
+        : n == 0
+            ? "No outlet in the plant file lies between the blinds: what was opened can be tested "
+              "there only by a connection of the site's own (a blank with a valve, of full "
+              "rating). Without one nothing is tested here: it is untested until the blinds are "
+              "out, and the leak test after that is its first."
+            : SAY("Shut %s for the time of the test, the gas joined at an outlet there, and open "
+                  "again after it.",
+                  shut);
     s->step.phase = "leak-test";
     warm_first(s);
     still_stepper_add(
         &s->step, "", 0,
-        numbers == NULL
+        numbers == NULL || how == NULL
             ? NULL
-            : SAY("Shut the bleeds and drains for the time of the test. Test the strength of what "
-                  "was changed, welded or taken to pieces, and leak test what was opened, "
-                  "with dry nitrogen against the blinds, within their rating and as the local code "
-                  "and the site ask; then let the gas off down to zero and open the bleeds "
-                  "again.%s",
-                  numbers),
+            : SAY("Test the strength of what was changed, welded or taken to pieces, and leak test "
+                  "what was opened, with dry nitrogen against the blinds, within their rating and "
+                  "as the local code and the site ask; then let the gas off down to zero. %s "
+                  "Bleeds on the other side of the blinds stay open.%s",
+                  how, numbers),
         "The blinds part it from the plant while it is tested; with the bleeds open a valve that "
         "passes shows.",
         "Pressure holds for the time asked; then zero, and nothing comes at a bleed.",

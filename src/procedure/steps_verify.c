@@ -402,6 +402,7 @@ static void purge(still_script *s)
     const char *limits = gas_limits(s);
     if (limits == NULL) s->step.failed = true;
     bool given = limits != NULL && limits[0] != '\0';
+    const char *most = still_script_test_limit(s);
     still_stepper_add(
         &s->step, "", 0,
         vacuum
@@ -413,13 +414,14 @@ static void purge(still_script *s)
               "slightly above atmosphere, ways out shut until the joint is to be opened; open them "
               "just before. After a vacuum watch the shut section again: a valve is proved only "
               "against a space that stands above it."
-            : "Purge with dry nitrogen from one end to the other, within the lowest design "
-              "pressure, "
-              "until the gas test is within the site's limit. Legs without an outlet are not "
-              "swept: "
-              "pressure up and let off, several times, and test the gas there. Leave it slightly "
-              "above atmosphere, ways out shut until the joint is to be opened; open them just "
-              "before. Draw no vacuum: vessels and tanks may not stand one.",
+        : most == NULL
+            ? NULL
+            : SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, until the "
+                  "gas test is within the site's limit. Legs without an outlet are not swept: "
+                  "pressure up and let off, several times, and test the gas there. Leave it "
+                  "slightly above atmosphere, ways out shut until the joint is to be opened; open "
+                  "them just before. Draw no vacuum: vessels and tanks may not stand one.",
+                  most),
         vacuum
             ? "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen "
               "chokes without a sign: an oxygen monitor is on."

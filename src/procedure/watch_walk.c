@@ -23,7 +23,8 @@ typedef struct walk {
     uint32_t op;  /* the move just made */
 } walk;
 
-static bool meet(const walk *w, uint8_t rule, uint32_t comp, const still_shut_in *segment)
+static bool meet(const walk *w, uint8_t rule, uint32_t comp, const still_shut_in *segment,
+                 bool told)
 {
     for (size_t i = w->first; i < *w->n; i++) {
         still_on_the_way *at = &(*w->list)[i];
@@ -38,7 +39,8 @@ static bool meet(const walk *w, uint8_t rule, uint32_t comp, const still_shut_in
                                                .comp = comp,
                                                .segment = segment,
                                                .from = w->op,
-                                               .to = STILL_NONE};
+                                               .to = STILL_NONE,
+                                               .told = told};
     return true;
 }
 
@@ -93,13 +95,15 @@ static still_status look(const walk *w)
         uint32_t comp = watch->machines.comps[watch->weak[i]];
         if (!watch->stopped[comp] &&
             still_machines_lost(&watch->machines, watch->weak[i], watch->held, watch->stopped) != 0)
-            good = meet(w, STILL_BREAKS_P9, comp, NULL);
+            good = meet(w, STILL_BREAKS_P9, comp, NULL, false);
     }
-    for (size_t i = 0; i < n_lost && good; i++) good = meet(w, STILL_BREAKS_D4, lost[i], NULL);
-    for (size_t i = 0; i < n_shut && good; i++)
-        if (!shut[i].covered && !shut[i].stays_below && is_wet(watch, &shut[i]) &&
-            !told_at_end(watch, &shut[i]))
-            good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i]);
+    for (size_t i = 0; i < n_lost && good; i++) good = meet(w, STILL_BREAKS_D4, lost[i], NULL, false);
+    for (size_t i = 0; i < n_shut && good; i++) {
+        bool told = told_at_end(watch, &shut[i]);
+        if (shut[i].covered || shut[i].stays_below || !is_wet(watch, &shut[i])) continue;
+        if (!told || !watch->back)
+            good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i], told);
+    }
     return good ? STILL_OK : status != STILL_OK ? status : STILL_E_NOMEM;
 }
 

@@ -253,7 +253,10 @@ static const kit_row rows[] = {
      "stored='none'/>; run L-1 HV-1 X HV-2 V-1",
      "X",
      {{"steps isolate", "M HV-1 V-1 HV-2"},
-      {"says shut-down but not before X stands still with its supply held off", "yes"}}},
+      {"says shut-down but not before X stands still with its supply locked off", "yes"},
+      {"says shut-down Once it stands, switch off its supply (M, s) and put your lock on at once", "yes"},
+      {"says isolate Check that s is off, with your lock on it", "yes"},
+      {"says lock-and-tag See your lock on M", "yes"}}},
 
     {"N5_machine_stopped_outside_the_tag_list_is_tried",
      "vessel V-1 drum contents=liquid; pump X; <feed id='M' kind='electrical' supplies='X' "
@@ -291,11 +294,32 @@ static const kit_row rows[] = {
      "F-1",
      {{"back-says leak-test EN 378", "no"},
       {"back-says leak-test The code of this piping gives the test pressure", "yes"}}},
-    {"P6_device_on_automatic_parts_what_is_tested",
+    {"P6_device_on_automatic_is_opened_for_the_test_under_its_tag_and_returned",
      "limit L-1; hand HV-1; valve SV solenoid manual-opening=yes; strainer F-1; cap K-1; "
      "run L-1 HV-1 SV F-1 K-1",
      "F-1",
-     {{"back-says leak-test SV stands on automatic again and parts it", "yes"}}},
+     {{"back leak-test", "- SV -"},
+      {"change-back leak-test SV", "automatic>open"},
+      {"back break-vacuum", "- SV"},
+      {"change-back break-vacuum SV", "open>automatic"},
+      {"back remove", "HV-1"}}},
+    {"P6_hand_valve_that_was_opened_inside_is_opened_for_the_test_too",
+     "limit L-1; hand HV-1; valve HV-2 globe closed; strainer F-1; cap K-1; run L-1 HV-1 HV-2 F-1 "
+     "K-1",
+     "F-1",
+     {{"change-back leak-test HV-2", "closed>open"},
+      {"change-back break-vacuum HV-2", "open>closed"}}},
+    {"P6_no_connection_between_the_blinds_is_said",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1; shut BV; vent O-1; "
+     "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
+     "X work=open,grade=positive",
+     {{"back-says leak-test No outlet in the plant file lies between the blinds", "yes"}}},
+    {"P6_outlet_between_the_blinds_takes_the_gas",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1; shut BV; vent O-1; "
+     "run L-1 HV-1; run ends=flanged_flanged HV-1 T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
+     "X work=open,grade=positive",
+     {{"back-says leak-test No outlet in the plant file", "no"},
+      {"back-says leak-test Shut BV for the time of the test", "yes"}}},
     {"P8_gas_is_let_off_where_liquid_comes_in",
      SOLVENT ROOM("S"),
      "F-1",
@@ -315,6 +339,60 @@ static const kit_row rows[] = {
      "X work=open,grade=positive",
      {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"},
       {"says isolate No bleed shows what passes the valve outside", "yes"}}},
+
+    /* P1: no plug is a way to let off. */
+    {"P1_no_plug_of_a_pump_is_loosened_before_zero_is_proved",
+     "vessel V-1 drum contents=liquid; hand HV-1 HV-2; pump X feeds=complete; <feed id='M' "
+     "kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; limit L-2; "
+     "run V-1 HV-1 X HV-2 L-2",
+     "X",
+     {{"says release through the valves fitted for it", "yes"},
+      {"says release by the maker's plugs", "no"},
+      {"says work part its plug first", "yes"}}},
+
+    /* E9: the liquid first, behind a self-closing valve, since oil may come with it. */
+    {"E9_self_closing_valve_is_on_the_outlet_before_the_drain_is_opened",
+     ROOM("LQ"),
+     "F-1",
+     {{"steps release", "O-1 BV O-1 O-2 DV O-2 O-2"},
+      {"says release At outlet O-2 (leads to safe-place): check that the valve before it is shut, "
+       "take the cap or plug off slowly, fit a self-closing valve",
+       "yes"},
+      {"says release Oil, once no more liquid comes by DV and O-2", "yes"}}},
+    {"E9_no_self_closing_valve_where_no_oil_is_expected",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"says release self-closing valve", "no"}}},
+
+    /* E8, P6: nitrogen stays below what opens a relief valve. */
+    {"E8_purge_stays_below_the_set_pressure_of_a_relief_valve",
+     SOLVENT ROOM("S") "; valve RV relief set-pressure=0.4_barg; outlet O-9 "
+                       "vent leads-to=safe-place shared=no fitted=open; "
+                       "tee T-4; run service=S T-3 T-4 RV O-9",
+     "F-1",
+     {{"says verify by a regulator, to 0.3 barg at most, until the gas test", "yes"}}},
+
+    /* E1: hot gas beside the side that is still open. */
+    {"E1_hot_gas_behind_the_way_off_is_looked_at_before_anything_inside_is_opened",
+     "<service id='HG' substance='ammonia' phase='vapour' temperature='70 degC' pressure='11 barg' "
+     "design-pressure='25 barg'/>; limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3 rating=25_barg; strainer F-1; tee T-1; "
+     "valve SV solenoid manual-opening=yes; valve SH solenoid; "
+     "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run service=HG L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
+     "F-1",
+     {{"says isolate It stands behind SH", "yes"}}},
+    {"E1_no_hot_gas_no_step",
+     "limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3; strainer F-1; tee T-1; "
+     "valve SV solenoid manual-opening=yes; valve SH solenoid; "
+     "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
+     "F-1",
+     {{"says isolate hot gas", "no"}}},
+
+    /* P3: the step that shuts liquid in says so, also where it stays so to the end. */
+    {"P3_step_that_shuts_liquid_in_to_the_end_says_so",
+     ROOM("LQ"),
+     "F-1",
+     {{"says isolate From here liquid is shut in without relief", "yes"},
+      {"says isolate until a way out is opened below", "yes"}}},
 
     /* What is live beside it (I8). */
     {"I8_exchanger_beyond_a_point_is_listed",

@@ -189,7 +189,7 @@ static const kit_row rows[] = {
      ROOM("LQ"),
      "F-1",
      {{"says release silence is not empty", "yes"},
-      {"says release has no self-closing valve behind its stop valve: fit one", "yes"},
+      {"says release fit a self-closing valve, since oil may come", "yes"},
       {"assumed E9", "yes"},
       {"finding E9", "none"}}},
     {"E9_stop_valve_then_self_closing_valve",

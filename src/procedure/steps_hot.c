@@ -1,0 +1,142 @@
+/* Hot gas beside a side that still stands open: rule E1.
+ * Problem: devices inside are opened before the last point is closed, and only after every feed and
+ * hot-gas side is closed. Hot gas that joins the pipe behind a way off is no side of the section;
+ * what holds it back there may be a solenoid valve.
+ * Method: from the live side of each way off outward over pipes, fittings, exchanger sides and
+ * devices that act by themselves, up to vessels, limits and the first stop valves by hand. A pipe
+ * there, or behind such a stop valve, that carries vapour at a pressure above the highest that is
+ * known inside, is hot gas; the device before it is named. Nothing is closed for it: that could
+ * shut liquid in. Cost: linear in what is reached. */
+#include "steps_script.h"
+
+#include "contents.h"
+#include "describe.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SAY(...) still_arena_printf(s->arena, __VA_ARGS__)
+
+typedef struct hot_walk {
+    const still_plant *plant;
+    const still_state *state;
+    const uint8_t *inside; /* by port */
+    uint8_t *seen;
+    uint32_t *queue, *gate, *found; /* gate: by port, the last device passed */
+    uint32_t tail, n_found;
+    double above_bara;
+} hot_walk;
+
+static bool hot(const hot_walk *w, uint32_t spool)
+{
+    uint32_t service = spool == STILL_NONE ? STILL_NONE : w->plant->comps[spool].service;
+    return service != STILL_NONE && w->plant->services[service].phase == STILL_PHASE_VAPOUR &&
+           w->plant->services[service].pressure_bara > w->above_bara;
+}
+
+static void name_gate(hot_walk *w, uint32_t comp)
+{
+    for (uint32_t i = 0; i < w->n_found; i++)
+        if (w->found[i] == comp) return;
+    w->found[w->n_found++] = comp;
+}
+
+/* Along the pipe at this port. */
+static void leave(hot_walk *w, uint32_t port, uint32_t gate)
+{
+    uint32_t next = still_port_across(w->plant, port);
+    if (next == STILL_NONE || w->seen[next] || w->inside[next]) return;
+    if (hot(w, w->plant->ports[port].spool)) {
+        if (gate != STILL_NONE) name_gate(w, gate);
+        return;
+    }
+    w->seen[next] = 1;
+    w->gate[next] = gate;
+    w->queue[w->tail++] = next;
+}
+
+/* Through the component at this port. */
+static void pass(hot_walk *w, uint32_t port)
+{
+    const still_plant *p = w->plant;
+    uint32_t comp = p->ports[port].comp, gate = w->gate[port];
+    const still_comp *c = &p->comps[comp];
+    if (c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_LIMIT ||
+        c->cls == STILL_CLASS_OUTLET || c->cls == STILL_CLASS_CAP || still_is_machine(c))
+        return;
+    bool stop = c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) && still_by_hand(c);
+    if (stop && still_position_now(p, w->state, comp) == STILL_POSITION_CLOSED) return;
+    if (c->cls == STILL_CLASS_VALVE) gate = comp;
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t other = c->a + k;
+        if (w->seen[other]) continue;
+        if (c->cls == STILL_CLASS_EXCHANGER && still_port_side(p, other) != still_port_side(p, port))
+            continue;
+        w->seen[other] = 1;
+        if (!stop)
+            leave(w, other, gate);
+        else if (hot(w, p->ports[other].spool))
+            name_gate(w, gate);
+    }
+}
+
+static double highest_inside(const still_script *s)
+{
+    uint32_t n = 0;
+    double most = (double)NAN;
+    const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    for (uint32_t i = 0; i < n && services != NULL; i++) {
+        double here = s->order->plant->services[services[i]].pressure_bara;
+        if (isnan(most) || here > most) most = here;
+    }
+    return most;
+}
+
+/* Devices that hold hot gas back beside a way off. @return arena memory, NULL = it ran out */
+static uint32_t *gates(still_script *s, uint32_t *n)
+{
+    const still_order *o = s->order;
+    const still_plant *plant = o->plant;
+    hot_walk w = {.plant = plant,
+                  .state = o->state,
+                  .inside = o->iso->work_port,
+                  .seen = STILL_ARENA_NEW(s->arena, plant->n_ports, uint8_t),
+                  .queue = STILL_ARENA_NEW(s->arena, plant->n_ports, uint32_t),
+                  .gate = STILL_ARENA_NEW(s->arena, plant->n_ports, uint32_t),
+                  .found = STILL_ARENA_NEW(s->arena, plant->n_comps, uint32_t),
+                  .above_bara = highest_inside(s)};
+    *n = 0;
+    if (w.seen == NULL || w.queue == NULL || w.gate == NULL || w.found == NULL) return NULL;
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        const still_op *op = &o->ops[i];
+        if (!op->barrier || op->late || !op->downstream || op->point == NULL) continue;
+        uint32_t outer = op->point->outer_port;
+        if (plant->ports[outer].comp != op->comp || w.seen[outer]) continue;
+        w.seen[outer] = 1;
+        leave(&w, outer, STILL_NONE);
+    }
+    for (uint32_t head = 0; head < w.tail; head++) pass(&w, w.queue[head]);
+    *n = w.n_found;
+    return w.found;
+}
+
+void still_script_hot_gas(still_script *s)
+{
+    uint32_t n, *list = gates(s, &n);
+    if (list == NULL) s->step.failed = true;
+    if (n == 0) return;
+    const char *ids = still_join_all(s->arena, s->order->plant, list, n);
+    still_stepper_add(
+        &s->step, still_id_of(s->order->plant, list[0]), 0,
+        ids == NULL
+            ? NULL
+            : SAY("Before anything inside is opened: see that no hot gas comes to the side that "
+                  "still stands open. It stands behind %s: a thermometer on the pipe after it, "
+                  "and no flow to be heard.",
+                  ids),
+        "What is opened inside is opened only once hot gas is held off (rule E1): it would push "
+        "into the section, and knock (rule P8).",
+        "The pipe is as cold as the section, and stays so.",
+        "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, and "
+        "plan anew with what was closed for it.");
+}
