@@ -61,16 +61,18 @@ void still_script_oil(still_script *s, const still_room *room, const uint8_t *do
     uint32_t at = fit ? two[1] : room->drain.items[room->drain.n - 1];
     const char *text =
         way == NULL ? NULL
-        : fit ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
-                    "hand; it is never left alone. Catch it in an open can where vapour does no "
-                    "harm.%s",
-                    way, done[two[0]] ? "" : " Shut the stop valve again.")
-              : SAY("Oil, once no more liquid comes by %s: shut the stop valve, take the hose off the "
-                    "self-closing valve, set an open can under it where vapour does no harm. Stop "
-                    "valve open, the self-closing valve held by hand and never left alone, until "
-                    "nothing comes. Then shut the stop valve, take the self-closing valve off, join "
-                    "the hose or line of before, and open the stop valve again as its tag says.",
-                    way);
+        : fit
+            ? SAY("Oil: drain it at %s, the stop valve first, then the self-closing valve held by "
+                  "hand; it is never left alone. Catch it in an open can where vapour does no "
+                  "harm.%s",
+                  way, done[two[0]] ? "" : " Shut the stop valve again.")
+            : SAY("Oil, once no more liquid comes by %s: shut the stop valve, take the hose off "
+                  "the "
+                  "self-closing valve, set an open can under it where vapour does no harm. Stop "
+                  "valve open, the self-closing valve held by hand and never left alone, until "
+                  "nothing comes. Then shut the stop valve, take the self-closing valve off, join "
+                  "the hose or line of before, and open the stop valve again as its tag says.",
+                  way);
     still_stepper_add(
         &s->step, still_id_of(plant, at), 0, text,
         "Oil gathers at low points and holds ammonia or other refrigerant that boils later (rule "

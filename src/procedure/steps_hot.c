@@ -70,7 +70,8 @@ static void pass(hot_walk *w, uint32_t port)
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t other = c->a + k;
         if (w->seen[other]) continue;
-        if (c->cls == STILL_CLASS_EXCHANGER && still_port_side(p, other) != still_port_side(p, port))
+        if (c->cls == STILL_CLASS_EXCHANGER &&
+            still_port_side(p, other) != still_port_side(p, port))
             continue;
         w->seen[other] = 1;
         if (!stop)
@@ -137,6 +138,7 @@ void still_script_hot_gas(still_script *s)
         "What is opened inside is opened only once hot gas is held off (rule E1): it would push "
         "into the section, and knock (rule P8).",
         "The pipe is as cold as the section, and stays so.",
-        "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, and "
+        "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, "
+        "and "
         "plan anew with what was closed for it.");
 }

@@ -151,9 +151,10 @@ static const char *supplies_of(still_script *s, uint32_t comp)
 static const char *held_off(still_script *s, uint32_t comp)
 {
     if (!still_script_listed(s, comp))
-        return SAY(" Its supply (%s) is not on the tag list: have it locked off as well, write that "
-                   "lock down, and keep it off until the way back is done.",
-                   supplies_of(s, comp));
+        return SAY(
+            " Its supply (%s) is not on the tag list: have it locked off as well, write that "
+            "lock down, and keep it off until the way back is done.",
+            supplies_of(s, comp));
     return SAY(" Once it stands, switch off its supply (%s) and put your lock on at once, before "
                "any valve of its line is touched.",
                supplies_of(s, comp));
@@ -177,9 +178,10 @@ static void stop_machines(still_script *s)
                 : SAY("Stop %s %s in the plant's normal way, before any valve of its line is "
                       "shut%s.%s",
                       still_word(STILL_VOC_still_class, cls), id,
-                      stopped > 1 ? ""
-                                  : "; where one stands by, put that on duty first and see it carry "
-                                    "the load",
+                      stopped > 1
+                          ? ""
+                          : "; where one stands by, put that on duty first and see it carry "
+                            "the load",
                       held),
             why, "It stands still; its isolator is off, your lock on it.",
             "It does not stop: stop it by its emergency stop and find out why. It can't be locked "
@@ -535,11 +537,10 @@ static const char *left_full_ways(still_script *s)
     for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
         const still_room *room = &rooms->rooms[i];
         if (!still_script_still_full(s, room) || room->vent.n == 0) continue;
-        text = SAY("%s%sby %s%s%s", text, text[0] ? ", " : "",
-                   still_id_of(plant, room->vent.items[0]),
-                   room->gauge == STILL_NONE ? "" : ", watching ",
-                   room->gauge == STILL_NONE ? ""
-                                             : still_text(plant, plant->gauges[room->gauge].id));
+        text =
+            SAY("%s%sby %s%s%s", text, text[0] ? ", " : "", still_id_of(plant, room->vent.items[0]),
+                room->gauge == STILL_NONE ? "" : ", watching ",
+                room->gauge == STILL_NONE ? "" : still_text(plant, plant->gauges[room->gauge].id));
     }
     return text;
 }
@@ -574,7 +575,7 @@ static void isolate_barrier(still_script *s, const still_op *op)
         s->step.failed = true;
         return;
     }
-    const char *side = op->receiver_side   ? "Last side: the section has emptied through it."
+    const char *side = op->receiver_side ? "Last side: the section has emptied through it."
                        : op->behind_relief && relief[0] ? "Relief path: closed last, so that the "
                                                           "shut-in lasts as short as can be."
                        : op->behind_relief ? "Relief path: closed last, once the section is empty."
@@ -652,13 +653,14 @@ static void look_at_pump_down(still_script *s, bool outer)
     const char *sides = still_script_ops(s, outer ? receiver_side_outer : receiver_side_inner);
     still_stepper_add(
         &s->step, id, 0,
-        left == NULL ? NULL
-                     : SAY("Before the side to %s is closed for good: shut %s briefly, watch the "
-                           "pressure, and open again. The pressure must hold, and the metal must "
-                           "have warmed above saturation, at low points and pockets too.%s%s%s",
-                           id, sides,
-                           left[0] ? " This does not empty that way, and stays cold and full: " : "",
-                           left, left[0] ? ". It is let off below, without delay." : ""),
+        left == NULL
+            ? NULL
+            : SAY("Before the side to %s is closed for good: shut %s briefly, watch the "
+                  "pressure, and open again. The pressure must hold, and the metal must "
+                  "have warmed above saturation, at low points and pockets too.%s%s%s",
+                  id, sides,
+                  left[0] ? " This does not empty that way, and stays cold and full: " : "", left,
+                  left[0] ? ". It is let off below, without delay." : ""),
         "Liquid that is left would be shut in by the next steps.",
         "Pressure stays where it is; no frost, no cold spot.",
         SAY("Pressure rises, or metal stays cold: liquid is left. Leave the side to %s open, go on "
@@ -772,7 +774,7 @@ static void lock_and_tag(still_script *s, bool outer)
                 ? SAY("See your lock on %s, %s, and hang tag %u on it.", id, state, op->tag)
             : lock
                 ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
-                 : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
+                : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
             op->opening ? "It must stay open while the section is apart."
                         : "Nobody can undo it by mistake.",
             lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",

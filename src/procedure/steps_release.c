@@ -17,7 +17,8 @@ const char *still_script_way_words(still_script *s, const still_outway *way)
 static const char *held_by_hand(const still_script *s, const still_outway *way)
 {
     return still_script_takes_oil(s, way->items[way->n - 1])
-               ? " Hold the self-closing valve open by hand all the while; let go, and it must shut."
+               ? " Hold the self-closing valve open by hand all the while; let go, and it must "
+                 "shut."
                : "";
 }
 

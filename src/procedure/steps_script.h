@@ -10,11 +10,11 @@ typedef struct still_script {
     still_arena *arena;
     const still_record *record;
     const still_order *order;
-    bool burning;    /**< what leaves by the way that is opened now burns */
+    bool burning;               /**< what leaves by the way that is opened now burns */
     const still_room *oil_room; /**< compartment that is let off now, where oil is expected and no
                                    self-closing valve is fitted for it (E9); else NULL */
     const char *reopen; /**< what to do while a way out gives no flow; NULL = nothing more */
-    bool restrained; /**< stored energies, springs and heat have been seen to */
+    bool restrained;    /**< stored energies, springs and heat have been seen to */
 } still_script;
 
 /** " (north wall)"; "" when no place is said; NULL when memory ran out. */

@@ -157,7 +157,8 @@ const char *still_script_connection(still_script *s)
               : "");
 }
 
-/* A device that was opened inside and stands shut again, or on automatic: it parts what is tested. */
+/* A device that was opened inside and stands shut again, or on automatic: it parts what is tested.
+ */
 static bool parts_again(const still_op *op)
 {
     return (op->opening || op->behind) && strcmp(op->home, "open") != 0;

@@ -97,12 +97,12 @@ static still_status look(const walk *w)
             still_machines_lost(&watch->machines, watch->weak[i], watch->held, watch->stopped) != 0)
             good = meet(w, STILL_BREAKS_P9, comp, NULL, false);
     }
-    for (size_t i = 0; i < n_lost && good; i++) good = meet(w, STILL_BREAKS_D4, lost[i], NULL, false);
+    for (size_t i = 0; i < n_lost && good; i++)
+        good = meet(w, STILL_BREAKS_D4, lost[i], NULL, false);
     for (size_t i = 0; i < n_shut && good; i++) {
         bool told = told_at_end(watch, &shut[i]);
         if (shut[i].covered || shut[i].stays_below || !is_wet(watch, &shut[i])) continue;
-        if (!told || !watch->back)
-            good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i], told);
+        if (!told || !watch->back) good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i], told);
     }
     return good ? STILL_OK : status != STILL_OK ? status : STILL_E_NOMEM;
 }

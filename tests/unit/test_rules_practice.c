@@ -254,7 +254,8 @@ static const kit_row rows[] = {
      "X",
      {{"steps isolate", "M HV-1 V-1 HV-2"},
       {"says shut-down but not before X stands still with its supply locked off", "yes"},
-      {"says shut-down Once it stands, switch off its supply (M, s) and put your lock on at once", "yes"},
+      {"says shut-down Once it stands, switch off its supply (M, s) and put your lock on at once",
+       "yes"},
       {"says isolate Check that s is off, with your lock on it", "yes"},
       {"says lock-and-tag See your lock on M", "yes"}}},
 
@@ -375,7 +376,8 @@ static const kit_row rows[] = {
     /* E1: hot gas beside the side that is still open. */
     {"E1_hot_gas_behind_the_way_off_is_looked_at_before_anything_inside_is_opened",
      "<service id='HG' substance='ammonia' phase='vapour' temperature='70 degC' pressure='11 barg' "
-     "design-pressure='25 barg'/>; limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3 rating=25_barg; strainer F-1; tee T-1; "
+     "design-pressure='25 barg'/>; limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3 rating=25_barg; strainer "
+     "F-1; tee T-1; "
      "valve SV solenoid manual-opening=yes; valve SH solenoid; "
      "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run service=HG L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
      "F-1",
