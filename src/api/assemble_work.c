@@ -114,14 +114,23 @@ static void against_vacuum(still_assembly *a)
         double bara = still_live_pressure_bara(a->iso, i, &unknown);
         const char *id = still_id_of(a->plant, a->iso->points.items[i]);
         if (a->iso->info[i].positive) continue;
+        still_pressed pressed;
+        if (!still_point_pressed(&pressed, a->arena, a->iso, i)) a->failed = true;
         if (bara < STILL_ATM_BAR)
             still_add_finding(a, "P4", id, true, true,
                               SAY("it closes against a space below atmosphere (%.4g bara): it is "
                                   "not proved until that space has been above it",
                                   bara));
-        else if (still_point_barely_pressed(a->iso, i)) {
+        else if (pressed != STILL_PRESSED_WELL) {
             /* Where nothing is proved, a finding says so (E2). */
-            if (proved_there(a, a->iso->info[i].inner_port))
+            if (!proved_there(a, a->iso->info[i].inner_port)) continue;
+            if (pressed == STILL_PRESSED_NEVER)
+                still_add_finding(
+                    a, "P4", id, true, true,
+                    "it can't be proved: hardly any pressure stands behind it in service, and a "
+                    "one-way device right behind takes nothing back, so that nitrogen on the side "
+                    "of the work shows nothing either");
+            else
                 still_add_assumption(
                     a, "P4", id,
                     "it is proved although hardly any pressure stands behind it in "

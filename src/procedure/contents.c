@@ -178,13 +178,64 @@ double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool
     return least;
 }
 
-bool still_point_barely_pressed(const still_isolation *iso, uint32_t point)
+static bool barely_pressed(const still_isolation *iso, uint32_t point)
 {
     const still_plant *p = iso->zone.plant;
     uint32_t spool = p->ports[iso->info[point].outer_port].spool;
     uint32_t service = spool == STILL_NONE ? STILL_NONE : p->comps[spool].service;
     double bara = service == STILL_NONE ? (double)NAN : p->services[service].pressure_bara;
     return !iso->info[point].positive && bara >= STILL_ATM_BAR && bara < STILL_ATM_BAR + 0.5;
+}
+
+/* What is pressed back by this port comes to something that takes it. */
+static bool takes(const still_comp *c)
+{
+    return c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_LIMIT ||
+           c->cls == STILL_CLASS_OUTLET || c->cls == STILL_CLASS_EXCHANGER || still_is_machine(c) ||
+           c->cls == STILL_CLASS_NOT_SAID;
+}
+
+/* Whether gas that passes a point backward gets away: to a vessel, a machine or the end of the
+ * drawing, over all but one-way devices against their flow. @return false when memory is out */
+static bool gets_away(bool *away, still_arena *arena, const still_isolation *iso, uint32_t point)
+{
+    const still_plant *p = iso->zone.plant;
+    uint8_t *seen = STILL_ARENA_NEW(arena, p->n_ports, uint8_t);
+    uint32_t *queue = STILL_ARENA_NEW(arena, p->n_ports, uint32_t), tail = 0;
+    uint32_t own = iso->points.items[point];
+    *away = false;
+    if (seen == NULL || queue == NULL) return false;
+    seen[iso->info[point].outer_port] = 1;
+    queue[tail++] = iso->info[point].outer_port;
+    for (uint32_t head = 0; head < tail && !*away; head++) {
+        uint32_t port = queue[head], comp = p->ports[port].comp;
+        uint32_t across = still_port_across(p, port);
+        const still_comp *c = &p->comps[comp];
+        bool one_way = c->kind == STILL_KIND_CHECK || c->kind == STILL_KIND_STOP_CHECK;
+        bool shut = c->cls == STILL_CLASS_VALVE && still_by_hand(c) &&
+                    still_position_now(p, iso->zone.state, comp) == STILL_POSITION_CLOSED;
+        for (uint32_t i = 0; i < iso->points.n; i++) shut = shut || iso->points.items[i] == comp;
+        bool ends = comp == own || shut || (one_way && port != c->a) || still_relieves(c);
+        *away = !shut && takes(c);
+        for (uint32_t k = 0; k <= c->b; k++) {
+            uint32_t q = k == c->b ? across : c->a + k;
+            if (q == STILL_NONE || seen[q] || (k < c->b && ends)) continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    return true;
+}
+
+bool still_point_pressed(still_pressed *out, still_arena *arena, const still_isolation *iso,
+                         uint32_t point)
+{
+    bool away = true, done = true;
+    *out = STILL_PRESSED_WELL;
+    if (!barely_pressed(iso, point)) return true;
+    done = gets_away(&away, arena, iso, point);
+    *out = away ? STILL_PRESSED_BARELY : STILL_PRESSED_NEVER;
+    return done;
 }
 
 double still_side_K(const still_plant *p, uint32_t side)

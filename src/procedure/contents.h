@@ -45,8 +45,16 @@ const char *still_warmer_side_outside(still_arena *arena, const still_isolation 
  *  @return NAN where none is known */
 double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool *unknown);
 
-/** Whether the pipe on the live side of a point is said to stand within 0.5 bar above atmosphere in
- *  service: what passes it hardly shows (P4). */
-bool still_point_barely_pressed(const still_isolation *iso, uint32_t point);
+/** What stands behind a point in service, so that it can be proved against it (P4). */
+typedef enum still_pressed {
+    STILL_PRESSED_WELL,   /**< by all that the plant file says */
+    STILL_PRESSED_BARELY, /**< within 0.5 bar above atmosphere: what passes hardly shows */
+    STILL_PRESSED_NEVER   /**< the same, and a one-way device behind it takes nothing back: nitrogen
+                             on the side of the work shows nothing either */
+} still_pressed;
+/** @param point  number of the point in iso->points
+ *  @return false when memory is out */
+bool still_point_pressed(still_pressed *out, still_arena *arena, const still_isolation *iso,
+                         uint32_t point);
 
 #endif

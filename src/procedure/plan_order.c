@@ -244,22 +244,27 @@ static bool first_of_a_bleed(const still_order *o, uint32_t comp)
     return false;
 }
 
-/* From the live side of a blind to a bleed, over no other point and nothing that parts (I2).
+/* From one side of a blind to a bleed, over no other point and nothing that parts (I2).
+ * @param from     its port on that side
+ * @param forward  over one-way devices in their flow: what gas can be let off by
  * @param seen, queue  by port, clear and left so */
-static bool bled_outside(const still_order *o, const still_op *op, uint8_t *seen, uint32_t *queue)
+static bool bled_from(const still_order *o, uint32_t from, bool forward, uint8_t *seen,
+                      uint32_t *queue)
 {
     const still_plant *plant = o->plant;
     size_t tail = 0;
     bool found = false;
-    seen[op->point->outer_port] = 1;
-    queue[tail++] = op->point->outer_port;
+    seen[from] = 1;
+    queue[tail++] = from;
     for (size_t head = 0; head < tail && !found; head++) {
         uint32_t port = queue[head], comp = plant->ports[port].comp;
         const still_comp *c = &plant->comps[comp];
         uint32_t spool = plant->ports[port].spool, across = still_port_across(plant, port);
         found = first_of_a_bleed(o, comp);
+        bool one_way = c->kind == STILL_KIND_CHECK && port == c->a;
         bool ends =
-            is_point(o, comp) || still_passage_of(plant, o->state, comp) == STILL_PASSAGE_PARTS;
+            is_point(o, comp) || (still_passage_of(plant, o->state, comp) == STILL_PASSAGE_PARTS &&
+                                  !(forward && one_way));
         for (uint32_t i = 0; i <= c->b; i++) {
             uint32_t q = i == c->b ? across : c->a + i;
             if (q == STILL_NONE || seen[q] || (i < c->b && ends)) continue;
@@ -299,7 +304,8 @@ static still_status find_sides(still_order *o, still_arena *arena)
         op->wets = op->downstream
                        ? !one_way && phase != STILL_PHASE_VAPOUR && phase != STILL_PHASE_TWO_PHASE
                        : !op->gas;
-        if (op->late) op->bled = bled_outside(o, op, seen, queue);
+        if (op->late) op->bled = bled_from(o, op->point->outer_port, false, seen, queue);
+        if (op->late) op->vented = bled_from(o, op->point->inner_port, true, seen, queue);
         if (op->late) continue;
         /* One that closes with its supply can't wait for the pump-down. */
         if (!search || !op->downstream || !emptied[op->inner_port] || !still_by_hand(c) ||

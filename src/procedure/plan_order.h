@@ -14,6 +14,7 @@ typedef struct still_op {
     bool late; /**< a blind, spade or pipe that is fitted or taken out when the section is empty */
     bool barrier, opening, override, outway;
     bool recovers; /**< outway: on a way by which it is emptied before relief paths are closed */
+    bool vented;   /**< late: what lies on its work side can be let off while it is fitted */
     bool bled;   /**< late: what lies between it and the valve further out has a bleed of its own */
     bool behind; /**< outway: no way out uses it, but what lies behind it empties through it */
     bool outer;  /**< barrier further out, closed in a stage of its own (P4) */

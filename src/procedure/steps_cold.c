@@ -30,8 +30,7 @@ void still_script_liquid_co2(still_script *s, const still_room *room)
         "open, until the pressure comes back; then go on. Never warm dry ice that is shut in.");
 }
 
-/* "DV-1 and OD-1; DV-2 and OD-2": the drains of a compartment. */
-static const char *drains(still_script *s, const still_room *room)
+const char *still_script_drains(still_script *s, const still_room *room)
 {
     const char *text = still_script_way_words(s, &room->drain);
     for (uint32_t i = 0; i < room->n_further && text != NULL; i++) {
@@ -57,7 +56,7 @@ void still_script_oil(still_script *s, const still_room *room, const uint8_t *do
     uint32_t two[2];
     bool fit = still_oil_drain(plant, room, two);
     if (still_room_oil(plant, room) == STILL_OIL_NONE || (!fit && room->drain.n == 0)) return;
-    const char *way = fit ? still_join_ids(s->arena, plant, two, 2) : drains(s, room);
+    const char *way = fit ? still_join_ids(s->arena, plant, two, 2) : still_script_drains(s, room);
     uint32_t at = fit ? two[1] : room->drain.items[room->drain.n - 1];
     const char *text =
         way == NULL ? NULL

@@ -1,4 +1,5 @@
-/* Hot gas beside a side that still stands open: rule E1.
+/* Heat beside the section: hot gas beside a side that still stands open (E1), and exchangers that
+ * lose their flow (N5).
  * Problem: devices inside are opened before the last point is closed, and only after every feed and
  * hot-gas side is closed. Hot gas that joins the pipe behind a way off is no side of the section;
  * what holds it back there may be a solenoid valve.
@@ -141,4 +142,74 @@ void still_script_hot_gas(still_script *s)
         "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, "
         "and "
         "plan anew with what was closed for it.");
+}
+
+/* The hottest other side of an exchanger whose side in this piece loses its flow; NAN = none is
+ * hotter by what the plant file says. */
+static double hotter_side_K(const still_isolation *iso, uint32_t comp, uint32_t piece)
+{
+    const still_plant *p = iso->zone.plant;
+    const still_comp *c = &p->comps[comp];
+    double here = (double)NAN, most = (double)NAN;
+    for (uint32_t k = 0; k < c->b; k++)
+        if (iso->zone.piece_of_port[c->a + k] == piece) {
+            uint32_t side = still_port_side(p, c->a + k);
+            if (side != STILL_NONE) here = still_side_K(p, side);
+        }
+    for (uint32_t k = 0; k < c->b; k++) {
+        uint32_t side = still_port_side(p, c->a + k);
+        if (side == STILL_NONE || iso->zone.piece_of_port[c->a + k] == piece) continue;
+        double other = still_side_K(p, side);
+        if (other > here && !(other <= most)) most = other;
+    }
+    return most;
+}
+
+/* Its heat is seen to with the section's own. */
+static bool partly_inside(const still_isolation *iso, uint32_t comp)
+{
+    const still_comp *c = &iso->zone.plant->comps[comp];
+    for (uint32_t k = 0; k < c->b; k++)
+        if (iso->work_port[c->a + k]) return true;
+    return false;
+}
+
+void still_script_heat_beyond(still_script *s, bool back)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *p = s->order->plant;
+    uint8_t *told = STILL_ARENA_NEW(s->arena, p->n_comps, uint8_t);
+    if (told == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < iso->points.n && told != NULL; i++) {
+        uint32_t number = iso->zone.piece_of_port[iso->info[i].outer_port];
+        if (number == 0 || iso->info[i].positive) continue;
+        const still_piece *piece = &iso->zone.pieces[number - 1];
+        for (uint32_t k = 0; k < piece->n_items; k++) {
+            uint32_t comp = iso->zone.items[piece->item0 + k];
+            if (p->comps[comp].cls != STILL_CLASS_EXCHANGER || told[comp] ||
+                partly_inside(iso, comp))
+                continue;
+            double hot_K = hotter_side_K(iso, comp, number);
+            if (isnan(hot_K)) continue;
+            told[comp] = 1;
+            const char *id = still_id_of(p, comp);
+            if (back)
+                still_stepper_add(
+                    &s->step, id, 0,
+                    SAY("Put the heat of %s on again, once flow runs through its cooler side.", id),
+                    "Heat only where flow carries it away (rule N5).",
+                    "Temperatures as in normal service.", "No flow: the heat stays off.");
+            else
+                still_stepper_add(
+                    &s->step, id, 0,
+                    SAY("%s, next to %s, loses its flow: take its heat (%.4g degC) off first, in "
+                        "the "
+                        "plant's own way, and keep it off until flow runs again.",
+                        id, still_id_of(p, iso->points.items[i]), hot_K - STILL_ZERO_DEGC_K),
+                    "Liquid that stands against a hot wall rises in pressure, and comes back hot "
+                    "(rule N5).",
+                    "It cools down to its surroundings.",
+                    "It stays hot: find what heats it before the flow is stopped.");
+        }
+    }
 }

@@ -31,6 +31,33 @@ const char *still_script_ops(still_script *s, still_op_is *which)
     return list == NULL ? NULL : still_join_all(s->arena, s->order->plant, list, n);
 }
 
+/* What is shut inside parts the section, stays full, and shows on no gauge elsewhere (E1, N2). */
+static void see_open_inside(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->iso->inside.n, uint32_t);
+    if (list == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < o->iso->inside.n && list != NULL; i++) {
+        uint32_t comp = o->iso->inside.items[i];
+        const still_comp *c = &o->plant->comps[comp];
+        unsigned now = still_position_now(o->plant, o->state, comp);
+        bool by_hand =
+            (c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) && still_by_hand(c)) ||
+            c->cls == STILL_CLASS_BLIND;
+        if (by_hand && still_order_tag(o, comp) == 0 &&
+            (now == STILL_POSITION_OPEN || now == STILL_POSITION_THROTTLED))
+            list[n++] = comp;
+    }
+    if (n == 0) return;
+    still_stepper_add(
+        &s->step, still_id_of(o->plant, list[0]), 0,
+        SAY("See that what counts as open inside stands open: %s.",
+            still_join_all(s->arena, o->plant, list, n)),
+        "What is shut inside stays full and under pressure, and no gauge elsewhere shows it.",
+        "Each stands open at the device.",
+        "One is shut: lay it down as found (a state file, or --found), and plan anew.");
+}
+
 static void prepare(still_script *s)
 {
     const still_record *r = s->record;
@@ -53,6 +80,7 @@ static void prepare(still_script *s)
         "Each assumption looked at in the plant and ticked.",
         "An assumption that does not hold: stop, correct the plant file, plan anew.");
     still_script_service(s);
+    see_open_inside(s);
 }
 
 /* " (HV-1)": the points on the feed side, in words. */
@@ -394,7 +422,10 @@ static void shut_down(still_script *s)
     }
     heat_off(s);
     out_of_service(s);
+    size_t before = s->step.n;
     empty_vessels(s);
+    bool emptied = s->step.n > before;
+    still_script_heat_beyond(s, false);
     stop_machines(s);
     other_side_off(s);
     way_stands_open(s);
@@ -419,10 +450,15 @@ static void shut_down(still_script *s)
     } else {
         still_stepper_add(
             &s->step, "", 0,
-            "No pump-down is known for this section: no low-pressure vessel can be reached "
-            "from it. Its whole contents leave through the drains and vents below.",
+            emptied ? "No pump-down is known for this section: no low-pressure vessel can be "
+                      "reached from it. What its own way, above, does not take leaves through the "
+                      "drains and vents below."
+                    : "No pump-down is known for this section: no low-pressure vessel can be "
+                      "reached from it. Its whole contents leave through the drains and vents "
+                      "below.",
             "The plant file shows no vessel with the role low-pressure that it empties to.",
-            "The quantity above can be taken by them.",
+            emptied ? "What is left of the quantity above can be taken by them."
+                    : "The quantity above can be taken by them.",
             "If the plant has a way to pump down: correct the plant file, plan anew.");
     }
 }
@@ -798,6 +834,24 @@ static bool joint_bled(const still_script *s, const still_op *op)
     return op->bled && proved_at(s, op->point->inner_port) && proved_at(s, op->point->outer_port);
 }
 
+uint32_t still_script_free_end(const still_script *s, uint32_t pipe)
+{
+    const still_plant *plant = s->order->plant;
+    const still_comp *c = &plant->comps[pipe];
+    uint32_t found = STILL_NONE;
+    if (c->cls != STILL_CLASS_SPOOL) return STILL_NONE;
+    for (int end = 0; end < 2; end++) {
+        uint32_t port = end == 0 ? c->a : c->b, comp = plant->ports[port].comp;
+        if (!still_flanged_at(plant, port)) continue;
+        if (plant->comps[comp].cls != STILL_CLASS_BLIND ||
+            plant->comps[comp].kind != STILL_KIND_REMOVABLE_SPOOL ||
+            still_position_now(plant, s->order->state, comp) != STILL_POSITION_CLOSED)
+            return STILL_NONE;
+        found = comp;
+    }
+    return found;
+}
+
 /* Blinds, spades and removed pipes: a stage of its own, once the section is proved empty; the
  * valves outside stay closed (I2, P1). */
 static void fit_blinds(still_script *s)
@@ -817,6 +871,7 @@ static void fit_blinds(still_script *s)
         const char *joints = still_describe_joints(s->arena, plant, op->comp);
         bool pipe = plant->comps[op->comp].cls == STILL_CLASS_SPOOL;
         bool out = to != NULL && strcmp(to, "removed") == 0;
+        uint32_t free = out ? STILL_NONE : still_script_free_end(s, op->comp);
         still_step *step = still_stepper_add(
             &s->step, id, op->tag,
             joints == NULL ? NULL
@@ -825,6 +880,11 @@ static void fit_blinds(still_script *s)
                       "engaged until the joint has parted; fit a blank of full rating on the live "
                       "end.",
                       id, place)
+            : free != STILL_NONE
+                ? SAY("See that the free end of %s%s at %s, which is out, carries a blank of full "
+                      "rating, all bolts in. Where it has none, or another, fit one as if pressure "
+                      "stood behind it: two bolts left partly engaged until it has parted.",
+                      id, place, still_id_of(plant, free))
             : pipe
                 ? SAY("At a flanged end of %s%s%s open the joint with care, two bolts left partly "
                       "engaged until it has parted, and fit a spade of full rating.",

@@ -95,12 +95,7 @@ static void pocket(still_script *s, const still_puddle *puddle)
     const char *list = still_join_ids(s->arena, plant, puddle->ids, puddle->n_ids);
     const char *id = still_id_of(plant, puddle->ids[0]);
     const char *joint =
-        puddle->loosen_port == STILL_NONE
-            ? ""
-            : SAY(", or, once zero is proved, loosen joint %s.%s last, with something to "
-                  "catch it in",
-                  still_id_of(plant, plant->ports[puddle->loosen_port].comp),
-                  still_text(plant, still_port_name(plant, puddle->loosen_port)));
+        puddle->loosen_port == STILL_NONE ? "" : "; what is left then comes at its joint, below";
     if (puddle->evaporate != STILL_NONE)
         still_stepper_add(&s->step, id, 0,
                           SAY("Liquid stays behind at %s below every way to a drain: let it "
@@ -162,20 +157,43 @@ static const char *follows(still_script *s, const still_room *room)
         return " Nothing is shown to follow it from above: it may hang, and a vessel may be sucked "
                "in. See the finding; watch the gauge, never below zero.";
     const char *id = still_id_of(s->order->plant, room->air_in);
-    if (s->burning)
+    if (s->burning) /* the nitrogen has been joined before */
         return " Throttle it so that the gauge never falls to zero; falls it, shut the drain at "
-               "once. "
-               "Once it is empty shut the drain, change the hose on the nitrogen back, and open "
-               "both "
-               "again."; /* the nitrogen has been joined before */
+               "once. Shut it when it is dry; the nitrogen stays on.";
     return SAY(" Air follows it by %s, which stands open: feel that it draws.", id);
+}
+
+/* Nitrogen stands above what burns while it drains, until the vapour is out (E2, E8). */
+static bool under_nitrogen(const still_script *s, const still_room *room)
+{
+    return s->burning && !room->flashes && room->air_in != STILL_NONE;
+}
+
+/* No way low down stands open to the air before the vapour has been swept out (E8). */
+static void sweep(still_script *s, const still_room *room)
+{
+    const char *drains = still_script_drains(s, room);
+    const char *in = still_id_of(s->order->plant, room->air_in);
+    still_stepper_add(
+        &s->step, in, 0,
+        drains == NULL
+            ? NULL
+            : SAY("Every drain dry and shut: sweep with the nitrogen, in by %s, out by each drain "
+                  "in turn (%s), until the gas test at its end is within the site's limit. Then "
+                  "shut all, change the hose of %s back to the line of before, open it until the "
+                  "gauge stands at zero, and open the drains again as their tags say.",
+                  in, drains, in),
+        "Vapour that is left burns, and draws air in where it runs out low down (rule E8).",
+        "Gas test within the site's limit at every drain; then zero.",
+        "Not within the limit: liquid is left, or a part is not swept. Go on; the nitrogen stays "
+        "on.");
 }
 
 /* What burns is drained only with nitrogen above it: before the drain is opened (E2). */
 static void nitrogen_first(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
-    if (room->flashes || room->air_in == STILL_NONE || !s->burning) return;
+    if (!under_nitrogen(s, room)) return;
     const char *gauge = room->gauge == STILL_NONE
                             ? "a gauge on the nitrogen line"
                             : SAY("gauge %s", still_text(plant, plant->gauges[room->gauge].id));
@@ -234,12 +252,18 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
 }
 
 /* What lies lower than the way to the first drain has one of its own. */
-static void drain_further(still_script *s, const still_outway *way, bool flashes, uint8_t *done)
+static void drain_further(still_script *s, const still_room *room, const still_outway *way,
+                          uint8_t *done)
 {
+    bool flashes = room->flashes;
+    const char *after = under_nitrogen(s, room) ? follows(s, room) : "";
     open_way(s, way, done);
     still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
-                      SAY("Drain through %s as well, until nothing more comes. Stay with it.%s",
-                          still_script_way_words(s, way), held_by_hand(s, way)),
+                      after == NULL
+                          ? NULL
+                          : SAY("Drain through %s as well, until nothing more comes. "
+                                "Stay with it.%s%s",
+                                still_script_way_words(s, way), held_by_hand(s, way), after),
                       "A low point of its own: it does not run out by the first drain.",
                       flashes ? "Liquid, then vapour, then nothing; metal there warms up."
                               : "Liquid, then drops, then nothing.",
@@ -270,8 +294,7 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
                           : "It stops at once, or early: the drain is plugged, or nothing "
                             "follows from above. Clear it; less came than the list of "
                             "compartments says: liquid is left.");
-    for (uint32_t i = 0; i < room->n_further; i++)
-        drain_further(s, &room->further[i], room->flashes, done);
+    for (uint32_t i = 0; i < room->n_further; i++) drain_further(s, room, &room->further[i], done);
 }
 
 static bool relief_path(const still_op *op)
@@ -310,6 +333,9 @@ static void release_room(still_script *s, const still_room *room, uint8_t *done)
     s->reopen = NULL;
     for (size_t i = 0; i < room->n_puddles && !still_order_keeps_full(s->order, room); i++)
         pocket(s, &room->puddles[i]);
+    if (room->liquid && room->drain.n > 0 && under_nitrogen(s, room) &&
+        !still_order_keeps_full(s->order, room))
+        sweep(s, room);
 }
 
 static void open_behind(still_script *s, const still_op *op)

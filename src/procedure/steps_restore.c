@@ -85,25 +85,34 @@ static void take_blinds_out(still_script *s)
         const char *id = still_id_of(plant, op->comp);
         const char *at = still_point_position(s->arena, plant, op->point);
         bool out = at != NULL && strcmp(at, "removed") == 0;
+        const char *trapped =
+            op->vented && op->bled ? ""
+            : op->vented ? " No bleed is on its live side: part it as if it stood under pressure."
+            : op->bled ? " Test gas is shut in on its work side, where no bleed is: part it as if "
+                         "it stood under pressure."
+                       : " No bleed is on either side: part it as if it stood under pressure.";
         still_step *step = still_stepper_add(
             &s->step, id, op->tag,
             out ? SAY("Take the blank off the live end and put pipe %s back: new gaskets, all "
-                      "bolts "
-                      "in. Take off tag %u.",
+                      "bolts in.%s Take off tag %u.",
+                      id, trapped, op->tag)
+            : still_script_free_end(s, op->comp) != STILL_NONE
+                ? SAY("See the blank of full rating still on the free end of %s, all bolts in. "
+                      "Take "
+                      "off tag %u.",
                       id, op->tag)
-                : SAY("Bring %s back to %s: open the joint with care, new gaskets, all bolts in. "
+                : SAY("Bring %s back to %s: open the joint with care, new gaskets, all bolts in.%s "
                       "Take off tag %u.",
                       id,
                       plant->comps[op->comp].cls == STILL_CLASS_SPOOL ? "its state before, "
                                                                         "the spade out"
                                                                       : op->from,
-                      op->tag),
+                      trapped, op->tag),
             "What has passed a valve outside meanwhile, or is left of the test gas, stands behind "
             "it. See every bleed of both its sides open and nothing coming; where a side has none "
-            "of its own, or a check valve stands between (see the findings, I2), part the joint as "
-            "if "
-            "it stood under pressure.",
-            "Nothing comes when the joint parts.",
+            "of its own part the joint as if it stood under pressure.",
+            op->vented ? "Nothing comes when the joint parts."
+                       : "At most the test gas: a hiss that dies away.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
         still_script_change(step, at != NULL ? at : "", op->from);
     }
@@ -211,7 +220,8 @@ static void close_up(still_script *s, uint8_t *done)
     if (!any_blind(o)) close_ways(s, false, done);
     for (uint32_t i = o->n_ops; i-- > 0;) {
         const still_op *op = &o->ops[i];
-        if (!op->opening && !op->behind) continue;
+        /* Those by hand part what is tested: after the tests. */
+        if ((!op->opening && !op->behind) || !op->override) continue;
         still_script_return_opening(s, op);
     }
     return_left(s);
@@ -289,6 +299,22 @@ static bool vents(const still_script *s, const still_op *op, const still_room *r
            still_room_has(room, op->inner_port) && !still_refrigerant_inside(s->order->iso);
 }
 
+/* The section fills from what it holds itself: its vessels are filled before ways off are opened.
+ */
+static bool fills_itself(const still_script *s)
+{
+    const still_isolation *iso = s->order->iso;
+    const still_plant *plant = s->order->plant;
+    for (uint32_t i = 0; i < iso->inside.n; i++) {
+        uint32_t comp = iso->inside.items[i];
+        const still_comp *c = &plant->comps[comp];
+        if (c->cls == STILL_CLASS_VESSEL && c->contents != STILL_CONTENTS_VAPOUR &&
+            c->contents != STILL_CONTENTS_NONE)
+            return true;
+    }
+    return false;
+}
+
 /* It is opened fully only when the gas has been let off. */
 static bool waits_for_gas(const still_script *s, const still_op *op, const uint8_t *vented)
 {
@@ -298,28 +324,40 @@ static bool waits_for_gas(const still_script *s, const still_op *op, const uint8
 }
 
 /* Nitrogen that was left inside has to go where liquid comes; a refrigerant meets vapour alone.
- * @param vented  by room: seen to already */
-static void vent_gas(still_script *s, const still_op *op, uint8_t *vented)
+ * @param vented  by room: seen to already
+ * @param itself  liquid comes from the section's own vessel, with this one still shut */
+static void vent_gas(still_script *s, const still_op *op, uint8_t *vented, bool itself)
 {
     const still_rooms *rooms = s->order->rooms;
+    const char *id = id_of(s, op);
     for (size_t i = 0; i < rooms->n_rooms; i++) {
         const still_room *room = &rooms->rooms[i];
         if (vented[i] || !vents(s, op, room)) continue;
         vented[i] = 1;
         uint32_t outlet = room->vent.items[room->vent.n - 1];
+        const char *earthed =
+            beyond_burns(s, op) || still_script_burns(s) ? ", earthed and bonded" : "";
+        const char *way = still_script_way_words(s, &room->vent);
         still_stepper_add(
             &s->step, still_id_of(s->order->plant, outlet), 0,
-            SAY("With %s cracked open and no more: its valve shut, the cap off and the line or "
-                "hose of "
-                "before joined again%s, let the gas off by %s, stand clear of the end, until "
-                "liquid "
-                "alone comes; shut it, line off, cap on. Then bring %s slowly to %s.",
-                id_of(s, op), beyond_burns(s, op) ? ", earthed and bonded" : "",
-                still_script_way_words(s, &room->vent), id_of(s, op), op->home),
+            way == NULL ? NULL
+            : itself
+                ? SAY("With %s still shut: its valve shut, the cap off and the line or hose of "
+                      "before joined again%s, let the gas off by %s, stand clear of the end, until "
+                      "liquid alone comes from inside; shut it, line off, cap on. The same at "
+                      "every other high point that has a bleed.",
+                      id, earthed, way)
+                : SAY("With %s cracked open and no more: its valve shut, the cap off and the line "
+                      "or hose of before joined again%s, let the gas off by %s, stand clear of the "
+                      "end, until liquid alone comes; shut it, line off, cap on. Then bring %s "
+                      "slowly to %s.",
+                      id, earthed, way, id, op->home),
             "Gas that stays ahead of the liquid is pushed through the plant, and hides in high "
             "places.",
             "Gas, then liquid without bubbles; shut and capped again.",
-            "No liquid comes: it does not fill. Shut it, find out why.");
+            itself ? "No liquid comes: something inside is shut, or it does not run so high by "
+                     "itself. Then let the gas off as the pump first starts, and not before."
+                   : "No liquid comes: it does not fill. Shut it, find out why.");
     }
 }
 
@@ -392,7 +430,8 @@ static void fill_machines(still_script *s)
                     "breather open%s.",
                     id,
                     burns ? "; the gas over it first, oxygen within the site's limit, then liquid, "
-                            "slowly until its inlet is covered: what falls free charges itself"
+                            "slowly as long as its inlet lies above it: what falls free charges "
+                            "itself"
                           : ""),
                 "What draws from it must not run dry.", "Level and pressure as in normal service.",
                 "The level does not rise: it goes elsewhere. Stop, find where.");
@@ -404,7 +443,7 @@ static void fill_machines(still_script *s)
                     "top by %s%s; turn it by hand.",
                     id,
                     cold ? "the minimum-flow way to the low side, never into the open"
-                         : "the minimum-flow way or the bleed, until liquid alone comes",
+                         : "its own bleed, or a way to the low side, until liquid alone comes",
                     cold ? "; wait until the casing is cold through (frost)" : ""),
                 "A pump that runs dry is ruined, and its seal leaks. A warm one boils what comes "
                 "in.",
@@ -442,6 +481,20 @@ static void machines_on(still_script *s)
     }
 }
 
+/* From which on of those that are brought back only ways off follow: what draws liquid is filled
+ * before. All of them = n_back. */
+static uint32_t first_way_off(const still_order *o)
+{
+    uint32_t first = o->n_back;
+    for (uint32_t i = o->n_back; i-- > 0;) {
+        const still_op *op = &o->ops[o->back[i]];
+        if (op->feed != STILL_NONE) continue;
+        if (!op->downstream || op->receiver_side || op->behind_relief || op->gas) break;
+        first = i;
+    }
+    return first;
+}
+
 static void reopen(still_script *s)
 {
     const still_order *o = s->order;
@@ -449,13 +502,18 @@ static void reopen(still_script *s)
     take_off_left(s, false);
     uint8_t *vented = STILL_ARENA_NEW(s->arena, o->rooms->n_rooms + 1, uint8_t);
     if (vented == NULL) s->step.failed = true;
+    uint32_t off = first_way_off(o);
+    bool itself = fills_itself(s);
     for (uint32_t i = 0; i < o->n_back && vented != NULL; i++) {
         const still_op *op = &o->ops[o->back[i]];
         if (op->feed != STILL_NONE) continue;
+        bool after = itself && i >= off;
+        if (i == off) fill_machines(s);
+        if (after) vent_gas(s, op, vented, true);
         take_off(s, op, waits_for_gas(s, op, vented));
-        vent_gas(s, op, vented);
+        vent_gas(s, op, vented, false);
     }
-    fill_machines(s);
+    if (off == o->n_back) fill_machines(s);
     s->step.phase = "notify";
     bool feeds = o->iso->feeds.n > 0;
     still_stepper_add(&s->step, "", 0,
@@ -477,6 +535,7 @@ static void reopen(still_script *s)
     }
     take_off_left(s, true);
     machines_on(s);
+    still_script_heat_beyond(s, true);
 }
 
 static void sequences_on(still_script *s, const still_record *record)
@@ -540,6 +599,7 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
         close_ways(s, true, done);
     }
     break_vacuum(s);
+    still_script_connection_off(s);
     still_script_return_again(s);
     reopen(s);
     sequences_on(s, record);

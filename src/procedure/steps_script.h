@@ -21,6 +21,8 @@ typedef struct still_script {
 const char *still_script_place(still_script *s, const char *place);
 /** "BV-1 and O-1": NULL when memory ran out. */
 const char *still_script_way_words(still_script *s, const still_outway *way);
+/** "DV-1 and OD-1; DV-2 and OD-2": all drains of a compartment. NULL when memory ran out. */
+const char *still_script_drains(still_script *s, const still_room *room);
 /** " It is sealed: break the seal …"; "" = it is not. */
 const char *still_script_seal(still_script *s, uint32_t comp);
 /** Devices of the ops that are picked, in the order of operation. @return arena memory; NULL when
@@ -58,6 +60,9 @@ void still_script_prove_inner(still_script *s);
 /** Hot gas that could come in by a side that still stands open, before devices inside are opened
  * (E1). */
 void still_script_hot_gas(still_script *s);
+/** Exchangers beside the section that lose their flow, while another side of them is hotter.
+ *  @param back  their heat on again; else off */
+void still_script_heat_beyond(still_script *s, bool back);
 /** What is inside, how much, and what to wear for it. */
 void still_script_service(still_script *s);
 /** Liquid carbon dioxide out while above 5.2 bara (E7). */
@@ -80,10 +85,15 @@ void still_script_close_work(still_script *s);
 /** Strength test, leak test and vacuum on the way back (P6).
  *  @param bleeds_between  bleeds between two closed valves stand open meanwhile */
 void still_script_test(still_script *s, bool bleeds_between);
+/** The spool that is out, where the only flanged ends of a pipe are: its blank is looked at, and no
+ * joint is opened for a spade. STILL_NONE = it is not so. */
+uint32_t still_script_free_end(const still_script *s, uint32_t pipe);
 /** A device that was opened inside, back to where it was (E1, P6). */
 void still_script_return_opening(still_script *s, const still_op *op);
 /** The same of all that the tests have opened again. */
 void still_script_return_again(still_script *s);
+/** Test gas and vacuum off, ways out shut and capped, before the first point is opened. */
+void still_script_connection_off(still_script *s);
 /** The test against blinds, before they come out. */
 void still_script_test_blinds(still_script *s);
 void still_script_evacuate(still_script *s);

@@ -147,9 +147,7 @@ const char *still_script_connection(still_script *s)
         return " No outlet of the work's space is in the plant file to connect test gas and vacuum "
                "to: ask.";
     return SAY(
-        " Connection: by %s%s, cap off and valves opened for this alone, a person there; shut "
-        "and capped again before the first point is opened.",
-        text,
+        " Connection: by %s%s, cap off and valves opened for this alone, a person there.", text,
         n > 1 ? ", each compartment by its own, the others let off and watched; where gas gets on "
                 "into another "
                 "by a check valve, that one is shut with it, and let off and emptied of gas by its "
@@ -161,7 +159,7 @@ const char *still_script_connection(still_script *s)
  */
 static bool parts_again(const still_op *op)
 {
-    return (op->opening || op->behind) && strcmp(op->home, "open") != 0;
+    return (op->opening || op->behind) && op->override && strcmp(op->home, "open") != 0;
 }
 
 /* P6 has overrides back before the test; test gas, vacuum and vapour have to pass them all the
@@ -175,13 +173,13 @@ static void open_again(still_script *s)
         const char *id = still_id_of(o->plant, op->comp);
         still_step *step = still_stepper_add(
             &s->step, id, op->tag,
-            SAY("%s %s again for the test, a person there: open a little, wait, then fully; hang "
-                "tag %u on it again.",
-                op->override ? "Use the manual opening of" : "Open", id, op->tag),
+            SAY("Use the manual opening of %s again for the test, a person there: open a little, "
+                "wait, then fully; hang tag %u on it again.",
+                id, op->tag),
             "Shut, it would part what is tested: one side would stay untested, and full of air.",
             "It stands open, its tag can't be overlooked.",
             "It does not open: test each side of it by a connection of its own.");
-        still_script_change(step, op->override ? "automatic" : op->home, "open");
+        still_script_change(step, "automatic", "open");
     }
 }
 
@@ -200,11 +198,35 @@ void still_script_return_opening(still_script *s, const still_op *op)
     still_script_change(step, "open", to);
 }
 
+void still_script_connection_off(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, rooms->n_rooms, uint32_t);
+    if (list == NULL) s->step.failed = true;
+    for (size_t i = 0; i < rooms->n_rooms && list != NULL; i++) {
+        const still_room *room = &rooms->rooms[i];
+        const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
+        if (!room->between && !still_room_is_open(room) && way->n > 0)
+            list[n++] = way->items[way->n - 1];
+    }
+    if (n == 0) return;
+    still_stepper_add(
+        &s->step, still_id_of(s->order->plant, list[0]), 0,
+        SAY("Test gas, vacuum and their hoses off: the valves before %s shut, cap or plug back on "
+            "each.",
+            still_join_all(s->arena, s->order->plant, list, n)),
+        "Every way out is shut before anything is let in (rule P6).", "On and tight.",
+        "One is missing or does not shut: the section stays isolated.");
+}
+
 void still_script_return_again(still_script *s)
 {
     const still_order *o = s->order;
-    for (uint32_t i = o->n_ops; i-- > 0;)
-        if (parts_again(&o->ops[i])) still_script_return_opening(s, &o->ops[i]);
+    for (uint32_t i = o->n_ops; i-- > 0;) {
+        const still_op *op = &o->ops[i];
+        if (parts_again(op) || ((op->opening || op->behind) && !op->override))
+            still_script_return_opening(s, op);
+    }
 }
 
 void still_script_test(still_script *s, bool bleeds_between)
@@ -274,8 +296,9 @@ void still_script_test_blinds(still_script *s)
         &s->step, "", 0,
         numbers == NULL || how == NULL
             ? NULL
-            : SAY("Test the strength of what was changed, welded or taken to pieces, and leak test "
-                  "what was opened, with dry nitrogen against the blinds, within their rating and "
+            : SAY("Where a part was changed, welded or taken to pieces test its strength, and leak "
+                  "test what was opened, with dry nitrogen against the blinds, within their rating "
+                  "and "
                   "as the local code and the site ask; then let the gas off down to zero. %s "
                   "Bleeds on the other side of the blinds stay open.%s",
                   how, numbers),

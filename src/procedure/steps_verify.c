@@ -127,8 +127,8 @@ static const char *watched(still_script *s, const still_room *room)
     const char *drip =
         room->liquid && !room->flashes && room->drain.n > 0 &&
                 !still_order_keeps_full(s->order, room)
-            ? SAY("Watch the low drain by %s, open and dry, %s: not a drop. Then shut",
-                  still_script_way_words(s, &room->drain), hold)
+            ? SAY("Watch every low drain (%s), open and dry, %s: not a drop. Then shut",
+                  still_script_drains(s, room), hold)
             : "Shut";
     return SAY("%s every way out (%s) %s, watch gauge %s for a rise, and open %s again%s.", drip,
                valves, hold, still_text(plant, plant->gauges[room->gauge].id),
@@ -256,20 +256,53 @@ const char *still_script_test_limit(still_script *s)
 static const char *points_without_pressure(still_script *s, const still_room *room)
 {
     const still_isolation *iso = s->order->iso;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < iso->points.n; i++)
-        if (still_room_has(room, iso->info[i].inner_port) && still_point_barely_pressed(iso, i))
-            list[n++] = iso->points.items[i];
+    uint32_t n = 0, n_dead = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
+    uint32_t *dead = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
+    if (list == NULL || dead == NULL) return NULL;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        still_pressed pressed;
+        if (!still_room_has(room, iso->info[i].inner_port)) continue;
+        if (!still_point_pressed(&pressed, s->arena, iso, i)) return NULL;
+        if (pressed == STILL_PRESSED_BARELY) list[n++] = iso->points.items[i];
+        if (pressed == STILL_PRESSED_NEVER) dead[n_dead++] = iso->points.items[i];
+    }
     const char *limit = still_script_test_limit(s);
-    if (limit == NULL) return NULL;
-    return n == 0
-               ? ""
-               : SAY(" Behind %s stands hardly any pressure in service, so that what passes there "
-                     "hardly shows: raise the section with dry nitrogen by a regulator, %s, shut "
-                     "it, "
-                     "and see that it does not fall either.",
-                     still_join_all(s->arena, s->order->plant, list, n), limit);
+    const char *never =
+        n_dead == 0 ? ""
+                    : SAY(" %s can't be proved: hardly any pressure stands behind it, and what is "
+                          "pressed back through it goes nowhere (see the finding, P4).",
+                          still_join_all(s->arena, s->order->plant, dead, n_dead));
+    if (limit == NULL || never == NULL || n == 0) return limit == NULL ? NULL : never;
+    return SAY(" Behind %s stands hardly any pressure in service, so that what passes there hardly "
+               "shows: with every way out shut once more raise the section with dry nitrogen by a "
+               "regulator, %s, shut it off, see that it does not fall either, and let it off to "
+               "zero again.%s",
+               still_join_all(s->arena, s->order->plant, list, n), limit, never);
+}
+
+static bool way_off(const still_op *op)
+{
+    return op->barrier && op->comp != STILL_NONE && !op->late && op->downstream &&
+           !op->behind_relief && !op->receiver_side;
+}
+
+/* P4: what drove the line has been stopped, so that behind a way off there may be no pressure. */
+static const char *pressure_gone(still_script *s, const still_room *room)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    bool stopped = false;
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < o->iso->inside.n; i++)
+        stopped = stopped || still_script_stopped(s, o->iso->inside.items[i]);
+    for (uint32_t i = 0; i < o->n_ops && stopped; i++)
+        if (way_off(&o->ops[i]) && still_room_has(room, o->ops[i].inner_port))
+            list[n++] = o->ops[i].comp;
+    return n == 0 ? ""
+                  : SAY(" See first by a gauge there that pressure stands behind %s, since what "
+                        "drove the line is stopped: with none it is not proved, and counts as "
+                        "passing.",
+                        still_join_all(s->arena, o->plant, list, n));
 }
 
 static void verify_room(still_script *s, const still_room *room)
@@ -281,7 +314,7 @@ static void verify_room(still_script *s, const still_room *room)
         not_proved(s, room, id, list);
         return;
     }
-    const char *weak = points_without_pressure(s, room);
+    const char *weak = points_without_pressure(s, room), *gone = pressure_gone(s, room);
     const char *gauge = gauge_words(s, room), *pockets = pocket_words(s, room);
     const char *bleed =
         room->prove.n > 0
@@ -303,8 +336,9 @@ static void verify_room(still_script *s, const still_room *room)
     if (pockets == NULL) s->step.failed = true;
     still_stepper_add(
         &s->step, id, 0,
-        weak == NULL ? NULL
-                     : SAY("Prove zero at %s. %s. %s%s%s%s", list, gauge, bleed, weak, below, ice),
+        weak == NULL || gone == NULL
+            ? NULL
+            : SAY("Prove zero at %s. %s.%s %s%s%s%s", list, gauge, gone, bleed, weak, below, ice),
         "A gauge at zero alone proves nothing.",
         boils == NULL ? NULL
         : boils[0] != '\0'
@@ -411,16 +445,16 @@ static void purge(still_script *s)
               "until the gas test is within the site's limit. Legs without an outlet are not "
               "swept: "
               "pressure up and let off, several times, and test the gas there. Then raise to "
-              "slightly above atmosphere, ways out shut until the joint is to be opened; open them "
-              "just before. After a vacuum watch the shut section again: a valve is proved only "
+              "slightly above atmosphere, ways out shut until the joint is to be opened. After a "
+              "vacuum watch the shut section again: a valve is proved only "
               "against a space that stands above it."
         : most == NULL
             ? NULL
             : SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, until the "
                   "gas test is within the site's limit. Legs without an outlet are not swept: "
                   "pressure up and let off, several times, and test the gas there. Leave it "
-                  "slightly above atmosphere, ways out shut until the joint is to be opened; open "
-                  "them just before. Draw no vacuum: vessels and tanks may not stand one.",
+                  "slightly above atmosphere, ways out shut until the joint is to be opened. Draw "
+                  "no vacuum: vessels and tanks may not stand one.",
                   most),
         vacuum
             ? "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen "
@@ -432,6 +466,25 @@ static void purge(still_script *s)
               : "Gas test within the site's limit (no site file gives one: ask); the gauge "
                 "slightly above atmosphere.",
         "Not within the limit: go on purging. Do not open.");
+}
+
+/* What the hold and the purge have shut stands open again before anything is parted (P1). */
+static void open_ways_again(still_script *s)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    if (list == NULL) s->step.failed = true;
+    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
+        if (o->ops[i].outway && !o->ops[i].between) list[n++] = o->ops[i].comp;
+    if (n == 0) return;
+    still_stepper_add(
+        &s->step, still_id_of(o->plant, list[0]), 0,
+        SAY("Just before the first joint is parted: open the ways out again, as their tags say "
+            "(%s), and see every gauge at zero.",
+            still_join_all(s->arena, o->plant, list, n)),
+        "They were shut for the hold and the purge; open, they show what passes, and let it off.",
+        "A breath of nitrogen, then nothing; zero.",
+        "It goes on, or a gauge rises: a point passes. Nothing is opened.");
 }
 
 /* Machines that were stopped, and whose supply is locked off outside the tag list. */
@@ -483,4 +536,5 @@ void still_script_verify(still_script *s)
     }
     try_stopped(s);
     purge(s);
+    open_ways_again(s);
 }

@@ -107,6 +107,33 @@ static void open_joint(still_script *s, size_t i)
         "Anything comes: tighten the bolts again, leave, and treat the section as live.");
 }
 
+/* Liquid below every way to a drain comes at a joint, once zero is proved (E3, P1). */
+static void loosen_pockets(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const still_plant *plant = s->order->plant;
+    for (size_t r = 0; r < rooms->n_rooms; r++) {
+        const still_room *room = &rooms->rooms[r];
+        for (size_t i = 0; i < room->n_puddles && !room->between; i++) {
+            const still_puddle *puddle = &room->puddles[i];
+            if (puddle->loosen_port == STILL_NONE || puddle->evaporate != STILL_NONE ||
+                still_order_keeps_full(s->order, room))
+                continue;
+            uint32_t comp = plant->ports[puddle->loosen_port].comp;
+            still_stepper_add(
+                &s->step, still_id_of(plant, comp), 0,
+                SAY("Where liquid is left at %s: loosen joint %s.%s, a tray under it, two bolts "
+                    "left partly engaged; let it run out, and tighten it again.",
+                    still_join_ids(s->arena, plant, puddle->ids, puddle->n_ids),
+                    still_id_of(plant, comp),
+                    still_text(plant, still_port_name(plant, puddle->loosen_port))),
+                "It lies below every way to the drain (rule E3), and comes only here.",
+                "At most what the list of compartments says; then drops, then nothing.",
+                "More comes: a point passes. Tighten it, leave, prove zero again.");
+        }
+    }
+}
+
 void still_script_let_off(still_script *s)
 {
     for (size_t i = 0; i < s->order->iso->zone.targets->n; i++) lines(s, i, STILL_LINE_LET_OFF);
@@ -122,6 +149,7 @@ size_t still_script_try(still_script *s)
 void still_script_work(still_script *s)
 {
     s->step.phase = "work";
+    loosen_pockets(s);
     for (size_t i = 0; i < s->order->iso->zone.targets->n; i++) {
         lines(s, i, STILL_LINE_BEFORE);
         relief_figures(s, i);

@@ -26,6 +26,15 @@
     "pipe P-3 X.out A-2.in service=" cold "; pipe P-4 A-2.out L-2.in service=" cold ";"            \
     "pipe W-1 L-3.in Z-1.in service=" hot "; pipe W-2 Z-1.out X.win service=" hot ";"              \
     "pipe W-3 X.wout Z-2.in service=" hot "; pipe W-4 Z-2.out L-4.in service=" hot
+/* An exchanger behind a point; `other`, `own`: degrees Celsius of its sides. */
+#define BESIDE(other, own)                                                                         \
+    "<service id='H' substance='water' phase='liquid' temperature='" other " degC' pressure='3 "   \
+    "barg' design-pressure='10 barg'/>; <service id='S' substance='water' phase='liquid' "         \
+    "temperature='" own " degC' pressure='4 barg' design-pressure='16 barg'/>; "                   \
+    "limit L-1 L-2 L-3 L-4; hand HV-1 HV-2; strainer F-1; <exchanger id='X' kind='heater' "        \
+    "feeds='complete'><side id='s' volume='1 L' service='S'><port id='in'/><port id='out'/>"       \
+    "</side><side id='t' volume='1 L' service='H'><port id='win'/><port id='wout'/></side>"        \
+    "</exchanger>; run service=S L-1 HV-1 F-1 HV-2 X.in.out L-2; run service=H L-3 X.win.wout L-4"
 /* A strainer with bleed, drain and gauge, between a limit and a cap; the service is a solvent. */
 #define SOLVENT                                                                                    \
     "<service id='S' substance='solvent' phase='liquid' temperature='20 degC' pressure='4 barg' "  \
@@ -304,12 +313,16 @@ static const kit_row rows[] = {
       {"back break-vacuum", "- SV"},
       {"change-back break-vacuum SV", "open>automatic"},
       {"back remove", "HV-1"}}},
-    {"P6_hand_valve_that_was_opened_inside_is_opened_for_the_test_too",
+    {"P6_hand_valve_that_was_opened_inside_is_returned_after_the_tests",
      "limit L-1; hand HV-1; valve HV-2 globe closed; strainer F-1; cap K-1; run L-1 HV-1 HV-2 F-1 "
      "K-1",
      "F-1",
-     {{"change-back leak-test HV-2", "closed>open"},
-      {"change-back break-vacuum HV-2", "open>closed"}}},
+     {{"change-back close-up HV-2", "none"}, {"change-back break-vacuum HV-2", "open>closed"}}},
+    {"P6_test_gas_is_off_and_the_outlets_are_capped_before_a_point_is_opened",
+     ROOM("LQ"),
+     "F-1",
+     {{"back break-vacuum", "- O-1"},
+      {"back-says break-vacuum the valves before O-1 shut, cap or plug back on", "yes"}}},
     {"P6_no_connection_between_the_blinds_is_said",
      "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1; shut BV; vent O-1; "
      "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
@@ -395,6 +408,86 @@ static const kit_row rows[] = {
      "F-1",
      {{"says isolate From here liquid is shut in without relief", "yes"},
       {"says isolate until a way out is opened below", "yes"}}},
+
+    /* E8: what burns is swept out before any way low down is open to the air. */
+    {"E8_nitrogen_stays_on_until_the_vapour_is_swept_out",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"says release Every drain dry and shut: sweep with the nitrogen, in by O-1, out by each "
+       "drain in turn (DV and O-2)",
+       "yes"}}},
+    {"E8_ammonia_is_not_swept_while_it_drains",
+     ROOM("LQ"),
+     "F-1",
+     {{"says release sweep with the nitrogen", "no"}}},
+
+    /* P4: nitrogen shows nothing where a check valve takes nothing back. */
+    {"P4_point_with_hardly_any_pressure_and_a_check_valve_behind_is_not_proved",
+     "<service id='LO' substance='nitrogen' phase='vapour' temperature='20 degC' pressure='0.1 "
+     "barg' "
+     "design-pressure='10 barg'/>; " ROOM("LO") "; limit L-2; valve CV check; hand HV-2; "
+                                                "run service=LO L-2 CV HV-2 T-2",
+     "F-1",
+     {{"finding P4 HV-2", "blocks"},
+      {"assumed P4 HV-1", "yes"},
+      {"says verify HV-2 can't be proved", "yes"},
+      {"says verify Behind HV-1 stands hardly any pressure", "yes"}}},
+    {"P4_pressure_behind_a_way_off_is_seen_once_the_pump_has_been_stopped",
+     "limit L-1 L-2; hand HV-1 HV-2 elevation=2_m; pump X feeds=complete elevation=2_m; <feed "
+     "id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; tee T-1 "
+     "elevation=2_m; shut BV elevation=3_m; vent O-1 elevation=4_m; "
+     "run service=W L-1 HV-1 X T-1 HV-2 L-2; run service=W T-1 BV O-1",
+     "X",
+     {{"says verify See first by a gauge there that pressure stands behind HV-2", "yes"}}},
+    {"P1_ways_out_are_open_again_before_the_first_joint_is_parted",
+     ROOM("LQ"),
+     "F-1",
+     {{"says verify Just before the first joint is parted: open the ways out again, as their tags "
+       "say (BV and DV)",
+       "yes"}}},
+    {"N2_hand_valves_that_count_as_open_inside_are_seen_open",
+     "limit L-1; hand HV-1; valve HV-2 globe open; strainer F-1; cap K-1; run L-1 HV-1 HV-2 F-1 "
+     "K-1",
+     "F-1",
+     {{"says prepare See that what counts as open inside stands open: HV-2", "yes"}}},
+
+    /* P6, P8: a section that fills itself fills before its ways off are opened. */
+    {"P8_vessel_and_pump_are_filled_before_the_discharge_is_opened",
+     "limit L-1 L-2; hand HV-1 HV-2 elevation=2_m; vessel V-1 drum contents=liquid service=W "
+     "volume=10_L; pump X feeds=complete; <feed id='M' kind='electrical' supplies='X' isolator='s' "
+     "lockable='yes' stored='none'/>; run service=W L-1 HV-1 V-1 X HV-2 L-2",
+     "X",
+     {{"back remove", "HV-1 V-1 X HV-2"}}},
+
+    /* D1: a pipe whose free end carries a blank already. */
+    {"D1_free_end_at_a_spool_that_is_out_keeps_its_blank",
+     "limit L-1; hand HV-1; strainer X; tee T-1; shut BV; vent O-1; blind RS removable-spool "
+     "closed; run L-1 HV-1; pipe A HV-1.out RS.in ends=welded_flanged; "
+     "run RS X T-1; run T-1 BV O-1; cap K-1; run T-1 K-1",
+     "X work=open,grade=positive",
+     {{"points", "A HV-1"},
+      {"says isolate See that the free end of A at RS, which is out", "yes"},
+      {"back-says remove See the blank of full rating still on the free end of A", "yes"}}},
+
+    /* P6: test gas past a check valve. */
+    {"P6_test_gas_shut_in_between_a_check_valve_and_a_blind_is_told",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1 T-2; valve CV check; shut BV BV-2; vent "
+     "O-1 O-2; run L-1 HV-1; run ends=flanged_flanged HV-1 T-1 X; run X CV T-2; "
+     "pipe B T-2.b HV-2.in ends=welded_flanged; run HV-2 L-2; run T-1 BV O-1",
+     "X work=open,grade=positive",
+     {{"back-says remove Test gas is shut in on its work side", "no"},
+      {"back-says remove No bleed is on either side: part it", "yes"}}},
+
+    /* N5: heat beside the section. */
+    {"N5_exchanger_beside_a_point_that_loses_its_flow_has_its_heat_taken_off",
+     BESIDE("80", "20"),
+     "F-1",
+     {{"says shut-down X, next to HV-2, loses its flow: take its heat (80 degC) off first", "yes"},
+      {"back-says energise Put the heat of X on again", "yes"}}},
+    {"N5_exchanger_beside_a_point_that_is_cooled_keeps_its_flow",
+     BESIDE("5", "20"),
+     "F-1",
+     {{"says shut-down loses its flow", "no"}, {"back-says energise Put the heat of X", "no"}}},
 
     /* What is live beside it (I8). */
     {"I8_exchanger_beyond_a_point_is_listed",
