@@ -121,6 +121,13 @@ static const still_step *mover(const still_step *steps, size_t n, uint32_t tag)
     return NULL;
 }
 
+/* The next of the way back that moves the same; NULL = none. */
+static const still_step *again(const still_record *r, const still_step *before)
+{
+    size_t past = (size_t)(before - r->restore) + 1;
+    return mover(r->restore + past, r->n_restore - past, before->tag);
+}
+
 /* The step that hangs its tag, and puts a lock on where there is one; NULL = the one that moves it.
  */
 static const still_step *holder(const still_step *steps, size_t n, uint32_t tag)
@@ -152,6 +159,9 @@ void still_text_shift(still_pen *pen, const still_record *r)
             still_buf_printf(&text, ", %s then", lock ? "locked and tagged" : "tagged");
         if (off != NULL)
             still_buf_printf(&text, "; from step %u of the way back: %s", off->n, off->to);
+        /* What was opened inside is opened again for the tests. */
+        for (const still_step *at = off; at != NULL; at = again(r, at))
+            if (at != off) still_buf_printf(&text, ", from step %u: %s", at->n, at->to);
         still_buf head = STILL_BUF_INIT;
         still_buf_printf(&head, "TAG %u", p->tag);
         if (!head.failed) still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY - 6, head.text);

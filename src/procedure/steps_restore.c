@@ -335,8 +335,8 @@ static void vent_gas(still_script *s, const still_op *op, uint8_t *vented, bool 
         if (vented[i] || !vents(s, op, room)) continue;
         vented[i] = 1;
         uint32_t outlet = room->vent.items[room->vent.n - 1];
-        const char *earthed =
-            beyond_burns(s, op) || still_script_burns(s) ? ", earthed and bonded" : "";
+        bool burns = itself ? still_script_burns(s) : beyond_burns(s, op);
+        const char *earthed = burns ? ", earthed and bonded" : "";
         const char *way = still_script_way_words(s, &room->vent);
         still_stepper_add(
             &s->step, still_id_of(s->order->plant, outlet), 0,

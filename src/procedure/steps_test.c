@@ -211,9 +211,9 @@ void still_script_connection_off(still_script *s)
     }
     if (n == 0) return;
     still_stepper_add(
-        &s->step, still_id_of(s->order->plant, list[0]), 0,
-        SAY("Test gas, vacuum and their hoses off: the valves before %s shut, cap or plug back on "
-            "each.",
+        &s->step, "", 0,
+        SAY("Test gas, vacuum and their hoses off: shut the valves before %s, and cap or plug "
+            "each again.",
             still_join_all(s->arena, s->order->plant, list, n)),
         "Every way out is shut before anything is let in (rule P6).", "On and tight.",
         "One is missing or does not shut: the section stays isolated.");

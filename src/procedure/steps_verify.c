@@ -280,24 +280,59 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
                still_join_all(s->arena, s->order->plant, list, n), limit, never);
 }
 
-static bool way_off(const still_op *op)
+/* By port: what a stopped machine outside the section has driven, up to the points and not past
+ * them. NULL when memory is out */
+static const uint8_t *driven_by_stopped(still_script *s)
 {
-    return op->barrier && op->comp != STILL_NONE && !op->late && op->downstream &&
-           !op->behind_relief && !op->receiver_side;
+    const still_order *o = s->order;
+    const still_plant *p = o->plant;
+    uint8_t *seen = STILL_ARENA_NEW(s->arena, p->n_ports, uint8_t);
+    uint8_t *point = STILL_ARENA_NEW(s->arena, p->n_comps, uint8_t);
+    uint32_t *queue = STILL_ARENA_NEW(s->arena, p->n_ports, uint32_t), tail = 0;
+    if (seen == NULL || point == NULL || queue == NULL) return NULL;
+    for (uint32_t i = 0; i < o->iso->points.n; i++) point[o->iso->points.items[i]] = 1;
+    for (uint32_t comp = 0; comp < p->n_comps; comp++) {
+        const still_comp *c = &p->comps[comp];
+        for (uint32_t k = 0; k < c->b && still_script_stopped(s, comp); k++)
+            if (!o->iso->work_port[c->a + k]) {
+                seen[c->a + k] = 1;
+                queue[tail++] = c->a + k;
+            }
+    }
+    for (uint32_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], comp = p->ports[port].comp;
+        uint32_t across = still_port_across(p, port);
+        const still_comp *c = &p->comps[comp];
+        for (uint32_t k = 0; k <= c->b; k++) {
+            uint32_t q = k == c->b ? across : c->a + k;
+            if (q == STILL_NONE || seen[q] || (k < c->b && point[comp])) continue;
+            if (k < c->b && c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(p, q) != still_port_side(p, port))
+                continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    return seen;
 }
 
-/* P4: what drove the line has been stopped, so that behind a way off there may be no pressure. */
+/* P4: what drove the line has been stopped, so that behind a valve there may be no pressure. */
 static const char *pressure_gone(still_script *s, const still_room *room)
 {
     const still_order *o = s->order;
+    const uint8_t *driven = driven_by_stopped(s);
     uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    bool stopped = false;
-    if (list == NULL) return NULL;
+    bool inside = false;
+    if (list == NULL || driven == NULL) return NULL;
     for (uint32_t i = 0; i < o->iso->inside.n; i++)
-        stopped = stopped || still_script_stopped(s, o->iso->inside.items[i]);
-    for (uint32_t i = 0; i < o->n_ops && stopped; i++)
-        if (way_off(&o->ops[i]) && still_room_has(room, o->ops[i].inner_port))
-            list[n++] = o->ops[i].comp;
+        inside = inside || still_script_stopped(s, o->iso->inside.items[i]);
+    for (uint32_t i = 0; i < o->n_ops; i++) {
+        const still_op *op = &o->ops[i];
+        if (!op->barrier || op->comp == STILL_NONE || op->late || op->behind_relief ||
+            op->receiver_side || !still_room_has(room, op->inner_port))
+            continue;
+        if ((inside && op->downstream) || driven[op->point->outer_port]) list[n++] = op->comp;
+    }
     return n == 0 ? ""
                   : SAY(" See first by a gauge there that pressure stands behind %s, since what "
                         "drove the line is stopped: with none it is not proved, and counts as "

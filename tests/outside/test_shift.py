@@ -18,7 +18,7 @@ JOBS = (("tutorial.xml", "MV-1", "single"), ("cold-store.xml", "MV-1", "single")
         ("solvent.xml", "F-1", "double-bleed"), ("solvent.xml", "F-1", "positive"), ("co2-booster.xml", "V-1", "double"))
 LINE = re.compile(r"^TAG (\d+) (\S+): (.+?) (?:from step (\d+) on|all the time), "
                   r"(?:(locked and tagged|tagged) from step (\d+) on|(locked and tagged|tagged) then)"
-                  r"(?:; from step (\d+) of the way back: (.+))?$")
+                  r"(?:; from step (\d+) of the way back: (.+?))?((?:, from step \d+: [^,]+)*)$")
 
 
 def table(text):
@@ -60,6 +60,8 @@ def check(binary, demo, plant, target, grade):
             now[step["tag"]] = step["change"]["to"]
         for tag, row in rows.items():
             stands = row[9] if row[8] and step["n"] >= int(row[8]) else row[3]
+            for n, to in re.findall(r", from step (\d+): ([^,]+)", row[10]):
+                stands = to if step["n"] >= int(n) else stands
             yield stands == now[tag], "tag %d at the way back, step %d" % (tag, step["n"])
     for tag, row in rows.items():
         hung = int(row[6] or row[4] or 0)

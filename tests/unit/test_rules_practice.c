@@ -321,8 +321,8 @@ static const kit_row rows[] = {
     {"P6_test_gas_is_off_and_the_outlets_are_capped_before_a_point_is_opened",
      ROOM("LQ"),
      "F-1",
-     {{"back break-vacuum", "- O-1"},
-      {"back-says break-vacuum the valves before O-1 shut, cap or plug back on", "yes"}}},
+     {{"back break-vacuum", "- -"},
+      {"back-says break-vacuum shut the valves before O-1, and cap or plug each again", "yes"}}},
     {"P6_no_connection_between_the_blinds_is_said",
      "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1; shut BV; vent O-1; "
      "run L-1 HV-1 T-1; run ends=flanged_flanged T-1 X HV-2; run HV-2 L-2; run T-1 BV O-1",
