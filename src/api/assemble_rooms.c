@@ -273,6 +273,40 @@ static bool fill_room(still_assembly *a, const still_room *room, still_compartme
     return true;
 }
 
+static void add_flare(const still_assembly *a, const still_outway *way, uint32_t *list, uint32_t *n)
+{
+    uint32_t outlet = way->n > 0 ? way->items[way->n - 1] : STILL_NONE;
+    if (outlet == STILL_NONE || a->plant->comps[outlet].leads_to != STILL_LEADS_FLARE_OR_SCRUBBER)
+        return;
+    for (uint32_t i = 0; i < *n; i++)
+        if (list[i] == outlet) return;
+    list[(*n)++] = outlet;
+}
+
+/* E5: outlets of several compartments that stand open together to what may be one line. */
+static void one_flare(still_assembly *a)
+{
+    uint32_t n = 0, *list = STILL_ARENA_NEW(a->arena, 3 * a->rooms.n_rooms, uint32_t);
+    if (list == NULL) {
+        a->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < a->rooms.n_rooms; i++) {
+        const still_room *room = &a->rooms.rooms[i];
+        if (still_room_is_open(room)) continue;
+        add_flare(a, &room->vent, list, &n);
+        add_flare(a, &room->drain, list, &n);
+        add_flare(a, &room->prove, list, &n);
+    }
+    if (n < 2) return;
+    still_add_assumption(
+        a, "E5", still_id_of(a->plant, list[0]),
+        SAY("%s lead to a flare or scrubber and stand open together: that each has a line of its "
+            "own there is not in the plant file. Where they join, what one part lets off blows "
+            "into the other, past the points between: open one at a time, or part them",
+            still_join_all(a->arena, a->plant, list, n)));
+}
+
 void still_assemble_rooms(still_assembly *a)
 {
     still_record *r = a->record;
@@ -294,5 +328,6 @@ void still_assemble_rooms(still_assembly *a)
     }
     r->compartments = list;
     r->n_compartments = a->rooms.n_rooms;
+    one_flare(a);
     name_cavities(a);
 }

@@ -167,6 +167,18 @@ static const kit_row rows[] = {
      "run L-1 HV-1 F-1 X F-2 HV-2 L-2; run F-1 BA T-1 BB F-2; run T-1 O-1",
      "F-1",
      {{"finding E5", "blocks"}, {"told E5 the same header", "yes"}}},
+    {"E5_two_compartments_to_a_flare_may_be_one_line",
+     "limit L-1; hand HV-1; strainer F-1; valve CV check; tee T-1 T-2; cap K-1; shut B-1 B-2; "
+     "outlet O-1 vent leads-to=flare-or-scrubber shared=no; outlet O-2 vent "
+     "leads-to=flare-or-scrubber shared=no; run L-1 HV-1 T-1 F-1 CV T-2 K-1; run T-1 B-1 O-1; "
+     "run T-2 B-2 O-2",
+     "F-1",
+     {{"rooms", "2"}, {"assumed E5 O-1", "yes"}}},
+    {"E5_a_safe_place_is_no_line",
+     "limit L-1; hand HV-1; strainer F-1; valve CV check; tee T-1 T-2; cap K-1; shut B-1 B-2; "
+     "vent O-1 O-2; run L-1 HV-1 T-1 F-1 CV T-2 K-1; run T-1 B-1 O-1; run T-2 B-2 O-2",
+     "F-1",
+     {{"rooms", "2"}, {"assumed E5 O-1", "no"}}},
     {"E5_one_part_with_two_ways_to_a_header_is_well",
      "limit L-1; hand HV-1 elevation=2_m; strainer F-1 elevation=2_m; shut BA BB elevation=2_m; "
      "tee "
