@@ -200,7 +200,7 @@ static bool goes_back(const replay *r, const still_step *s, bool all)
     if (s->tag != 0) return r->released[s->tag] != 0;
     if (strcmp(s->phase, "close-up") == 0) {
         bool outlet = comp != STILL_NONE && r->plant->comps[comp].cls == STILL_CLASS_OUTLET;
-        return outlet ? did(r, s->id, "release") : r->works;
+        return outlet ? did(r, s->id, "release") || did(r, s->id, "isolate") : r->works;
     }
     if (!all) return false;
     if (strcmp(s->phase, "leak-test") == 0 || strcmp(s->phase, "evacuate") == 0 ||

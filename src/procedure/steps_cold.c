@@ -65,12 +65,13 @@ void still_script_oil(still_script *s, const still_room *room, const uint8_t *do
                   "hand; it is never left alone. Catch it in an open can where vapour does no "
                   "harm.%s",
                   way, done[two[0]] ? "" : " Shut the stop valve again.")
-            : SAY("Oil, once no more liquid comes by %s: shut the stop valve, take the hose off "
-                  "the "
-                  "self-closing valve, set an open can under it where vapour does no harm. Stop "
-                  "valve open, the self-closing valve held by hand and never left alone, until "
-                  "nothing comes. Then shut the stop valve, take the self-closing valve off, join "
-                  "the hose or line of before, and open the stop valve again as its tag says.",
+            : SAY("Oil, once no more liquid comes by %s: shut the stop valve, and hold the "
+                  "self-closing valve open until hose and stub have run empty. Hose off, an open "
+                  "can under it where vapour does no harm; stop valve open, the self-closing "
+                  "valve held by hand and never left alone, until nothing comes. Then shut the "
+                  "stop valve, let the stub run empty and warm, take the self-closing valve off, "
+                  "join the hose or line of before, and open the stop valve again as its tag "
+                  "says.",
                   way);
     still_stepper_add(
         &s->step, still_id_of(plant, at), 0, text,

@@ -83,17 +83,22 @@ static void prepare(still_script *s)
     see_open_inside(s);
 }
 
-/* " (HV-1)": the points on the feed side, in words. */
-static const char *feed_sides(still_script *s)
+/* Shut when a pump-down begins: by these sides something could come in, once it draws. */
+static bool shut_for_pump_down(const still_op *op)
+{
+    return op->barrier && op->comp != STILL_NONE && !op->late && !op->outer && !op->receiver_side &&
+           !op->behind_relief && strcmp(op->from, "closed") != 0;
+}
+
+/* "shut HV-1, then HV-2": these, in the order of operation. */
+static const char *sides_shut(still_script *s)
 {
     const char *text = "";
-    for (uint32_t i = 0; i < s->order->n_ops && text != NULL; i++) {
-        const still_op *op = &s->order->ops[i];
-        if (!op->barrier || op->comp == STILL_NONE || op->downstream || op->late || op->outer)
-            continue;
-        text = SAY("%s%s%s", text, text[0] ? ", " : " at ", still_id_of(s->order->plant, op->comp));
-    }
-    return text == NULL ? "" : text;
+    for (uint32_t i = 0; i < s->order->n_ops && text != NULL; i++)
+        if (shut_for_pump_down(&s->order->ops[i]))
+            text = SAY("%s%s%s", text, text[0] ? ", then " : "shut ",
+                       still_id_of(s->order->plant, s->order->ops[i].comp));
+    return text != NULL && text[0] == '\0' ? "stop its feed" : text;
 }
 
 /* Components whose movement can move fluid to or from the section: those inside, the tagged ones,
@@ -369,14 +374,29 @@ static const char *gauges_at_work(still_script *s)
     for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++)
         if (rooms->rooms[i].gauge != STILL_NONE &&
             still_script_empties_to_receiver(s, &rooms->rooms[i]))
-            text = SAY("%s%s%s", text, text[0] ? ", " : "",
-                       still_text(plant, plant->gauges[rooms->rooms[i].gauge].id));
+            text = SAY("%s%s%s (root valve %s seen open)", text, text[0] ? ", " : "",
+                       still_text(plant, plant->gauges[rooms->rooms[i].gauge].id),
+                       still_id_of(plant, plant->gauges[rooms->rooms[i].gauge].via));
     return text == NULL || text[0] == '\0' ? text : SAY(" Watch %s.", text);
 }
 
 static bool receiver_side(const still_op *op)
 {
     return op->receiver_side;
+}
+
+/* " (HV-113 is sealed: …)": they are shut first for the pump-down. */
+static const char *seals_at_receiver(still_script *s)
+{
+    const still_order *o = s->order;
+    const char *text = "";
+    for (uint32_t i = 0; i < o->n_ops && text != NULL; i++)
+        if (o->ops[i].receiver_side && o->plant->comps[o->ops[i].comp].sealed != 0)
+            text =
+                SAY("%s%s%s", text, text[0] ? " and " : "", still_id_of(o->plant, o->ops[i].comp));
+    return text == NULL || text[0] == '\0'
+               ? text
+               : SAY(" (%s: break the seal first, and write its number down)", text);
 }
 
 /* ", but not before P-1 stands still …": a machine whose feed side is shut while it can start runs
@@ -432,18 +452,20 @@ static void shut_down(still_script *s)
     openings_driven_open(s);
     const char *gauges = gauges_at_work(s), *held = held_before(s);
     const char *sides = o->receiver == STILL_NONE ? "" : still_script_ops(s, receiver_side);
+    const char *seal = seals_at_receiver(s), *shut = sides_shut(s);
     if (o->receiver != STILL_NONE) {
         const char *id = still_id_of(plant, o->receiver);
         still_stepper_add(
             &s->step, id, 0,
-            gauges == NULL || held == NULL || sides == NULL
+            gauges == NULL || held == NULL || sides == NULL || seal == NULL || shut == NULL
                 ? NULL
                 : SAY("Pump the section down to %s, in the plant's own way, with a person in "
-                      "attendance: stop the feed%s%s, leave the side to %s open. Done only when "
+                      "attendance: %s%s, leave the side to %s open. Done only when "
                       "the "
-                      "pressure holds with the suction side (%s) briefly shut and the metal has "
+                      "pressure holds with the suction side (%s) briefly shut%s, a hand on it, "
+                      "open again at the first rise, and the metal has "
                       "warmed above saturation.%s",
-                      id, feed_sides(s), held, id, sides, gauges),
+                      id, shut, held, id, sides, seal, gauges),
             "What leaves by this way need not be let out at the work.",
             "Pressure falls and stays down; frost melts.",
             "Pressure comes back: liquid is left. Reopen and repeat.");
@@ -591,7 +613,9 @@ static const char *relief_words(still_script *s, const still_op *op)
     return left[0] == '\0'
                ? ""
                : SAY(" Not empty yet: %s. Let it off without a pause once this is closed%s%s; "
-                     "keep the key at hand: while no flow is seen there and pressure rises, open "
+                     "one person stays here with the key: while no flow is seen there and pressure "
+                     "rises, "
+                     "open "
                      "%s again.",
                      left, ways[0] ? ", " : "", ways, still_id_of(s->order->plant, op->comp));
 }
@@ -619,7 +643,8 @@ static void isolate_barrier(still_script *s, const still_op *op)
                        : op->downstream    ? "Downstream side."
                                            : "Feed side.";
     const char *breaks = breach_words(s, op);
-    const char *seal = was_closed ? "" : still_script_seal(s, op->comp);
+    /* Towards the receiver it has been broken for the pump-down. */
+    const char *seal = was_closed || op->receiver_side ? "" : still_script_seal(s, op->comp);
     const char *text =
         blind ? SAY("Check that %s%s, %s, is fitted, the blank of full rating in place.", id, place,
                     what)
@@ -627,7 +652,7 @@ static void isolate_barrier(still_script *s, const still_op *op)
         : was_closed
             ? SAY("Check that %s%s, %s, is closed: turn it towards closed.", id, place, what)
             : SAY("Close %s%s, %s%s.%s%s", id, place, what,
-                  s->order->receiver != STILL_NONE && !op->downstream
+                  s->order->receiver != STILL_NONE && shut_for_pump_down(op)
                       ? " (or see that it is still shut from the pump-down)"
                       : "",
                   seal, relief);
@@ -729,8 +754,18 @@ static void let_heat_go(still_script *s)
         "other side open; find out.");
 }
 
+/* What is full when its relief path is closed is let off at once: hose and cap are seen to before
+ * (D4, L6). */
+static void ready_what_is_full(still_script *s, uint8_t *done)
+{
+    const still_rooms *rooms = s->order->rooms;
+    for (size_t i = 0; i < rooms->n_rooms; i++)
+        if (still_script_still_full(s, &rooms->rooms[i]))
+            still_script_ready(s, &rooms->rooms[i], done);
+}
+
 /* @param outer  the valves further out, in their own stage; else all others */
-static void isolate(still_script *s, bool outer)
+static void isolate(still_script *s, bool outer, uint8_t *done)
 {
     bool looked = false, cooled = s->order->warm == STILL_NONE, warm = false;
     bool hot_seen = true;
@@ -745,6 +780,7 @@ static void isolate(still_script *s, bool outer)
             still_script_hot_gas(s);
             hot_seen = true;
         }
+        if (op->behind_relief) ready_what_is_full(s, done);
         if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
         if (op->cools && warm && !cooled) {
@@ -784,6 +820,8 @@ static void keep_hung(still_script *s, const still_op *op, const char *id, const
 static void lock_and_tag(still_script *s, bool outer)
 {
     const still_plant *plant = s->order->plant;
+    const char *reopen = still_script_reopen(s);
+    if (reopen == NULL) s->step.failed = true;
     s->step.phase = "lock-and-tag";
     for (uint32_t i = 0; i < s->order->n_locks; i++) {
         const still_op *op = &s->order->ops[s->order->locks[i]];
@@ -814,7 +852,8 @@ static void lock_and_tag(still_script *s, bool outer)
             op->opening ? "It must stay open while the section is apart."
                         : "Nobody can undo it by mistake.",
             lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",
-            lock ? "It moves, or the lock does not fit: stop; it is no isolation point."
+            lock ? SAY("It moves, or the lock does not fit: stop; it is no isolation point.%s",
+                       reopen)
                  : "It can't be tagged where it is: tag it as near as is safe.");
     }
 }
@@ -931,19 +970,19 @@ still_status still_steps_isolate(still_record *record, still_arena *arena, const
     if (done == NULL) return STILL_E_NOMEM;
     prepare(s);
     shut_down(s);
-    isolate(s, false);
+    isolate(s, false, done);
     lock_and_tag(s, false);
     if (order->relief_stage) {
         still_script_recover(s, done);
         s->step.stage = 2;
-        isolate(s, true);
+        isolate(s, true, done);
         lock_and_tag(s, true);
     }
     still_script_release(s, done, true);
     if (order->staged) {
         still_script_prove_inner(s);
         s->step.stage = 2;
-        isolate(s, true);
+        isolate(s, true, done);
         lock_and_tag(s, true);
         s->step.phase = "release";
     }

@@ -22,8 +22,8 @@ static const char *held_by_hand(const still_script *s, const still_outway *way)
                : "";
 }
 
-/* Open the devices of a way, from the work outward; each gets its change once. */
-static void open_way(still_script *s, const still_outway *way, uint8_t *done)
+/* The outlet of a way, before its first valve is opened: once. */
+static void ready(still_script *s, const still_outway *way, uint8_t *done)
 {
     const still_plant *plant = s->order->plant;
     uint32_t outlet = way->items[way->n - 1];
@@ -49,9 +49,17 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
                     : ""),
             "The way out must be ready before the first valve on it is opened.",
             "Nothing comes out while the valve is shut.",
-            "Something comes out: the valve passes. Put the cap back on if you safely can, go "
-            "back, plan anew.");
+            SAY("Something comes out: the valve passes. Put the cap back on if you safely can, go "
+                "back, plan anew.%s",
+                s->reopen != NULL ? s->reopen : ""));
     }
+}
+
+/* Open the devices of a way, from the work outward; each gets its change once. */
+static void open_way(still_script *s, const still_outway *way, uint8_t *done)
+{
+    const still_plant *plant = s->order->plant;
+    ready(s, way, done);
     for (uint32_t i = 0; i + 1 < way->n; i++) {
         uint32_t comp = way->items[i];
         if (done[comp]) continue;
@@ -302,6 +310,17 @@ static bool relief_path(const still_op *op)
     return op->barrier && op->behind_relief;
 }
 
+const char *still_script_reopen(still_script *s)
+{
+    const still_order *o = s->order;
+    for (size_t i = 0; i < o->rooms->n_rooms; i++)
+        if (still_script_still_full(s, &o->rooms->rooms[i]) &&
+            still_order_first(o, relief_path) != NULL)
+            return SAY(" First open the relief path again (%s): what it relieves is full.",
+                       still_script_ops(s, relief_path));
+    return "";
+}
+
 /* Its relief path is closed already (D4): until it flows here nothing relieves it. */
 static const char *reopen_words(still_script *s, const still_room *room)
 {
@@ -312,30 +331,70 @@ static const char *reopen_words(still_script *s, const still_room *room)
     return SAY(" Pressure rises meanwhile: open the relief path again (%s) until it flows.", paths);
 }
 
-static void release_room(still_script *s, const still_room *room, uint8_t *done)
+/* What the steps of this compartment have to know. */
+static void enter(still_script *s, const still_room *room)
 {
-    /* A compartment that stands open to a safe place has nothing to let off. */
-    if (still_room_is_open(room)) return;
     uint32_t two[2];
     bool oil = still_room_oil(s->order->plant, room) != STILL_OIL_NONE && room->liquid &&
                !still_order_keeps_full(s->order, room);
     s->burning = room_burns(s, room);
-    s->reopen = reopen_words(s, room);
     s->oil_room = oil && !still_oil_drain(s->order->plant, room, two) ? room : NULL;
+}
+
+static void leave(still_script *s)
+{
+    s->oil_room = NULL;
+    s->reopen = NULL;
+}
+
+void still_script_ready(still_script *s, const still_room *room, uint8_t *done)
+{
+    enter(s, room);
+    if (room->vent.n > 0) ready(s, &room->vent, done);
+    leave(s);
+}
+
+/* Pressure off: of all before any is drained, so that nothing stands shut in meanwhile (L6). */
+static void let_off(still_script *s, const still_room *room, uint8_t *done)
+{
+    enter(s, room);
+    s->reopen = reopen_words(s, room);
     /* E7: liquid carbon dioxide leaves before the pressure does. */
     bool dry_ice = still_room_carries(s->order->plant, room, "carbon-dioxide");
     if (dry_ice) drain_room(s, room, done, true);
     vent_room(s, room, done, dry_ice);
     if (room->prove.n > 0) open_way(s, &room->prove, done);
-    if (!dry_ice) drain_room(s, room, done, false);
-    if (oil) still_script_oil(s, room, done);
-    s->oil_room = NULL;
-    s->reopen = NULL;
-    for (size_t i = 0; i < room->n_puddles && !still_order_keeps_full(s->order, room); i++)
-        pocket(s, &room->puddles[i]);
-    if (room->liquid && room->drain.n > 0 && under_nitrogen(s, room) &&
-        !still_order_keeps_full(s->order, room))
-        sweep(s, room);
+    leave(s);
+}
+
+static void empty(still_script *s, const still_room *room, uint8_t *done)
+{
+    bool full = still_order_keeps_full(s->order, room);
+    enter(s, room);
+    if (!still_room_carries(s->order->plant, room, "carbon-dioxide"))
+        drain_room(s, room, done, false);
+    if (room->liquid && !full) still_script_oil(s, room, done);
+    leave(s);
+    for (size_t i = 0; i < room->n_puddles && !full; i++) pocket(s, &room->puddles[i]);
+    if (room->liquid && room->drain.n > 0 && under_nitrogen(s, room) && !full) sweep(s, room);
+}
+
+/* First what no pump-down has emptied: it stands cold and full, and warms up (L6, E6). A
+ * compartment that stands open to a safe place has nothing to let off. */
+static void release_rooms(still_script *s, uint8_t *done, bool work, bool drain)
+{
+    const still_order *o = s->order;
+    for (int emptied = 0; emptied < 2; emptied++)
+        for (size_t i = 0; i < o->rooms->n_rooms; i++) {
+            const still_room *room = &o->rooms->rooms[i];
+            bool by_pump_down = still_script_empties_to_receiver(s, room);
+            if (room->between == work || by_pump_down != (emptied == 1) || still_room_is_open(room))
+                continue;
+            if (drain)
+                empty(s, room, done);
+            else
+                let_off(s, room, done);
+        }
 }
 
 static void open_behind(still_script *s, const still_op *op)
@@ -441,14 +500,8 @@ void still_script_release(still_script *s, uint8_t *done, bool work)
     s->step.phase = "release";
     if (work) restrain(s);
     size_t before = s->step.n;
-    /* First what no pump-down has emptied: it stands cold and full, and warms up (L6, E6). */
-    for (int emptied = 0; emptied < 2; emptied++)
-        for (size_t i = 0; i < o->rooms->n_rooms; i++) {
-            const still_room *room = &o->rooms->rooms[i];
-            bool by_pump_down = still_script_empties_to_receiver(s, room);
-            if (room->between != work && by_pump_down == (emptied == 1))
-                release_room(s, room, done);
-        }
+    release_rooms(s, done, work, false);
+    release_rooms(s, done, work, true);
     for (uint32_t i = 0; i < o->iso->n_bleeds && !work; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);

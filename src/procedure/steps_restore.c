@@ -262,6 +262,21 @@ static bool carries_co2(still_script *s)
     return false;
 }
 
+/* " Every part has left it: PI-11, PI-13." */
+static const char *all_gauges(still_script *s)
+{
+    const still_rooms *rooms = s->order->rooms;
+    const still_plant *plant = s->order->plant;
+    const char *text = "";
+    uint32_t n = 0;
+    for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++)
+        if (!rooms->rooms[i].between && rooms->rooms[i].gauge != STILL_NONE)
+            text = SAY("%s%s%s", text, n++ > 0 ? " and " : "",
+                       still_text(plant, plant->gauges[rooms->rooms[i].gauge].id));
+    return text == NULL || n < 2 ? text == NULL ? NULL : ""
+                                 : SAY(" Every part has to leave it: watch %s.", text);
+}
+
 static void break_vacuum(still_script *s)
 {
     if (!still_refrigerant_inside(s->order->iso)) return; /* none was drawn */
@@ -269,15 +284,19 @@ static void break_vacuum(still_script *s)
     const char *until = carries_co2(s)
                             ? "above 5.2 bara (below, liquid turns to dry ice) and up to saturation"
                             : "up to saturation";
+    const char *gauges = all_gauges(s);
     s->step.phase = "break-vacuum";
     still_stepper_add(
         &s->step, op ? id_of(s, op) : "", 0,
-        op ? SAY("Break the vacuum with vapour, never with liquid, %s: by the site's own "
-                 "connection, or from the side of %s, which is cracked open below.",
-                 until, id_of(s, op))
-           : SAY("Break the vacuum with vapour, never with liquid, %s, by the site's own "
-                 "connection.",
-                 until),
+        gauges == NULL ? NULL
+        : op
+            ? SAY("Break the vacuum with vapour, never with liquid, %s, by the site's own "
+                  "connection; where it has none, as %s is cracked open below, and before any side "
+                  "of liquid.%s",
+                  until, id_of(s, op), gauges)
+            : SAY("Break the vacuum with vapour, never with liquid, %s, by the site's own "
+                  "connection.%s",
+                  until, gauges),
         "Liquid let into vacuum chills the metal and is thrown through the pipe (rule P8).",
         "Pressure rises slowly to that of the low side.",
         "It rises fast or the pipe knocks: shut, wait, go slower.");
@@ -377,6 +396,7 @@ static void take_off(still_script *s, const still_op *op, bool crack)
                              ? " Put a new seal on it, and write its number down."
                              : "";
     bool cold = still_script_cold(s), burns = beyond_burns(s, op);
+    bool fills_cold = cold && op->wets && !op->downstream;
     still_step *step = still_stepper_add(
         &s->step, id, op->tag,
         stays ? SAY("Take your lock and tag %u off %s; it stays closed.%s", op->tag, id, sealed)
@@ -389,7 +409,11 @@ static void take_off(still_script *s, const still_op *op, bool crack)
             : SAY("Take your lock and tag %u off %s.%s Crack it open, %s.%s%s", op->tag, id, ask,
                   crack ? "and leave it cracked: it is opened fully only when the gas has been let "
                           "off"
-                        : SAY("wait until both sides are equal, then bring it slowly to %s", to),
+                  : fills_cold
+                      ? SAY("and keep it so until both sides are equal and what it fills "
+                            "is cold through (frost), then bring it slowly to %s",
+                            to)
+                      : SAY("wait until both sides are equal, then bring it slowly to %s", to),
                   op->warms ? " Heat stays off at its source until flow runs on the cooler side."
                             : "",
                   sealed),
@@ -440,7 +464,7 @@ static void fill_machines(still_script *s)
                 &s->step, id, 0,
                 SAY("Fill %s and let it off before it is energised: suction side open, gas out at "
                     "its "
-                    "top by %s%s; turn it by hand.",
+                    "top by %s%s; turn it by hand, then the guard on.",
                     id,
                     cold ? "the minimum-flow way to the low side, never into the open"
                          : "its own bleed, or a way to the low side, until liquid alone comes",

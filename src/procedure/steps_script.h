@@ -63,6 +63,11 @@ void still_script_hot_gas(still_script *s);
 /** Exchangers beside the section that lose their flow, while another side of them is hotter.
  *  @param back  their heat on again; else off */
 void still_script_heat_beyond(still_script *s, bool back);
+/** The outlet for letting off a compartment made ready, before its relief path is closed. */
+void still_script_ready(still_script *s, const still_room *room, uint8_t *done);
+/** " First open the relief path again …": where a step stops while it is closed over what is full
+ * (D4); "" = nowhere. NULL when memory is out. */
+const char *still_script_reopen(still_script *s);
 /** What is inside, how much, and what to wear for it. */
 void still_script_service(still_script *s);
 /** Liquid carbon dioxide out while above 5.2 bara (E7). */

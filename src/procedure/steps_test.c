@@ -79,9 +79,9 @@ static const char *figures(still_script *s)
                              "one: ask)";
     if (code == NULL || limit == NULL) return NULL;
     return SAY(
-        " Design pressure %.4g barg, the highest of what is opened; each side and part is tested "
-        "by its own. %s.%s",
-        t->design_barg, code, limit);
+        "%s Design pressure %.4g barg, the highest of what is opened; each side and part is tested "
+        "by its own. %s.",
+        limit, t->design_barg, code);
 }
 
 static const char *leak_pressure(still_script *s)

@@ -474,17 +474,18 @@ static void purge(still_script *s)
     const char *most = still_script_test_limit(s);
     still_stepper_add(
         &s->step, "", 0,
-        vacuum
-            ? "Purge with dry nitrogen from one end to the other, or evacuate with every way out "
-              "shut, "
-              "until the gas test is within the site's limit. Legs without an outlet are not "
-              "swept: "
-              "pressure up and let off, several times, and test the gas there. Then raise to "
-              "slightly above atmosphere, ways out shut until the joint is to be opened. After a "
-              "vacuum watch the shut section again: a valve is proved only "
-              "against a space that stands above it."
-        : most == NULL
-            ? NULL
+        most == NULL ? NULL
+        : vacuum
+            ? SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, or "
+                  "evacuate with every way out shut, "
+                  "until the gas test is within the site's limit. Legs without an outlet are not "
+                  "swept: "
+                  "pressure up and let off, several times, and test the gas there. Then raise to "
+                  "slightly above atmosphere, ways out shut until the joint is to be opened. After "
+                  "a "
+                  "vacuum watch the shut section again: a valve is proved only "
+                  "against a space that stands above it.",
+                  most)
             : SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, until the "
                   "gas test is within the site's limit. Legs without an outlet are not swept: "
                   "pressure up and let off, several times, and test the gas there. Leave it "

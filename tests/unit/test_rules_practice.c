@@ -354,6 +354,40 @@ static const kit_row rows[] = {
      {{"steps isolate", "HV-1 HV-2 X~HV-2 T-1~X"},
       {"says isolate No bleed shows what passes the valve outside", "yes"}}},
 
+    /* P2: what could come in once it draws is shut before the pump-down, the way to pressure too.
+     */
+    {"P2_way_to_pressure_is_shut_before_the_pump_down",
+     "vessel V-1 drum role=low-pressure contents=liquid service=LQ; limit L-1 L-2; "
+     "hand HV-1 HV-2; hand HV-3 sealed=open; tee T-1; strainer F-1; "
+     "run L-1 HV-1 F-1 T-1 HV-3 V-1; run service=W T-1 HV-2 L-2",
+     "F-1",
+     {{"says shut-down shut HV-1, then HV-2, leave the side to V-1 open", "yes"},
+      {"says shut-down (HV-3: break the seal first, and write its number down)", "yes"},
+      {"says isolate HV-3, globe valve DN50. It is sealed", "no"}}},
+
+    /* D4, L6: a relief path that is closed over liquid. */
+    {"D4_relief_path_over_what_is_full_is_closed_with_the_way_out_ready",
+     "vessel V-1 drum role=low-pressure contents=liquid service=LQ; limit L-2; hand HV-1 HV-2 HV-3 "
+     "HV-4; pump X feeds=complete; <feed id='M' kind='electrical' supplies='X' isolator='s' "
+     "lockable='yes' stored='none'/>; tee T-1 T-2 T-3; valve CV check; valve RV relief "
+     "set-pressure=10_barg; shut BV; vent O-1; cap K-1; "
+     "run V-1 HV-1 X T-1 CV T-2 T-3 HV-2 L-2; run T-1 HV-3 V-1; run T-2 RV HV-4 V-1; "
+     "run T-3 BV O-1",
+     "X",
+     {{"steps isolate", "M HV-1 HV-2 V-1 HV-3 O-1 HV-4"},
+      {"says isolate Not empty yet", "yes"},
+      {"says isolate by BV", "yes"},
+      {"says lock-and-tag First open the relief path again (HV-4)", "yes"},
+      {"says release open the relief path again (HV-4) until it flows", "yes"}}},
+
+    /* L6: pressure off everywhere before anything is drained. */
+    {"L6_all_compartments_are_let_off_before_one_is_drained",
+     ROOM("LQ") "; valve CV check elevation=2_m; tee T-5 elevation=2_m; shut B-2 elevation=3_m; "
+                "vent O-3 elevation=4_m; cap K-5 elevation=2_m; run service=LQ T-1 CV T-5 K-5; "
+                "run service=LQ T-5 B-2 O-3",
+     "F-1",
+     {{"rooms", "2"}, {"steps release", "O-1 BV O-1 O-3 B-2 O-3 O-2 DV O-2 O-2 O-3 O-3 CV"}}},
+
     /* P1: no plug is a way to let off. */
     {"P1_no_plug_of_a_pump_is_loosened_before_zero_is_proved",
      "vessel V-1 drum contents=liquid; hand HV-1 HV-2; pump X feeds=complete; <feed id='M' "

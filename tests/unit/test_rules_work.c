@@ -69,7 +69,7 @@ static const kit_row rows[] = {
     {"P5_pump_seal",
      ONLY("pump X"),
      "X",
-     {{"says work block the rotor", "yes"}, {"back-says close-up its guard back", "yes"}}},
+     {{"says work block the rotor", "yes"}, {"back-says close-up take every block off the rotor", "yes"}}},
     {"P5_compressor",
      ONLY("compressor X"),
      "X",
