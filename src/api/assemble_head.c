@@ -123,13 +123,15 @@ static void shortfall(still_assembly *a)
     }
     still_add_finding(
         a, "I3", r->targets.items[0], true, !never,
-        never
-            ? SAY("work of the kind '%s' always needs positive isolation (blind, spade or "
-                  "removed pipe): %s is not enough",
-                  r->work, r->grade_achieved)
-            : SAY("%s falls short of %s, which the policy asks for: %s; %s. It would ask for less "
-                  "with the pressure let down first, or with the larger lines cut off elsewhere",
-                  r->grade_achieved, r->grade_required, d->row, d->because));
+        never ? SAY("work of the kind '%s' always needs positive isolation (blind, spade or "
+                    "removed pipe): %s is not enough",
+                    r->work, r->grade_achieved)
+              : SAY("%s falls short of %s, which the policy asks for: %s; %s%s", r->grade_achieved,
+                    r->grade_required, d->row, d->because,
+                    strstr(d->row, "release low") != NULL
+                        ? ""
+                        : ". It would ask for less with the pressure let down first, or with the "
+                          "larger lines cut off elsewhere"));
 }
 
 static void say_because(still_assembly *a)

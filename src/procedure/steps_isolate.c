@@ -173,8 +173,9 @@ static const char *supplies_of(still_script *s, uint32_t comp)
     for (size_t i = 0; i < n && text != NULL; i++) {
         const still_feed *f = &plant->feeds[feeds[i].feed];
         const char *isolator = still_text(plant, f->isolator);
-        text = SAY("%s%s%s%s%s", text, text[0] ? "; " : "", still_text(plant, f->id),
-                   isolator[0] ? ", " : "", isolator);
+        text = SAY("%s%s%s%s%s%s", text, text[0] ? "; " : "", still_text(plant, f->id),
+                   isolator[0] ? ", " : "", isolator,
+                   still_script_place(s, still_text(plant, f->place)));
     }
     return text != NULL && text[0] == '\0' ? "not in the plant file: find it" : text;
 }
@@ -186,10 +187,12 @@ static const char *held_off(still_script *s, uint32_t comp)
     if (!still_script_listed(s, comp))
         return SAY(
             " Its supply (%s) is not on the tag list: have it locked off as well, write that "
-            "lock down, and keep it off until the way back is done.",
+            "lock down, and keep it off until the way back is done. Try to start it then, its way "
+            "still open: nothing moves.",
             supplies_of(s, comp));
     return SAY(" Once it stands, switch off its supply (%s) and put your lock on at once, before "
-               "any valve of its line is touched.",
+               "any valve of its line is touched. Try to start it then, its way still open: "
+               "nothing moves.",
                supplies_of(s, comp));
 }
 
@@ -537,14 +540,18 @@ static const char *breach_words(still_script *s, const still_op *op)
     for (size_t i = 0; i < o->n_breaches && text != NULL; i++) {
         const still_on_the_way *b = &o->breaches[i];
         if (b->back || b->from != op->tag) continue;
-        const char *until = b->to != 0 ? SAY(" until tag %u is done", b->to)
-                            : b->told  ? " until a way out is opened below"
-                                       : "";
+        const char *until = b->to != 0                      ? SAY(" until tag %u is done", b->to)
+                            : b->told && b->segment->inside ? " until a way out is opened below"
+                                                            : "";
+        bool stays = b->to == 0 && b->rule == STILL_BREAKS_L6 && !b->segment->inside;
         if (until == NULL) return NULL;
         if (b->rule == STILL_BREAKS_L6)
             text =
-                SAY("%s From here liquid is shut in without relief at %s%s (rule L6, see the "
-                    "finding): go on without a pause.",
+                SAY(stays ? "%s From here liquid is shut in without relief at %s%s, beside the "
+                            "section, until this is opened again on the way back (rule L6, see the "
+                            "finding)."
+                          : "%s From here liquid is shut in without relief at %s%s (rule L6, see "
+                            "the finding): go on without a pause.",
                     text, b->segment->n_ids > 0 ? still_id_of(o->plant, b->segment->ids[0]) : "it",
                     until);
         else if (b->rule == STILL_BREAKS_P9)
@@ -742,7 +749,7 @@ static void let_heat_go(still_script *s)
     still_stepper_add(
         &s->step, id, 0,
         cooler == NULL ? NULL
-                       : SAY("Let %s cool down before its cooler side is closed off: leave that "
+                       : SAY("Let %s cool down before more of it is closed off: leave its cooler "
                              "side open (%s), with flow through it where it can be had, until a "
                              "thermometer on the metal of the warmer side reads no more than the "
                              "cooler side's own temperature in service, or the surroundings.",
@@ -783,7 +790,8 @@ static void isolate(still_script *s, bool outer, uint8_t *done)
         if (op->behind_relief) ready_what_is_full(s, done);
         if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
-        if (op->cools && warm && !cooled) {
+        /* With its last valve still open the warmer side keeps its pressure while it cools. */
+        if ((op->cools || op->warms) && warm && !cooled) {
             let_heat_go(s);
             cooled = true;
         }

@@ -85,7 +85,8 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
             : strcmp(op->from, "open") == 0
                 ? SAY("Check that %s stands open, and hang tag %u on it, to stay open.",
                       still_id_of(plant, comp), op->tag)
-                : SAY("Open %s slowly, and hang tag %u on it, to stay open.%s",
+                : SAY("Open %s slowly, and hang tag %u on it: only a step of this list shuts "
+                      "it.%s",
                       still_id_of(plant, comp), op->tag, still_script_seal(s, comp)),
             "Lets the section empty and stay without pressure.",
             "Flow heard or seen, then dying away.",
@@ -188,8 +189,10 @@ static void sweep(still_script *s, const still_room *room)
             ? NULL
             : SAY("Every drain dry and shut: sweep with the nitrogen, in by %s, out by each drain "
                   "in turn (%s), until the gas test at its end is within the site's limit. Then "
-                  "shut all, change the hose of %s back to the line of before, open it until the "
-                  "gauge stands at zero, and open the drains again as their tags say.",
+                  "shut all, the nitrogen at its regulator too, and let its hose off; change the "
+                  "hose of %s back to the line of before, and open it until the gauge stands at "
+                  "zero. What has been drained is taken away, closed; then open the drains again "
+                  "as their tags say, each with its end in sight over an empty tray.",
                   in, drains, in),
         "Vapour that is left burns, and draws air in where it runs out low down (rule E8).",
         "Gas test within the site's limit at every drain; then zero.",
@@ -273,8 +276,9 @@ static void drain_further(still_script *s, const still_room *room, const still_o
                                 "Stay with it.%s%s",
                                 still_script_way_words(s, way), held_by_hand(s, way), after),
                       "A low point of its own: it does not run out by the first drain.",
-                      flashes ? "Liquid, then vapour, then nothing; metal there warms up."
-                              : "Liquid, then drops, then nothing.",
+                      under_nitrogen(s, room) ? "Liquid, then gas: shut the drain at the first gas."
+                      : flashes ? "Liquid, then vapour, then nothing; metal there warms up."
+                                : "Liquid, then drops, then nothing.",
                       flashes ? "It stays cold or frosted: liquid is left. Wait and repeat."
                               : "It stops at once: the drain is plugged. Clear it.");
 }
@@ -296,8 +300,9 @@ static void drain_room(still_script *s, const still_room *room, uint8_t *done, b
                       still_script_way_words(s, &room->drain), held_by_hand(s, &room->drain), hot,
                       after),
             "Liquid left inside boils or runs out at the work.",
-            room->flashes ? "Liquid, then vapour, then nothing; metal at the low points warms up."
-                          : "Liquid, then drops, then nothing.",
+            under_nitrogen(s, room) ? "Liquid, then gas: shut the drain at the first gas."
+            : room->flashes ? "Liquid, then vapour, then nothing; metal at the low points warms up."
+                            : "Liquid, then drops, then nothing.",
             room->flashes ? "It stays cold or frosted: liquid is left. Wait and repeat."
                           : "It stops at once, or early: the drain is plugged, or nothing "
                             "follows from above. Clear it; less came than the list of "

@@ -410,11 +410,13 @@ static void take_off(still_script *s, const still_op *op, bool crack)
                   crack ? "and leave it cracked: it is opened fully only when the gas has been let "
                           "off"
                   : fills_cold
-                      ? SAY("and keep it so until both sides are equal and what it fills "
-                            "is cold through (frost), then bring it slowly to %s",
+                      ? SAY("wait until both sides are equal and what it fills is cold through "
+                            "(frost), then bring it slowly to %s",
                             to)
                       : SAY("wait until both sides are equal, then bring it slowly to %s", to),
-                  op->warms ? " Heat stays off at its source until flow runs on the cooler side."
+                  op->warms ? " What comes by it has to be cold (a thermometer on the pipe), its "
+                              "heat off at the source: "
+                              "else it stays shut and locked until flow runs on the cooler side."
                             : "",
                   sealed),
         stays ? "Removed by the person who put it on."

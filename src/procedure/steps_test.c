@@ -148,11 +148,10 @@ const char *still_script_connection(still_script *s)
                "to: ask.";
     return SAY(
         " Connection: by %s%s, cap off and valves opened for this alone, a person there.", text,
-        n > 1 ? ", each compartment by its own, the others let off and watched; where gas gets on "
-                "into another "
-                "by a check valve, that one is shut with it, and let off and emptied of gas by its "
-                "own"
-              : "");
+        n > 1
+            ? ", each compartment by its own, the others let off and watched; one that gas gets on "
+              "into over a check valve together with it, and let off by its own outlet"
+            : "");
 }
 
 /* A device that was opened inside and stands shut again, or on automatic: it parts what is tested.
