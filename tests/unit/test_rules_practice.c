@@ -87,7 +87,7 @@ static const kit_row rows[] = {
      {{"steps isolate", "Z-1 X Z-2 A-1 A-2"},
       {"back remove", "A-1 A-2 Z-1 Z-2"},
       {"says shut-down Take the heat off X first", "yes"},
-      {"says isolate leave that side open (A-1 and A-2)", "yes"}}},
+      {"says isolate leave its cooler side open (A-1 and A-2)", "yes"}}},
     {"N5_side_of_unknown_temperature_counts_as_the_warmer",
      HEATER("U", "S"),
      "X",
