@@ -77,6 +77,24 @@ static bool like_target(const still_assembly *a, uint32_t comp)
     return false;
 }
 
+/* One whose manual opening could be used instead of that of a device under a tag: id of that one,
+ * or NULL. */
+static const char *like_opened(const still_assembly *a, uint32_t comp)
+{
+    const still_comp *c = &a->plant->comps[comp];
+    if (c->cls != STILL_CLASS_VALVE || (still_kind_stops(c->kind) && still_by_hand(c))) return NULL;
+    const char *found = NULL;
+    for (size_t i = 0; i < a->record->n_points; i++) {
+        const still_point *p = &a->record->points[i];
+        uint32_t other = still_plant_find(a->plant, p->id).v;
+        if (other == comp) return NULL;
+        if (found != NULL || p->action != STILL_ACTION_OPEN || other == STILL_NONE) continue;
+        const still_comp *o = &a->plant->comps[other];
+        if (o->cls == c->cls && o->kind == c->kind && o->drive == c->drive) found = p->id;
+    }
+    return found;
+}
+
 static void visit(neighbourhood *h, size_t *tail, uint32_t port)
 {
     if (h->seen[port]) return;
@@ -124,20 +142,37 @@ static void walk_beyond(neighbourhood *h, uint32_t point, uint32_t outer)
     }
 }
 
+static bool is_near(const still_record *r, const char *place)
+{
+    bool near = place[0] != '\0' && strcmp(place, r->target_place) == 0;
+    for (size_t i = 0; i < r->n_points && !near && place[0] != '\0'; i++)
+        near = r->points[i].level > 0 && strcmp(place, r->points[i].place) == 0;
+    return near;
+}
+
 /* Live things that share a place with the target or a point. */
 static void same_place(neighbourhood *h)
 {
     still_assembly *a = h->a;
     const still_record *r = a->record;
     for (uint32_t comp = 0; comp < a->plant->n_comps && !a->failed; comp++) {
-        const char *place = still_point_place(a->plant, comp); /* a pipe stands where its ends do */
         uint8_t cls = a->plant->comps[comp].cls;
-        if (place[0] == '\0' || h->mark[comp] != 0) continue;
-        bool near = strcmp(place, r->target_place) == 0;
-        for (size_t i = 0; i < r->n_points && !near; i++)
-            near = r->points[i].level > 0 && strcmp(place, r->points[i].place) == 0;
+        const still_comp *c = &a->plant->comps[comp];
+        bool pipe = cls == STILL_CLASS_SPOOL;
+        bool near = h->mark[comp] == 0 && is_near(r, still_comp_t(a->plant, comp, STILL_T_PLACE));
+        /* A pipe stands where one of its ends does, too. */
+        for (int end = 0; end < (pipe ? 2 : 0) && h->mark[comp] == 0; end++) {
+            uint32_t at = a->plant->ports[end == 0 ? c->a : c->b].comp;
+            near = near || is_near(r, still_comp_t(a->plant, at, STILL_T_PLACE));
+        }
         if (!near) continue;
-        if (like_target(a, comp))
+        const char *opened = like_opened(a, comp);
+        if (opened != NULL)
+            list_live(h, comp, true,
+                      SAY("%s at the same place: of the same kind as %s, whose manual opening is "
+                          "used; leave it alone",
+                          still_describe_named(a->arena, a->plant, comp), opened));
+        else if (like_target(a, comp))
             list_live(
                 h, comp, true,
                 SAY("%s at the same place: of the same kind as what is opened, do not open it",
@@ -190,6 +225,10 @@ void still_assemble_live(still_assembly *a)
     }
     for (uint32_t i = 0; i < a->iso->inside.n; i++) h.mark[a->iso->inside.items[i]] = 1;
     for (uint32_t i = 0; i < a->iso->points.n; i++) h.mark[a->iso->points.items[i]] = 1;
+    /* Pipes between are let off as well; valves there can still be taken for a point. */
+    for (uint32_t i = 0; i < a->iso->between.n; i++)
+        if (plant->comps[a->iso->between.items[i]].cls == STILL_CLASS_SPOOL)
+            h.mark[a->iso->between.items[i]] = 1;
     for (uint32_t i = 0; i < a->iso->points.n; i++) {
         if (!a->iso->info[i].live) continue;
         walk_beyond(&h, a->iso->points.items[i], a->iso->info[i].outer_port);

@@ -181,7 +181,8 @@ void still_assemble_order(still_assembly *a)
     }
     if (n > 0) memcpy(all, r->closed_in, n * sizeof all[0]);
     for (size_t i = 0; i < a->notes.n_breaches && !a->failed; i++) {
-        if (list[i].rule == STILL_BREAKS_L6 && !list[i].told) shut_in(a, &list[i], &all[n++]);
+        if (list[i].rule == STILL_BREAKS_L6 && list[i].told == NULL)
+            shut_in(a, &list[i], &all[n++]);
         if (list[i].rule == STILL_BREAKS_P9) machine(a, &list[i]);
         if (list[i].rule == STILL_BREAKS_D4) equipment(a, &list[i]);
     }

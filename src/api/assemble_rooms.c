@@ -102,7 +102,7 @@ static const char *way_out(still_assembly *a, const still_puddle *p, const still
                boils, before);
 }
 
-static bool fill_pocket(still_assembly *a, const still_puddle *p, still_pocket *out)
+static bool fill_pocket(still_assembly *a, const still_puddle *p, bool stays, still_pocket *out)
 {
     const still_plant *plant = a->plant;
     *out =
@@ -118,7 +118,8 @@ static bool fill_pocket(still_assembly *a, const still_puddle *p, still_pocket *
     out->evaporate = id_or_none(a, p->evaporate);
     out->suction = p->boils ? id_or_none(a, a->notes.receiver) : "";
     if (out->loosen == NULL) return false;
-    out->how = way_out(a, p, out);
+    out->how =
+        stays ? "it stays there, up to the bleed: nothing is opened here" : way_out(a, p, out);
     return out->how != NULL;
 }
 
@@ -126,8 +127,11 @@ static bool fill_pockets(still_assembly *a, const still_room *room, still_compar
 {
     still_pocket *pockets = STILL_ARENA_NEW(a->arena, room->n_puddles, still_pocket);
     if (pockets == NULL) return false;
+    bool blinds = false;
+    for (uint32_t i = 0; i < a->iso->points.n; i++) blinds = blinds || a->iso->info[i].positive;
+    bool stays = still_room_keeps_full(room, blinds);
     for (size_t i = 0; i < room->n_puddles; i++)
-        if (!fill_pocket(a, &room->puddles[i], &pockets[i])) return false;
+        if (!fill_pocket(a, &room->puddles[i], stays, &pockets[i])) return false;
     c->pockets = pockets;
     c->n_pockets = room->n_puddles;
     return true;

@@ -72,6 +72,16 @@ static inline bool still_room_is_open(const still_room *room)
     return room->open_air && !room->work;
 }
 
+/** A compartment between that has no drain but its bleed stays full up to it, where nobody opens
+ * it: what passes a valve then shows at once.
+ *  @param blinds  joints are opened for blinds */
+static inline bool still_room_keeps_full(const still_room *room, bool blinds)
+{
+    return !blinds && room->between && room->prove.n > 0 && room->n_further == 0 &&
+           (room->drain.n == 0 ||
+            room->drain.items[room->drain.n - 1] == room->prove.items[room->prove.n - 1]);
+}
+
 /** A port of it, the inner ports of the devices that part it among them. */
 static inline bool still_room_has(const still_room *room, uint32_t port)
 {

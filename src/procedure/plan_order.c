@@ -361,11 +361,9 @@ static void lock_stations(still_order *o)
 
 bool still_order_keeps_full(const still_order *o, const still_room *room)
 {
-    for (uint32_t i = 0; i < o->n_ops; i++)
-        if (o->ops[i].late) return false;
-    return room->between && room->prove.n > 0 && room->n_further == 0 &&
-           (room->drain.n == 0 ||
-            room->drain.items[room->drain.n - 1] == room->prove.items[room->prove.n - 1]);
+    bool blinds = false;
+    for (uint32_t i = 0; i < o->n_ops; i++) blinds = blinds || o->ops[i].late;
+    return still_room_keeps_full(room, blinds);
 }
 
 /* Valves on a way to an outlet: opened when pressure is let off. */

@@ -95,8 +95,7 @@ static inline still_outway still_bleed_way(const still_iso_bleed *bleed)
 bool still_bleed_of_station(const still_isolation *iso, const still_iso_bleed *bleed);
 /** A hand valve on such a way that can be locked open. */
 bool still_bleed_lockable(const still_plant *plant, uint32_t comp);
-/** A compartment between that has no drain but its bleed, and that nobody opens, stays full up to
- * it: what passes a valve then shows at once. Not where a joint is opened for a blind. */
+/** still_room_keeps_full, by the blinds of this order. */
 bool still_order_keeps_full(const still_order *order, const still_room *room);
 /** What picks ops. */
 typedef bool still_op_is(const still_op *op);

@@ -67,7 +67,8 @@ typedef struct still_on_the_way {
     const still_shut_in *segment;
     uint32_t from, to; /**< from the point with this tag on until that one is done; `to` 0: it
                           stands so at the end */
-    bool told;         /**< L6: lies in a segment that is shut in at the end, and is told there */
+    const still_shut_in *told; /**< L6: lies in this segment, which is shut in at the end and told
+                                  there; NULL = it does not */
 } still_on_the_way;
 enum { STILL_BREAKS_D4, STILL_BREAKS_P9, STILL_BREAKS_L6 };
 

@@ -138,7 +138,7 @@ void still_script_hot_gas(still_script *s)
                   ids),
         "What is opened inside is opened only once hot gas is held off (rule E1): it would push "
         "into the section, and knock (rule P8).",
-        "The pipe is as cold as the section, and stays so.",
+        "The thermometer does not rise; no flow.",
         "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, "
         "and "
         "plan anew with what was closed for it.");

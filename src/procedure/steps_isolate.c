@@ -35,10 +35,12 @@ const char *still_script_ops(still_script *s, still_op_is *which)
 static void see_open_inside(still_script *s)
 {
     const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->iso->inside.n, uint32_t);
+    uint32_t n_inside = o->iso->inside.n, all = n_inside + o->iso->between.n;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, all, uint32_t);
     if (list == NULL) s->step.failed = true;
-    for (uint32_t i = 0; i < o->iso->inside.n && list != NULL; i++) {
-        uint32_t comp = o->iso->inside.items[i];
+    for (uint32_t i = 0; i < all && list != NULL; i++) {
+        uint32_t comp =
+            i < n_inside ? o->iso->inside.items[i] : o->iso->between.items[i - n_inside];
         const still_comp *c = &o->plant->comps[comp];
         unsigned now = still_position_now(o->plant, o->state, comp);
         bool by_hand =
@@ -331,8 +333,9 @@ static void openings_driven_open(still_script *s)
         ids == NULL
             ? NULL
             : SAY("Have %s driven open by control, and see %s open at the device, before the "
-                  "feed is shut; when supplies go off, the manual opening follows without a "
-                  "pause.",
+                  "feed is shut; one person stays at the manual openings, in touch: when supplies "
+                  "go "
+                  "off, they follow without a pause.",
                   ids, n == 1 ? "it" : "them"),
         "What shuts inside parts the section: a part that is shut in does not empty, and no gauge "
         "elsewhere shows it (rules P2, L6).",
@@ -511,22 +514,60 @@ static bool locked_already(const still_script *s, const still_feed *f)
     return false;
 }
 
+static bool lockable_feed(const still_plant *plant, uint32_t feed)
+{
+    uint8_t lockable = plant->feeds[feed].lockable;
+    return lockable == STILL_LOCKABLE_YES || lockable == STILL_LOCKABLE_ASSUMED;
+}
+
+const char *still_script_feed(still_script *s, uint32_t feed)
+{
+    const still_feed *f = &s->order->plant->feeds[feed];
+    const char *isolator = still_text(s->order->plant, f->isolator);
+    const char *id = still_text(s->order->plant, f->id);
+    return isolator[0] == '\0' ? id : SAY("%s (feed %s)", isolator, id);
+}
+
+/* " With HV-611 shut …": what stood open by its supply shuts now (L6). */
+static const char *shuts_with_it(still_script *s, const still_feed *f)
+{
+    const still_order *o = s->order;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, f->n_refs, uint32_t);
+    for (uint32_t i = 0; i < f->n_refs && list != NULL; i++)
+        for (uint32_t k = 0; k < o->n_ops; k++)
+            if (o->ops[k].opening && o->ops[k].override &&
+                o->ops[k].comp == o->plant->refs[f->ref0 + i])
+                list[n++] = o->ops[k].comp;
+    if (list == NULL) return NULL;
+    return n == 0 || o->receiver == STILL_NONE
+               ? ""
+               : SAY(" What stands open by it may shut now (%s), and shut liquid in against what "
+                     "the pump-down has shut: one person stands at the manual openings, in touch, "
+                     "and what is left of that goes on without a pause.",
+                     still_join_all(s->arena, o->plant, list, n));
+}
+
 static void isolate_feed(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
     const still_feed *f = &plant->feeds[op->feed];
-    const char *isolator = still_text(plant, f->isolator);
     bool locked = locked_already(s, f), was_off = strcmp(op->from, "off") == 0;
+    const char *shuts = shuts_with_it(s, f), *name = still_script_feed(s, op->feed);
     still_step *step = still_stepper_add(
         &s->step, still_text(plant, f->id), op->tag,
-        SAY("%s %s%s%s: %s.%s", locked || was_off ? "Check that" : "Switch off",
-            isolator[0] ? isolator : still_text(plant, f->id),
-            still_script_place(s, still_text(plant, f->place)),
-            locked    ? " is off, with your lock on it since the machine was stopped"
-            : was_off ? " is off"
-                      : "",
-            still_describe_feed(s->arena, plant, op->feed),
-            locked ? "" : " Where nobody stays beside it, put your lock on at once."),
+        shuts == NULL || name == NULL
+            ? NULL
+            : SAY("%s %s%s%s: %s.%s%s", locked || was_off ? "Check that" : "Switch off", name,
+                  still_script_place(s, still_text(plant, f->place)),
+                  locked    ? " is off, with your lock on it since the machine was stopped"
+                  : was_off ? " is off"
+                            : "",
+                  still_describe_feed(s->arena, plant, op->feed),
+                  locked ? ""
+                  : lockable_feed(plant, op->feed)
+                      ? " Put your lock on at once."
+                      : " It can't be locked: somebody stays beside it.",
+                  shuts),
         "What it drives can't move or heat by itself any more.", "The isolator stands in off.",
         "It does not switch off or can't be held: stop; the plan does not hold.");
     still_script_change(step, op->from, "off");
@@ -540,20 +581,25 @@ static const char *breach_words(still_script *s, const still_op *op)
     for (size_t i = 0; i < o->n_breaches && text != NULL; i++) {
         const still_on_the_way *b = &o->breaches[i];
         if (b->back || b->from != op->tag) continue;
-        const char *until = b->to != 0                      ? SAY(" until tag %u is done", b->to)
-                            : b->told && b->segment->inside ? " until a way out is opened below"
-                                                            : "";
+        const char *until = b->to != 0 ? SAY(" until tag %u is done", b->to)
+                            : b->told != NULL && b->segment->inside
+                                ? " until a way out is opened below"
+                                : "";
+        const char *at = b->rule == STILL_BREAKS_L6 && b->segment->n_ids > 0
+                             ? still_id_of(o->plant, b->segment->ids[0])
+                             : "it";
         bool stays = b->to == 0 && b->rule == STILL_BREAKS_L6 && !b->segment->inside;
         if (until == NULL) return NULL;
         if (b->rule == STILL_BREAKS_L6)
-            text =
-                SAY(stays ? "%s From here liquid is shut in without relief at %s%s, beside the "
-                            "section, until this is opened again on the way back (rule L6, see the "
-                            "finding)."
-                          : "%s From here liquid is shut in without relief at %s%s (rule L6, see "
-                            "the finding): go on without a pause.",
-                    text, b->segment->n_ids > 0 ? still_id_of(o->plant, b->segment->ids[0]) : "it",
-                    until);
+            text = SAY(
+                stays ? "%s From here liquid is shut in without relief at %s%s, beside the "
+                        "section, until this is opened again on the way back (rule L6, see the "
+                        "finding of %s)."
+                      : "%s From here liquid is shut in without relief at %s%s (rule L6, see "
+                        "the finding of %s): go on without a pause.",
+                text, at, until,
+                b->told == NULL || b->told->n_ids == 0 ? at
+                                                       : still_id_of(o->plant, b->told->ids[0]));
         else if (b->rule == STILL_BREAKS_P9)
             text = SAY("%s From here %s has no open way%s (rule P9, see the finding): it stands "
                        "still and is held off first.",
@@ -619,11 +665,11 @@ static const char *relief_words(still_script *s, const still_op *op)
     if (left == NULL || ways == NULL) return NULL;
     return left[0] == '\0'
                ? ""
-               : SAY(" Not empty yet: %s. Let it off without a pause once this is closed%s%s; "
-                     "one person stays here with the key: while no flow is seen there and pressure "
-                     "rises, "
-                     "open "
-                     "%s again.",
+               : SAY(" Not empty yet, and by now perhaps at what opens its relief valve: %s; read "
+                     "the gauge first, hose and its end to match. Let it off without a pause once "
+                     "this is closed%s%s; one person stays here with the key: while no flow is "
+                     "seen "
+                     "there and pressure rises, open %s again.",
                      left, ways[0] ? ", " : "", ways, still_id_of(s->order->plant, op->comp));
 }
 
@@ -805,12 +851,6 @@ static void isolate(still_script *s, bool outer, uint8_t *done)
     }
 }
 
-static bool lockable_feed(const still_plant *plant, uint32_t feed)
-{
-    uint8_t lockable = plant->feeds[feed].lockable;
-    return lockable == STILL_LOCKABLE_YES || lockable == STILL_LOCKABLE_ASSUMED;
-}
-
 /* What hangs there from the plan before stays, under its new number. */
 static void keep_hung(still_script *s, const still_op *op, const char *id, const char *state,
                       bool lock)
@@ -842,7 +882,8 @@ static void lock_and_tag(still_script *s, bool outer)
         const char *state = feed          ? "off"
                             : op->opening ? "open"
                                           : still_point_position(s->arena, plant, op->point);
-        if (state == NULL) {
+        const char *name = feed ? still_script_feed(s, op->feed) : id;
+        if (state == NULL || name == NULL) {
             s->step.failed = true;
             return;
         }
@@ -852,11 +893,11 @@ static void lock_and_tag(still_script *s, bool outer)
         }
         still_stepper_add(
             &s->step, id, op->tag,
-            feed && locked_already(s, &plant->feeds[op->feed])
-                ? SAY("See your lock on %s, %s, and hang tag %u on it.", id, state, op->tag)
+            feed && lock
+                ? SAY("See your lock on %s, %s, and hang tag %u on it.", name, state, op->tag)
             : lock
                 ? SAY("Lock %s %s with your own lock, and hang tag %u on it.", id, state, op->tag)
-                : SAY("Hang tag %u on %s, to stay %s.", op->tag, id, state),
+                : SAY("Hang tag %u on %s, to stay %s.", op->tag, name, state),
             op->opening ? "It must stay open while the section is apart."
                         : "Nobody can undo it by mistake.",
             lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",
@@ -940,12 +981,11 @@ static void fit_blinds(still_script *s)
                       "has parted; the blank of full rating in place.",
                       id, place),
             joint_bled(s, op)
-                ? "From here on nothing but steel stands between the work and what lies outside."
-                : "From here on nothing but steel stands between the work and what lies outside. "
-                  "No "
-                  "bleed shows what passes the valve outside (see the finding, I2): part the joint "
-                  "as "
-                  "if it stood under pressure.",
+                ? "See the bleeds on both its sides open and nothing coming; where one has none "
+                  "(see the findings, I2), part the joint as if it stood under pressure."
+                : "No bleed shows what passes the valve outside (see the finding, I2): part the "
+                  "joint "
+                  "as if it stood under pressure.",
             "The joint parts without a hiss; the blank shows, all bolts are in.",
             "Anything comes: tighten the bolts again, leave; the stage before was not proved.");
         still_script_change(step, op->from, to != NULL ? to : "");
@@ -964,7 +1004,8 @@ static void fit_blinds(still_script *s)
     still_stepper_add(
         &s->step, "", 0,
         "Look at every blank, spade and open end: right place, full rating, all bolts "
-        "in; zero still stands on the gauges.",
+        "in; zero still stands where a gauge shows it, elsewhere the bleed is open and nothing "
+        "comes.",
         "The work relies on them alone from here on.", "As on the diagram.",
         "Anything else: stop, put it right, prove zero again.");
 }

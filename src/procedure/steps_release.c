@@ -89,7 +89,9 @@ static void open_way(still_script *s, const still_outway *way, uint8_t *done)
                       "it.%s",
                       still_id_of(plant, comp), op->tag, still_script_seal(s, comp)),
             "Lets the section empty and stay without pressure.",
-            "Flow heard or seen, then dying away.",
+            s->pumped ? "Little or nothing, since it has been pumped down. Read the gauge before: "
+                        "below atmosphere let dry nitrogen in first, or air is drawn in."
+                      : "Flow heard or seen, then dying away.",
             SAY("No flow: the way may be plugged. Silence is not empty: prove it before you trust "
                 "it.%s",
                 s->reopen != NULL ? s->reopen : ""));
@@ -208,16 +210,22 @@ static void nitrogen_first(still_script *s, const still_room *room)
     const char *gauge = room->gauge == STILL_NONE
                             ? "a gauge on the nitrogen line"
                             : SAY("gauge %s", still_text(plant, plant->gauges[room->gauge].id));
-    const char *limit = still_script_test_limit(s);
+    const char *limit = still_script_test_limit(s), *behind = still_script_ways_behind(s, room);
+    const char *also = behind == NULL || behind[0] == '\0'
+                           ? behind
+                           : SAY(" Before that shut %s as well, and keep it so until the nitrogen "
+                                 "is off again: gas "
+                                 "and liquid get there over check valves, and would be pushed out.",
+                                 behind);
     still_stepper_add(
         &s->step, still_id_of(plant, room->air_in), 0,
-        gauge == NULL || limit == NULL
+        gauge == NULL || limit == NULL || also == NULL
             ? NULL
             : SAY("Dry nitrogen follows it by %s: with every drain still shut, shut the valve "
                   "there, "
-                  "change its hose to dry nitrogen by a regulator (%s), open it again, and see "
-                  "%s slightly above atmosphere.",
-                  still_id_of(plant, room->air_in), limit, gauge),
+                  "change its hose to dry nitrogen by a regulator (%s), open it again, and see %s "
+                  "slightly above atmosphere.%s",
+                  still_id_of(plant, room->air_in), limit, gauge, also),
         "What drains draws gas in behind it: air burns with it, and nothing at all sucks a vessel "
         "in.",
         "Slightly above atmosphere, and it stays so.",
@@ -250,6 +258,7 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
                   hot),
         "Stored pressure of the section.",
         full             ? "A little liquid or gas, then no more flow."
+        : s->pumped      ? "Little or nothing: it has been pumped down."
         : room->vent_wet ? "Liquid, then vapour; then no more flow."
         : room->gauge != STILL_NONE
             ? SAY("Gauge %s falls steadily; then no more flow.",
@@ -343,6 +352,7 @@ static void enter(still_script *s, const still_room *room)
     bool oil = still_room_oil(s->order->plant, room) != STILL_OIL_NONE && room->liquid &&
                !still_order_keeps_full(s->order, room);
     s->burning = room_burns(s, room);
+    s->pumped = still_script_empties_to_receiver(s, room);
     s->oil_room = oil && !still_oil_drain(s->order->plant, room, two) ? room : NULL;
 }
 

@@ -19,7 +19,7 @@ static const char *id_of(const still_script *s, const still_op *op)
 
 /* A valve of a way out goes back to where it stood: shut, as a rule. What was found open stays so:
  * it may be the stop valve behind a relief valve. */
-static void shut_op(still_script *s, const still_op *op, uint32_t n_valves)
+static void shut_op(still_script *s, const still_op *op, uint32_t n_valves, bool full)
 {
     const char *id = still_id_of(s->order->plant, op->comp);
     bool open = strcmp(op->home, "open") == 0 || strcmp(op->home, "throttled") == 0;
@@ -38,15 +38,17 @@ static void shut_op(still_script *s, const still_op *op, uint32_t n_valves)
                   id, op->locked ? ", shut it," : "", op->tag,
                   n_valves > 1 ? " Of two in series the inner one is shut first." : "",
                   unknown ? " How it stood before is not in the plant file: ask." : ""),
-        open ? "It stood so before the work, and may belong to a relief path."
-             : "The way out is closed before anything is let in.",
+        open   ? "It stood so before the work, and may belong to a relief path."
+        : full ? "The way out is closed before anything is let in. From here the liquid behind it "
+                 "is shut in without relief (rule L6): go on to the first lock without a pause."
+               : "The way out is closed before anything is let in.",
         open ? "It stands as it was found." : "Shut to a firm stop.",
         "It does not shut: do not go on; the section stays isolated.");
     still_script_change(step, "open", to);
 }
 
 /* Valves of one way shut from the work outward, then cap or plug on the outlet. */
-static void close_way(still_script *s, const still_outway *way, uint8_t *done)
+static void close_way(still_script *s, const still_outway *way, uint8_t *done, bool full)
 {
     const still_plant *plant = s->order->plant;
     uint32_t n_valves = 0;
@@ -67,7 +69,7 @@ static void close_way(still_script *s, const still_outway *way, uint8_t *done)
                               "The valve before it may pass.", "It is on and tight.",
                               "It is missing or damaged: do not go on without one.");
         } else if (op != NULL) {
-            shut_op(s, op, n_valves);
+            shut_op(s, op, n_valves, full);
         }
     }
 }
@@ -141,16 +143,17 @@ static void close_ways(still_script *s, bool between, uint8_t *done)
     for (size_t i = 0; i < o->rooms->n_rooms; i++) {
         if (o->rooms->rooms[i].between != between || still_room_is_open(&o->rooms->rooms[i]))
             continue;
-        for (uint32_t k = 0; k < o->rooms->rooms[i].n_further; k++)
-            close_way(s, &o->rooms->rooms[i].further[k], done);
-        close_way(s, &o->rooms->rooms[i].drain, done);
-        close_way(s, &o->rooms->rooms[i].prove, done);
-        close_way(s, &o->rooms->rooms[i].vent, done);
+        const still_room *room = &o->rooms->rooms[i];
+        bool full = still_order_keeps_full(o, room);
+        for (uint32_t k = 0; k < room->n_further; k++) close_way(s, &room->further[k], done, full);
+        close_way(s, &room->drain, done, full);
+        close_way(s, &room->prove, done, full);
+        close_way(s, &room->vent, done, full);
     }
     for (uint32_t i = 0; i < o->iso->n_bleeds && between; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
-        close_way(s, &way, done);
+        close_way(s, &way, done, false);
     }
 }
 
@@ -431,8 +434,9 @@ static void take_off(still_script *s, const still_op *op, bool crack)
               "must have a way out.",
         stays ? "It stands closed; nothing comes."
               : "Even pressure, no knocking, no leak at the joint.",
-        stays ? "It does not stay closed: lock it again, find out why."
-              : "It knocks, frosts or leaks: shut it again, wait, find out why.");
+        stays  ? "It does not stay closed: lock it again, find out why."
+        : cold ? "It knocks or leaks: shut it again, wait, find out why."
+               : "It knocks, frosts or leaks: shut it again, wait, find out why.");
     const char *at = still_point_position(s->arena, plant, op->point);
     still_script_change(step, at != NULL ? at : "", to);
 }
@@ -521,6 +525,18 @@ static uint32_t first_way_off(const still_order *o)
     return first;
 }
 
+/* "controls of SOL-1 at closed first, on hand; ": what it drives must not move by itself. */
+static const char *controls_first(still_script *s, uint32_t feed)
+{
+    const still_plant *plant = s->order->plant;
+    const still_feed *f = &plant->feeds[feed];
+    const char *list = still_join_all(s->arena, plant, plant->refs + f->ref0, f->n_refs);
+    if (list == NULL) s->step.failed = true;
+    return f->n_refs == 0 || list == NULL
+               ? ""
+               : SAY("with the controls of %s on hand, at off or closed, ", list);
+}
+
 static void reopen(still_script *s)
 {
     const still_order *o = s->order;
@@ -554,7 +570,8 @@ static void reopen(still_script *s)
         if (op->feed == STILL_NONE) continue;
         still_step *step = still_stepper_add(
             &s->step, id_of(s, op), op->tag,
-            SAY("Take your lock and tag %u off %s and switch it on.", op->tag, id_of(s, op)),
+            SAY("Take your lock and tag %u off %s; %sswitch it on.", op->tag,
+                still_script_feed(s, op->feed), controls_first(s, op->feed)),
             "Removed by the person who put it on; supplies come after the valves.", "It is on.",
             "Something moves unasked: switch off, find out why.");
         still_script_change(step, "off", "on");
@@ -619,14 +636,15 @@ still_status still_steps_restore(still_record *record, still_arena *arena, const
         close_ways(s, true, done);
     }
     still_script_test(s, bleeds_between(order));
+    break_vacuum(s);
+    still_script_connection_off(s);
+    still_script_return_again(s);
+    /* What passed a valve showed at these all the while. */
     if (bleeds_between(order)) {
         s->step.stage = 2;
         s->step.phase = "close-up";
         close_ways(s, true, done);
     }
-    break_vacuum(s);
-    still_script_connection_off(s);
-    still_script_return_again(s);
     reopen(s);
     sequences_on(s, record);
     register_closed(s);

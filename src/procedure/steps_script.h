@@ -13,6 +13,7 @@ typedef struct still_script {
     bool burning;               /**< what leaves by the way that is opened now burns */
     const still_room *oil_room; /**< compartment that is let off now, where oil is expected and no
                                    self-closing valve is fitted for it (E9); else NULL */
+    bool pumped;                /**< what is let off now has been pumped down */
     const char *reopen; /**< what to do while a way out gives no flow; NULL = nothing more */
     bool restrained;    /**< stored energies, springs and heat have been seen to */
 } still_script;
@@ -44,6 +45,8 @@ const char *still_script_why_stopped(const still_script *s, uint32_t comp);
 bool still_script_stopped(const still_script *s, uint32_t comp);
 /** A feed of it is on the tag list. */
 bool still_script_listed(const still_script *s, uint32_t comp);
+/** "switch 1 of LP-1 (feed LP-1)": what is switched off and locked. NULL when memory is out. */
+const char *still_script_feed(still_script *s, uint32_t feed);
 /** Tag of a feed, or 0. */
 uint32_t still_script_feed_tag(const still_order *order, uint32_t feed);
 /** What a step moves; step NULL = it failed. */
@@ -97,6 +100,12 @@ uint32_t still_script_free_end(const still_script *s, uint32_t pipe);
 void still_script_return_opening(still_script *s, const still_op *op);
 /** The same of all that the tests have opened again. */
 void still_script_return_again(still_script *s);
+/** "OB-61 and OB-13": outlets of the work's space where gas is joined; "" = none. NULL when memory
+ * is out. */
+const char *still_script_outlets(still_script *s);
+/** "BV-10": valves of ways out of what a compartment can empty into over check valves; "" = none.
+ * NULL when memory is out. */
+const char *still_script_ways_behind(still_script *s, const still_room *room);
 /** Test gas and vacuum off, ways out shut and capped, before the first point is opened. */
 void still_script_connection_off(still_script *s);
 /** The test against blinds, before they come out. */

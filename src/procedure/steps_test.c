@@ -117,15 +117,17 @@ static void warm_first(still_script *s)
         "It is cold: wait. Nothing is re-pressurised.");
 }
 
-static void strength_test(still_script *s)
+static void strength_test(still_script *s, const char *joined)
 {
     const char *numbers = figures(s);
     still_stepper_add(
         &s->step, "", 0,
-        numbers == NULL ? NULL
-                        : SAY("Strength test, where a part was changed, welded or taken to pieces: "
-                              "with dry nitrogen, people away, raised in steps.%s",
-                              numbers),
+        numbers == NULL || joined == NULL
+            ? NULL
+            : SAY("Strength test, where a part was changed, welded or taken to pieces: "
+                  "with dry nitrogen by a regulator with a relief valve behind it, set "
+                  "for that pressure; people away, raised in steps.%s%s",
+                  numbers, joined),
         "A part that is not strong enough shows now, with nothing dangerous inside.",
         "Pressure holds, nothing gives way.",
         "It falls, or something moves: let it off from afar; the section stays isolated.");
@@ -193,27 +195,37 @@ void still_script_return_opening(still_script *s, const still_op *op)
                   id, op->tag)
             : SAY("Return %s to %s and take off tag %u.", id, to, op->tag),
         "Before any feed is opened: a forgotten override lets the feed straight through.",
-        "Stands as it stood before the work.", "It does not go back: the section stays isolated.");
+        op->override
+            ? "Its mark or indicator shows how it stands without supply: as before the work."
+            : "Stands as it stood before the work.",
+        "It does not go back: the section stays isolated.");
     still_script_change(step, "open", to);
 }
 
-void still_script_connection_off(still_script *s)
+const char *still_script_outlets(still_script *s)
 {
     const still_rooms *rooms = s->order->rooms;
     uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, rooms->n_rooms, uint32_t);
-    if (list == NULL) s->step.failed = true;
-    for (size_t i = 0; i < rooms->n_rooms && list != NULL; i++) {
+    if (list == NULL) return NULL;
+    for (size_t i = 0; i < rooms->n_rooms; i++) {
         const still_room *room = &rooms->rooms[i];
         const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
         if (!room->between && !still_room_is_open(room) && way->n > 0)
             list[n++] = way->items[way->n - 1];
     }
-    if (n == 0) return;
+    return n == 0 ? "" : still_join_all(s->arena, s->order->plant, list, n);
+}
+
+void still_script_connection_off(still_script *s)
+{
+    const char *outlets = still_script_outlets(s);
+    if (outlets == NULL) s->step.failed = true;
+    if (outlets == NULL || outlets[0] == '\0') return;
     still_stepper_add(
         &s->step, "", 0,
         SAY("Test gas, vacuum and their hoses off: shut the valves before %s, and cap or plug "
             "each again.",
-            still_join_all(s->arena, s->order->plant, list, n)),
+            outlets),
         "Every way out is shut before anything is let in (rule P6).", "On and tight.",
         "One is missing or does not shut: the section stays isolated.");
 }
@@ -236,17 +248,19 @@ void still_script_test(still_script *s, bool bleeds_between)
     s->step.phase = "leak-test";
     /* Against blinds it was warmed, and proved strong enough, before they came out. */
     if (!blinds) warm_first(s);
-    if (!blinds) strength_test(s);
+    if (!blinds) strength_test(s, joined);
     open_again(s);
     still_stepper_add(
         &s->step, "", 0,
         pressure == NULL || joined == NULL ? NULL
         : bleeds_between
-            ? SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
+            ? SAY("Leak test with dry nitrogen by a regulator with a relief valve behind it, %s, "
+                  "within the rating of every point and as the "
                   "local code and the site ask. The bleeds between stay open: what passes a valve "
                   "toward the plant shows there.%s",
                   pressure, joined)
-            : SAY("Leak test with dry nitrogen, %s, within the rating of every point and as the "
+            : SAY("Leak test with dry nitrogen by a regulator with a relief valve behind it, %s, "
+                  "within the rating of every point and as the "
                   "local code and the site ask. The points are not proved against test "
                   "pressure.%s",
                   pressure, joined),
@@ -274,6 +288,14 @@ static uint32_t ways_within(const still_script *s, uint32_t **list)
     return n;
 }
 
+static bool opened_valve(const still_script *s)
+{
+    const still_targets *targets = s->order->iso->zone.targets;
+    for (size_t i = 0; i < targets->n; i++)
+        if (s->order->plant->comps[targets->items[i].comp].cls == STILL_CLASS_VALVE) return true;
+    return false;
+}
+
 void still_script_test_blinds(still_script *s)
 {
     const char *numbers = figures(s);
@@ -289,6 +311,10 @@ void still_script_test_blinds(still_script *s)
             : SAY("Shut %s for the time of the test, the gas joined at an outlet there, and open "
                   "again after it.",
                   shut);
+    const char *valve = opened_valve(s)
+                            ? " A valve that was opened stands open for it by its stem, or each of "
+                              "its sides is tested, and let off, by itself."
+                            : "";
     s->step.phase = "leak-test";
     warm_first(s);
     still_stepper_add(
@@ -296,11 +322,12 @@ void still_script_test_blinds(still_script *s)
         numbers == NULL || how == NULL
             ? NULL
             : SAY("Where a part was changed, welded or taken to pieces test its strength, and leak "
-                  "test what was opened, with dry nitrogen against the blinds, within their rating "
+                  "test what was opened, with dry nitrogen by a regulator with a relief valve "
+                  "behind it, against the blinds, within their rating "
                   "and "
                   "as the local code and the site ask; then let the gas off down to zero. %s "
-                  "Bleeds on the other side of the blinds stay open.%s",
-                  how, numbers),
+                  "Bleeds on the other side of the blinds stay open.%s%s",
+                  how, valve, numbers),
         "The blinds part it from the plant while it is tested; with the bleeds open a valve that "
         "passes shows.",
         "Pressure holds for the time asked; then zero, and nothing comes at a bleed.",

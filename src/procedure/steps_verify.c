@@ -59,40 +59,65 @@ static void add_ways(const still_script *s, const still_room *room, uint32_t *li
     }
 }
 
+/* Compartments that one can empty into over check valves and the like, itself first.
+ * @return in the arena, NULL when memory is out */
+static const still_room **reached_from(still_script *s, const still_room *room, uint32_t *n)
+{
+    const still_order *o = s->order;
+    size_t n_rooms = o->rooms->n_rooms;
+    const still_room **queue = STILL_ARENA_NEW(s->arena, n_rooms + 1, const still_room *);
+    uint8_t *seen = STILL_ARENA_NEW(s->arena, n_rooms + 1, uint8_t);
+    *n = 0;
+    if (queue == NULL || seen == NULL) return NULL;
+    seen[room - o->rooms->rooms] = 1;
+    queue[(*n)++] = room;
+    for (uint32_t head = 0; head < *n; head++)
+        for (uint32_t i = 0; i < queue[head]->n_ports; i++) {
+            const still_room *next = behind(s, queue[head], queue[head]->ports[i]);
+            if (next == NULL || next->between || seen[next - o->rooms->rooms]) continue;
+            seen[next - o->rooms->rooms] = 1;
+            queue[(*n)++] = next;
+        }
+    return queue;
+}
+
+/* Room for every valve of every way out. */
+static uint32_t most_ways(const still_script *s)
+{
+    uint32_t size = 0;
+    for (size_t r = 0; r < s->order->rooms->n_rooms; r++) {
+        const still_room *at = &s->order->rooms->rooms[r];
+        size += at->prove.n + at->vent.n + at->drain.n;
+        for (uint32_t k = 0; k < at->n_further; k++) size += at->further[k].n;
+    }
+    return size;
+}
+
 /* All valves that stand open on ways out of a compartment, and of those that it can empty into over
  * check valves and the like: what is to be shut while it is watched.
  * @return in words, NULL when memory ran out; *locked: one of them has a lock */
 static const char *ways_out(still_script *s, const still_room *room, uint32_t *n, bool *locked)
 {
     const still_order *o = s->order;
-    size_t n_rooms = o->rooms->n_rooms;
-    uint32_t size = 0, tail = 0;
-    for (size_t r = 0; r < n_rooms; r++) {
-        const still_room *at = &o->rooms->rooms[r];
-        size += at->prove.n + at->vent.n + at->drain.n;
-        for (uint32_t k = 0; k < at->n_further; k++) size += at->further[k].n;
-    }
-    uint32_t *list = STILL_ARENA_NEW(s->arena, size, uint32_t);
-    const still_room **queue = STILL_ARENA_NEW(s->arena, n_rooms + 1, const still_room *);
-    uint8_t *seen = STILL_ARENA_NEW(s->arena, n_rooms + 1, uint8_t);
+    uint32_t n_rooms, *list = STILL_ARENA_NEW(s->arena, most_ways(s), uint32_t);
+    const still_room **rooms = reached_from(s, room, &n_rooms);
     *n = 0;
     *locked = false;
-    if (list == NULL || queue == NULL || seen == NULL) return NULL;
-    seen[room - o->rooms->rooms] = 1;
-    queue[tail++] = room;
-    for (uint32_t head = 0; head < tail; head++) {
-        add_ways(s, queue[head], list, n);
-        for (uint32_t i = 0; i < queue[head]->n_ports; i++) {
-            const still_room *next = behind(s, queue[head], queue[head]->ports[i]);
-            if (next == NULL || next->between || seen[next - o->rooms->rooms]) continue;
-            seen[next - o->rooms->rooms] = 1;
-            queue[tail++] = next;
-        }
-    }
+    if (list == NULL || rooms == NULL) return NULL;
+    for (uint32_t i = 0; i < n_rooms; i++) add_ways(s, rooms[i], list, n);
     for (uint32_t k = 0; k < o->n_ops; k++)
         for (uint32_t i = 0; i < *n; i++)
             *locked = *locked || (o->ops[k].locked && o->ops[k].comp == list[i]);
     return *n == 0 ? "" : still_join_all(s->arena, o->plant, list, *n);
+}
+
+const char *still_script_ways_behind(still_script *s, const still_room *room)
+{
+    uint32_t n_rooms, n = 0, *list = STILL_ARENA_NEW(s->arena, most_ways(s), uint32_t);
+    const still_room **rooms = reached_from(s, room, &n_rooms);
+    if (list == NULL || rooms == NULL) return NULL;
+    for (uint32_t i = 1; i < n_rooms; i++) add_ways(s, rooms[i], list, &n);
+    return n == 0 ? "" : still_join_all(s->arena, s->order->plant, list, n);
 }
 
 /* F-PRC-9: no hold time is published, so no figure of our own is printed. */
@@ -273,71 +298,31 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
                           "pressed back through it goes nowhere (see the finding, P4).",
                           still_join_all(s->arena, s->order->plant, dead, n_dead));
     if (limit == NULL || never == NULL || n == 0) return limit == NULL ? NULL : never;
-    return SAY(" Behind %s stands hardly any pressure in service, so that what passes there hardly "
-               "shows: with every way out shut once more raise the section with dry nitrogen by a "
-               "regulator, %s, shut it off, see that it does not fall either, and let it off to "
-               "zero again.%s",
-               still_join_all(s->arena, s->order->plant, list, n), limit, never);
+    const char *way = room->prove.n > 0 ? still_script_way_words(s, &room->prove) : "the bleed";
+    return SAY(
+        " Behind %s stands hardly any pressure in service, so that what passes there hardly "
+        "shows: join dry nitrogen by a regulator at %s, and with every other way out shut "
+        "raise the section, %s; shut that one too and see that no gauge falls either; let it "
+        "off to zero again by every way out, the hose off, the line of before joined.%s",
+        still_join_all(s->arena, s->order->plant, list, n), way, limit, never);
 }
 
-/* By port: what a stopped machine outside the section has driven, up to the points and not past
- * them. NULL when memory is out */
-static const uint8_t *driven_by_stopped(still_script *s)
+/* P4: with no pressure behind it a valve that passes shows nothing. */
+static const char *pressure_first(still_script *s, const still_room *room)
 {
-    const still_order *o = s->order;
-    const still_plant *p = o->plant;
-    uint8_t *seen = STILL_ARENA_NEW(s->arena, p->n_ports, uint8_t);
-    uint8_t *point = STILL_ARENA_NEW(s->arena, p->n_comps, uint8_t);
-    uint32_t *queue = STILL_ARENA_NEW(s->arena, p->n_ports, uint32_t), tail = 0;
-    if (seen == NULL || point == NULL || queue == NULL) return NULL;
-    for (uint32_t i = 0; i < o->iso->points.n; i++) point[o->iso->points.items[i]] = 1;
-    for (uint32_t comp = 0; comp < p->n_comps; comp++) {
-        const still_comp *c = &p->comps[comp];
-        for (uint32_t k = 0; k < c->b && still_script_stopped(s, comp); k++)
-            if (!o->iso->work_port[c->a + k]) {
-                seen[c->a + k] = 1;
-                queue[tail++] = c->a + k;
-            }
-    }
-    for (uint32_t head = 0; head < tail; head++) {
-        uint32_t port = queue[head], comp = p->ports[port].comp;
-        uint32_t across = still_port_across(p, port);
-        const still_comp *c = &p->comps[comp];
-        for (uint32_t k = 0; k <= c->b; k++) {
-            uint32_t q = k == c->b ? across : c->a + k;
-            if (q == STILL_NONE || seen[q] || (k < c->b && point[comp])) continue;
-            if (k < c->b && c->cls == STILL_CLASS_EXCHANGER &&
-                still_port_side(p, q) != still_port_side(p, port))
-                continue;
-            seen[q] = 1;
-            queue[tail++] = q;
-        }
-    }
-    return seen;
-}
-
-/* P4: what drove the line has been stopped, so that behind a valve there may be no pressure. */
-static const char *pressure_gone(still_script *s, const still_room *room)
-{
-    const still_order *o = s->order;
-    const uint8_t *driven = driven_by_stopped(s);
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
-    bool inside = false;
-    if (list == NULL || driven == NULL) return NULL;
-    for (uint32_t i = 0; i < o->iso->inside.n; i++)
-        inside = inside || still_script_stopped(s, o->iso->inside.items[i]);
-    for (uint32_t i = 0; i < o->n_ops; i++) {
-        const still_op *op = &o->ops[i];
-        if (!op->barrier || op->comp == STILL_NONE || op->late || op->behind_relief ||
-            op->receiver_side || !still_room_has(room, op->inner_port))
-            continue;
-        if ((inside && op->downstream) || driven[op->point->outer_port]) list[n++] = op->comp;
+    const still_isolation *iso = s->order->iso;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        still_pressed pressed;
+        if (iso->info[i].positive || !still_room_has(room, iso->info[i].inner_port)) continue;
+        if (!still_point_pressed(&pressed, s->arena, iso, i)) return NULL;
+        if (pressed == STILL_PRESSED_WELL) list[n++] = iso->points.items[i];
     }
     return n == 0 ? ""
-                  : SAY(" See first by a gauge there that pressure stands behind %s, since what "
-                        "drove the line is stopped: with none it is not proved, and counts as "
-                        "passing.",
-                        still_join_all(s->arena, o->plant, list, n));
+                  : SAY(" See first, by a gauge there or by what runs there, that pressure stands "
+                        "behind %s: what stands without is not proved, and counts as passing.",
+                        still_join_all(s->arena, s->order->plant, list, n));
 }
 
 static void verify_room(still_script *s, const still_room *room)
@@ -349,7 +334,7 @@ static void verify_room(still_script *s, const still_room *room)
         not_proved(s, room, id, list);
         return;
     }
-    const char *weak = points_without_pressure(s, room), *gone = pressure_gone(s, room);
+    const char *weak = points_without_pressure(s, room), *gone = pressure_first(s, room);
     const char *gauge = gauge_words(s, room), *pockets = pocket_words(s, room);
     const char *bleed =
         room->prove.n > 0
@@ -472,26 +457,27 @@ static void purge(still_script *s)
     if (limits == NULL) s->step.failed = true;
     bool given = limits != NULL && limits[0] != '\0';
     const char *most = still_script_test_limit(s);
+    const char *at = still_script_outlets(s);
+    const char *how = vacuum ? ", or evacuate with every way out shut," : "";
+    const char *end =
+        vacuum
+            ? "Then raise it to slightly above atmosphere and shut every way out; after a vacuum "
+              "watch the shut section again: a valve is proved only against a space that stands "
+              "above it."
+            : "Leave it slightly above atmosphere, every way out shut. Draw no vacuum: vessels "
+              "and tanks may not stand one.";
     still_stepper_add(
         &s->step, "", 0,
-        most == NULL ? NULL
-        : vacuum
-            ? SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, or "
-                  "evacuate with every way out shut, "
-                  "until the gas test is within the site's limit. Legs without an outlet are not "
-                  "swept: "
-                  "pressure up and let off, several times, and test the gas there. Then raise to "
-                  "slightly above atmosphere, ways out shut until the joint is to be opened. After "
-                  "a "
-                  "vacuum watch the shut section again: a valve is proved only "
-                  "against a space that stands above it.",
-                  most)
-            : SAY("Purge with dry nitrogen from one end to the other by a regulator, %s, until the "
+        most == NULL || at == NULL
+            ? NULL
+            : SAY("Purge with dry nitrogen%s%s%s from one end to the other by a regulator, %s%s "
+                  "until "
+                  "the "
                   "gas test is within the site's limit. Legs without an outlet are not swept: "
-                  "pressure up and let off, several times, and test the gas there. Leave it "
-                  "slightly above atmosphere, ways out shut until the joint is to be opened. Draw "
-                  "no vacuum: vessels and tanks may not stand one.",
-                  most),
+                  "pressure up and let off, several times, and test the gas there. %s Then the "
+                  "nitrogen off at its source, its hose let off and taken away, the line of before "
+                  "joined again.",
+                  at[0] ? ", joined at " : "", at, at[0] ? "," : "", most, how, end),
         vacuum
             ? "Vapour is left after zero; in vacuum, air and moisture are drawn in. Nitrogen "
               "chokes without a sign: an oxygen monitor is on."
@@ -515,7 +501,8 @@ static void open_ways_again(still_script *s)
     if (n == 0) return;
     still_stepper_add(
         &s->step, still_id_of(o->plant, list[0]), 0,
-        SAY("Just before the first joint is parted: open the ways out again, as their tags say "
+        SAY("Just before the first joint is parted, no nitrogen joined anywhere: open the ways out "
+            "again, as their tags say "
             "(%s), and see every gauge at zero.",
             still_join_all(s->arena, o->plant, list, n)),
         "They were shut for the hold and the purge; open, they show what passes, and let it off.",

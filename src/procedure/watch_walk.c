@@ -24,7 +24,7 @@ typedef struct walk {
 } walk;
 
 static bool meet(const walk *w, uint8_t rule, uint32_t comp, const still_shut_in *segment,
-                 bool told)
+                 const still_shut_in *told)
 {
     for (size_t i = w->first; i < *w->n; i++) {
         still_on_the_way *at = &(*w->list)[i];
@@ -44,8 +44,8 @@ static bool meet(const walk *w, uint8_t rule, uint32_t comp, const still_shut_in
     return true;
 }
 
-/* All of it lies in what is shut in at the end, and is told there. */
-static bool told_at_end(const still_watch *w, const still_shut_in *s)
+/* What is shut in at the end and holds all of it: it is told there. NULL = nothing. */
+static const still_shut_in *told_at_end(const still_watch *w, const still_shut_in *s)
 {
     for (size_t i = 0; i < w->given->n_shut; i++) {
         const still_shut_in *end = &w->given->shut[i];
@@ -55,9 +55,9 @@ static bool told_at_end(const still_watch *w, const still_shut_in *s)
             while (k < s->n_ids && s->ids[k] < end->ids[j]) k++;
             found += k < s->n_ids && s->ids[k] == end->ids[j];
         }
-        if (found == s->n_ids) return true;
+        if (found == s->n_ids) return end;
     }
-    return false;
+    return NULL;
 }
 
 /* On the way back: liquid can have come to it. */
@@ -95,14 +95,15 @@ static still_status look(const walk *w)
         uint32_t comp = watch->machines.comps[watch->weak[i]];
         if (!watch->stopped[comp] &&
             still_machines_lost(&watch->machines, watch->weak[i], watch->held, watch->stopped) != 0)
-            good = meet(w, STILL_BREAKS_P9, comp, NULL, false);
+            good = meet(w, STILL_BREAKS_P9, comp, NULL, NULL);
     }
     for (size_t i = 0; i < n_lost && good; i++)
-        good = meet(w, STILL_BREAKS_D4, lost[i], NULL, false);
+        good = meet(w, STILL_BREAKS_D4, lost[i], NULL, NULL);
     for (size_t i = 0; i < n_shut && good; i++) {
-        bool told = told_at_end(watch, &shut[i]);
+        const still_shut_in *told = told_at_end(watch, &shut[i]);
         if (shut[i].covered || shut[i].stays_below || !is_wet(watch, &shut[i])) continue;
-        if (!told || !watch->back) good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i], told);
+        if (told == NULL || !watch->back)
+            good = meet(w, STILL_BREAKS_L6, STILL_NONE, &shut[i], told);
     }
     return good ? STILL_OK : status != STILL_OK ? status : STILL_E_NOMEM;
 }

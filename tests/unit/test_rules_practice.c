@@ -265,8 +265,8 @@ static const kit_row rows[] = {
       {"says shut-down but not before X stands still with its supply locked off", "yes"},
       {"says shut-down Once it stands, switch off its supply (M, s) and put your lock on at once",
        "yes"},
-      {"says isolate Check that s is off, with your lock on it", "yes"},
-      {"says lock-and-tag See your lock on M", "yes"}}},
+      {"says isolate Check that s (feed M) is off, with your lock on it", "yes"},
+      {"says lock-and-tag See your lock on s (feed M)", "yes"}}},
 
     {"N5_machine_stopped_outside_the_tag_list_is_tried",
      "vessel V-1 drum contents=liquid; pump X; <feed id='M' kind='electrical' supplies='X' "
@@ -375,7 +375,7 @@ static const kit_row rows[] = {
      "run T-3 BV O-1",
      "X",
      {{"steps isolate", "M HV-1 HV-2 V-1 HV-3 O-1 HV-4"},
-      {"says isolate Not empty yet", "yes"},
+      {"says isolate Not empty yet, and by now", "yes"},
       {"says isolate by BV", "yes"},
       {"says lock-and-tag First open the relief path again (HV-4)", "yes"},
       {"says release open the relief path again (HV-4) until it flows", "yes"}}},
@@ -418,7 +418,7 @@ static const kit_row rows[] = {
                        "vent leads-to=safe-place shared=no fitted=open; "
                        "tee T-4; run service=S T-3 T-4 RV O-9",
      "F-1",
-     {{"says verify by a regulator, to 0.3 barg at most, until the gas test", "yes"}}},
+     {{"says verify by a regulator, to 0.3 barg at most until the gas test", "yes"}}},
 
     /* E1: hot gas beside the side that is still open. */
     {"E1_hot_gas_behind_the_way_off_is_looked_at_before_anything_inside_is_opened",
@@ -472,11 +472,14 @@ static const kit_row rows[] = {
      "elevation=2_m; shut BV elevation=3_m; vent O-1 elevation=4_m; "
      "run service=W L-1 HV-1 X T-1 HV-2 L-2; run service=W T-1 BV O-1",
      "X",
-     {{"says verify See first by a gauge there that pressure stands behind HV-2", "yes"}}},
+     {{"says verify See first, by a gauge there or by what runs there, that pressure stands behind "
+       "HV-1 and HV-2",
+       "yes"}}},
     {"P1_ways_out_are_open_again_before_the_first_joint_is_parted",
      ROOM("LQ"),
      "F-1",
-     {{"says verify Just before the first joint is parted: open the ways out again, as their tags "
+     {{"says verify Just before the first joint is parted, no nitrogen joined anywhere: open the "
+       "ways out again, as their tags "
        "say (BV and DV)",
        "yes"}}},
     {"N2_hand_valves_that_count_as_open_inside_are_seen_open",
@@ -522,6 +525,38 @@ static const kit_row rows[] = {
      BESIDE("5", "20"),
      "F-1",
      {{"says shut-down loses its flow", "no"}, {"back-says energise Put the heat of X", "no"}}},
+
+    /* Nitrogen over what drains gets on over check valves. */
+    {"E2_vents_behind_check_valves_are_shut_while_nitrogen_is_on",
+     SOLVENT ROOM("S") "; valve CV check elevation=2_m; tee T-5 elevation=2_m; shut B-2 "
+                       "elevation=3_m; vent O-3 elevation=4_m; cap K-5 elevation=2_m; run "
+                       "service=S T-1 CV T-5 K-5; run service=S T-5 B-2 O-3",
+     "F-1",
+     {{"says release Before that shut B-2 as well, and keep it so until the nitrogen is off",
+       "yes"}}},
+    {"E8_nitrogen_is_off_before_the_joint_is_parted",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"says verify Purge with dry nitrogen, joined at O-1, from one end to the other", "yes"},
+      {"says verify Then the nitrogen off at its source, its hose let off and taken away", "yes"}}},
+
+    /* OSHA 1910.147(e): what is switched on does not move by itself. */
+    {"F_OSH_6_controls_are_on_hand_before_a_supply_is_switched_on",
+     "limit L-1; hand HV-1; pump X feeds=complete; <feed id='M' kind='electrical' supplies='X' "
+     "isolator='switch 3' lockable='yes' stored='none'/>; cap K-1; run L-1 HV-1 X K-1",
+     "X",
+     {{"back-says energise Take your lock and tag 1 off switch 3 (feed M); with the controls of X "
+       "on "
+       "hand, at off or closed, switch it on",
+       "yes"}}},
+
+    /* I8: stems that could be lifted instead. */
+    {"I8_solenoid_like_the_one_that_is_lifted",
+     "limit L-1 L-2; hand HV-1 HV-2 place=hall; valve SV solenoid manual-opening=yes "
+     "place=hall; valve SX solenoid manual-opening=yes place=hall; "
+     "strainer F-1; cap K-1 K-2; run L-1 HV-1 SV F-1 K-1; run L-2 HV-2 SX K-2",
+     "F-1",
+     {{"live SX", "look-alike"}}},
 
     /* What is live beside it (I8). */
     {"I8_exchanger_beyond_a_point_is_listed",

@@ -182,7 +182,7 @@ static const kit_row rows[] = {
     {"E8_purge_until_the_sites_limit_then_above_atmosphere",
      ROOM("LQ"),
      "F-1",
-     {{"says verify raise to slightly above atmosphere", "yes"},
+     {{"says verify raise it to slightly above atmosphere", "yes"},
       {"says verify no site file gives one: ask", "yes"}}},
 
     /* E9: oil. */
