@@ -19,7 +19,7 @@ static const char *id_of(const still_script *s, const still_op *op)
 
 /* A valve of a way out goes back to where it stood: shut, as a rule. What was found open stays so:
  * it may be the stop valve behind a relief valve. */
-static void shut_op(still_script *s, const still_op *op, uint32_t n_valves, bool full)
+static void shut_op(still_script *s, const still_op *op, uint32_t n_valves, const char *full)
 {
     const char *id = still_id_of(s->order->plant, op->comp);
     bool open = strcmp(op->home, "open") == 0 || strcmp(op->home, "throttled") == 0;
@@ -38,17 +38,20 @@ static void shut_op(still_script *s, const still_op *op, uint32_t n_valves, bool
                   id, op->locked ? ", shut it," : "", op->tag,
                   n_valves > 1 ? " Of two in series the inner one is shut first." : "",
                   unknown ? " How it stood before is not in the plant file: ask." : ""),
-        open   ? "It stood so before the work, and may belong to a relief path."
-        : full ? "The way out is closed before anything is let in. From here the liquid behind it "
-                 "is shut in without relief (rule L6): go on to the first lock without a pause."
-               : "The way out is closed before anything is let in.",
+        open ? "It stood so before the work, and may belong to a relief path."
+        : full[0] != '\0'
+            ? SAY("The way out is closed before anything is let in. From here the liquid "
+                  "behind it is shut in without relief (rule L6): go on to %s without a "
+                  "pause; does that take long, let it off here again meanwhile.",
+                  full)
+            : "The way out is closed before anything is let in.",
         open ? "It stands as it was found." : "Shut to a firm stop.",
         "It does not shut: do not go on; the section stays isolated.");
     still_script_change(step, "open", to);
 }
 
 /* Valves of one way shut from the work outward, then cap or plug on the outlet. */
-static void close_way(still_script *s, const still_outway *way, uint8_t *done, bool full)
+static void close_way(still_script *s, const still_outway *way, uint8_t *done, const char *full)
 {
     const still_plant *plant = s->order->plant;
     uint32_t n_valves = 0;
@@ -136,6 +139,20 @@ static bool bleeds_between(const still_order *o)
     return false;
 }
 
+/* The first that is brought back at this compartment: opened, it gives what is shut in a way out.
+ */
+static const char *first_back_at(const still_script *s, const still_room *room)
+{
+    const still_order *o = s->order;
+    for (uint32_t i = 0; i < o->n_back; i++) {
+        const still_op *op = &o->ops[o->back[i]];
+        if (op->point != NULL && (still_room_has(room, op->point->inner_port) ||
+                                  still_room_has(room, op->point->outer_port)))
+            return id_of(s, op);
+    }
+    return "the first lock";
+}
+
 /* Ways out of the spaces at the work, or of those between. */
 static void close_ways(still_script *s, bool between, uint8_t *done)
 {
@@ -144,7 +161,7 @@ static void close_ways(still_script *s, bool between, uint8_t *done)
         if (o->rooms->rooms[i].between != between || still_room_is_open(&o->rooms->rooms[i]))
             continue;
         const still_room *room = &o->rooms->rooms[i];
-        bool full = still_order_keeps_full(o, room);
+        const char *full = still_order_keeps_full(o, room) ? first_back_at(s, room) : "";
         for (uint32_t k = 0; k < room->n_further; k++) close_way(s, &room->further[k], done, full);
         close_way(s, &room->drain, done, full);
         close_way(s, &room->prove, done, full);
@@ -153,7 +170,7 @@ static void close_ways(still_script *s, bool between, uint8_t *done)
     for (uint32_t i = 0; i < o->iso->n_bleeds && between; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);
-        close_way(s, &way, done, false);
+        close_way(s, &way, done, "");
     }
 }
 

@@ -160,6 +160,30 @@ static const char *watched(still_script *s, const still_room *room)
                n == 1 ? "it" : "them", locked ? ", the lock back on" : "");
 }
 
+/* " See first …": of these, those that stand against pressure by what the plant file says (P4):
+ * with none behind it today a valve that passes shows nothing. Not those whose other side is let
+ * off too: they are proved before that, or not at all.
+ * @param inner  what lies between is not let off yet
+ * @return NULL when memory is out */
+static const char *pressure_first(still_script *s, const still_room *room, bool inner)
+{
+    const still_isolation *iso = s->order->iso;
+    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
+    if (list == NULL) return NULL;
+    for (uint32_t i = 0; i < iso->points.n; i++) {
+        const still_iso_point *p = &iso->info[i];
+        still_pressed pressed;
+        if (p->positive || !still_room_has(room, p->inner_port)) continue;
+        if (iso->between_port[p->outer_port] && !inner) continue;
+        if (!still_point_pressed(&pressed, s->arena, iso, i)) return NULL;
+        if (pressed == STILL_PRESSED_WELL) list[n++] = iso->points.items[i];
+    }
+    return n == 0 ? ""
+                  : SAY(" See first, by a gauge there or by what runs there, that pressure stands "
+                        "behind %s: what stands without is not proved, and counts as passing.",
+                        still_join_all(s->arena, s->order->plant, list, n));
+}
+
 /* P4: each valve of a double isolation is proved by itself. Those next to the work while those
  * further out stand open, so that the pressure of the line stands behind them. */
 void still_script_prove_inner(still_script *s)
@@ -172,11 +196,13 @@ void still_script_prove_inner(still_script *s)
         uint32_t *list, n = valves_at(s, 1, room, &list);
         if (list == NULL) s->step.failed = true;
         if (n == 0 || room->prove.n == 0) continue;
+        const char *first = pressure_first(s, room, true);
+        if (first == NULL) s->step.failed = true;
         still_stepper_add(
             &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
-            SAY("Prove the valve%s next to the work, with the line's pressure behind: %s. "
+            SAY("Prove the valve%s next to the work, with the line's pressure behind: %s.%s "
                 "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
-                n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n),
+                n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n), first,
                 still_script_way_words(s, &room->prove), watched(s, room)),
             "Once the valves further out are closed, a valve that passes here no longer shows.",
             room->flashes ? "No rise, nothing comes; metal at the low points has warmed up."
@@ -307,24 +333,6 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
         still_join_all(s->arena, s->order->plant, list, n), way, limit, never);
 }
 
-/* P4: with no pressure behind it a valve that passes shows nothing. */
-static const char *pressure_first(still_script *s, const still_room *room)
-{
-    const still_isolation *iso = s->order->iso;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, iso->points.n, uint32_t);
-    if (list == NULL) return NULL;
-    for (uint32_t i = 0; i < iso->points.n; i++) {
-        still_pressed pressed;
-        if (iso->info[i].positive || !still_room_has(room, iso->info[i].inner_port)) continue;
-        if (!still_point_pressed(&pressed, s->arena, iso, i)) return NULL;
-        if (pressed == STILL_PRESSED_WELL) list[n++] = iso->points.items[i];
-    }
-    return n == 0 ? ""
-                  : SAY(" See first, by a gauge there or by what runs there, that pressure stands "
-                        "behind %s: what stands without is not proved, and counts as passing.",
-                        still_join_all(s->arena, s->order->plant, list, n));
-}
-
 static void verify_room(still_script *s, const still_room *room)
 {
     const still_plant *plant = s->order->plant;
@@ -334,7 +342,7 @@ static void verify_room(still_script *s, const still_room *room)
         not_proved(s, room, id, list);
         return;
     }
-    const char *weak = points_without_pressure(s, room), *gone = pressure_first(s, room);
+    const char *weak = points_without_pressure(s, room), *gone = pressure_first(s, room, false);
     const char *gauge = gauge_words(s, room), *pockets = pocket_words(s, room);
     const char *bleed =
         room->prove.n > 0
@@ -416,11 +424,13 @@ static void prove_outer(still_script *s, const still_room *room)
     uint32_t *list, n = valves_at(s, 2, room, &list);
     if (list == NULL) s->step.failed = true;
     if (n == 0 || room->prove.n == 0) return;
+    const char *first = pressure_first(s, room, false);
+    if (first == NULL) s->step.failed = true;
     still_stepper_add(
         &s->step, still_id_of(o->plant, room->prove.items[0]), 0,
-        SAY("Prove the valve%s further out: %s. "
+        SAY("Prove the valve%s further out: %s.%s "
             "Show that the bleed by %s is not plugged (rod it, or see flow). %s",
-            n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n),
+            n == 1 ? "" : "s", still_join_all(s->arena, o->plant, list, n), first,
             still_script_way_words(s, &room->prove), watched(s, room)),
         "What passes comes to the space between first. The bleed has to carry off what a valve "
         "that "

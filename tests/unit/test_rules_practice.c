@@ -475,6 +475,17 @@ static const kit_row rows[] = {
      {{"says verify See first, by a gauge there or by what runs there, that pressure stands behind "
        "HV-1 and HV-2",
        "yes"}}},
+    {"P4_pressure_behind_an_inner_valve_is_seen_while_the_outer_one_is_open",
+     "limit L-1; hand HV-1 HV-2 elevation=2_m; tee T-1 T-2 T-3 elevation=2_m; strainer F-1 "
+     "elevation=2_m; cap K-1 elevation=2_m; cap K-2 elevation=3_m; shut B-1 B-2 elevation=3_m; "
+     "hand "
+     "GV elevation=3_m; vent O-1 O-2 elevation=4_m; <gauge id='PI' kind='pressure' on='T-3~GV' "
+     "via='GV'/>; run service=W L-1 HV-1 T-1 HV-2 T-2 F-1 T-3 K-1; run service=W T-1 B-1 O-1; "
+     "run service=W T-2 B-2 O-2; run service=W T-3 GV K-2",
+     "F-1 work=open,grade=double-bleed",
+     {{"says verify with the line's pressure behind: HV-2. See first", "yes"},
+      {"says verify Prove the valve further out: HV-1. See first", "yes"},
+      {"says verify stands at zero. See first", "no"}}},
     {"P1_ways_out_are_open_again_before_the_first_joint_is_parted",
      ROOM("LQ"),
      "F-1",
