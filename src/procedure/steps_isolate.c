@@ -666,10 +666,14 @@ static const char *relief_words(still_script *s, const still_op *op)
     return left[0] == '\0'
                ? ""
                : SAY(" Not empty yet, and by now perhaps at what opens its relief valve: %s; read "
-                     "the gauge first, hose and its end to match. Let it off without a pause once "
-                     "this is closed%s%s; one person stays here with the key: while no flow is "
-                     "seen "
-                     "there and pressure rises, open %s again.",
+                     "the gauge first, hose and its end to match. Close it only while that "
+                     "pressure "
+                     "stands steady and well below, and the pipe behind the relief valve is free "
+                     "of "
+                     "frost: what it has let out stands there as liquid. Let the rest off without "
+                     "a "
+                     "pause once this is closed%s%s; one person stays here with the key: while no "
+                     "flow is seen there and pressure rises, open %s again.",
                      left, ways[0] ? ", " : "", ways, still_id_of(s->order->plant, op->comp));
 }
 
