@@ -290,13 +290,20 @@ static void add_flare(const still_assembly *a, const still_outway *way, uint32_t
 /* E5: outlets of several compartments that stand open together to what may be one line. */
 static void one_flare(still_assembly *a)
 {
-    uint32_t n = 0, *list = STILL_ARENA_NEW(a->arena, 3 * a->rooms.n_rooms, uint32_t);
+    uint32_t n = 0,
+             *list = STILL_ARENA_NEW(a->arena, 3 * a->rooms.n_rooms + a->plant->n_comps, uint32_t);
     if (list == NULL) {
         a->failed = true;
         return;
     }
     for (size_t i = 0; i < a->rooms.n_rooms; i++) {
         const still_room *room = &a->rooms.rooms[i];
+        /* One that stands open, such as behind a relief valve. */
+        for (uint32_t k = 0; k < room->n_ids && still_room_is_open(room); k++) {
+            const still_outway way = {.items = &room->ids[k], .n = 1};
+            if (a->plant->comps[room->ids[k]].cls == STILL_CLASS_OUTLET)
+                add_flare(a, &way, list, &n);
+        }
         if (still_room_is_open(room)) continue;
         add_flare(a, &room->vent, list, &n);
         add_flare(a, &room->drain, list, &n);
@@ -305,7 +312,8 @@ static void one_flare(still_assembly *a)
     if (n < 2) return;
     still_add_assumption(
         a, "E5", still_id_of(a->plant, list[0]),
-        SAY("%s lead to a flare or scrubber and stand open together: that each has a line of its "
+        SAY("%s lead to a flare or scrubber, and may stand open together: that each has a line of "
+            "its "
             "own there is not in the plant file. Where they join, what one part lets off blows "
             "into the other, past the points between: open one at a time, or part them",
             still_join_all(a->arena, a->plant, list, n)));

@@ -132,14 +132,16 @@ void still_script_hot_gas(still_script *s)
         &s->step, still_id_of(s->order->plant, list[0]), 0,
         ids == NULL
             ? NULL
-            : SAY("Before anything inside is opened: see that no hot gas comes to the side that "
-                  "still stands open. It stands behind %s: a thermometer on the pipe after it, "
-                  "and no flow to be heard.",
+            : SAY("Before supplies go off and anything inside is opened: see that no hot gas comes "
+                  "to "
+                  "the side that stays open, what lets it in held at closed by its control. It "
+                  "stands behind %s: a thermometer on the pipe after it, and no flow to be heard; "
+                  "somebody watches it until that side is closed.",
                   ids),
         "What is opened inside is opened only once hot gas is held off (rule E1): it would push "
         "into the section, and knock (rule P8).",
         "The thermometer does not rise; no flow.",
-        "It is warm, or something flows: hot gas passes. Open nothing inside; have it held off, "
+        "It is warm, or something flows: hot gas passes. Close nothing yet; have it held off, "
         "and "
         "plan anew with what was closed for it.");
 }

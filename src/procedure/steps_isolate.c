@@ -314,6 +314,11 @@ static void other_side_off(still_script *s)
     }
 }
 
+static bool opening(const still_op *op)
+{
+    return op->opening;
+}
+
 static bool opened_by_override(const still_op *op)
 {
     return op->opening && op->override;
@@ -456,6 +461,7 @@ static void shut_down(still_script *s)
     other_side_off(s);
     way_stands_open(s);
     openings_driven_open(s);
+    if (still_order_first(o, opening) != NULL) still_script_hot_gas(s);
     const char *gauges = gauges_at_work(s), *held = held_before(s);
     const char *sides = o->receiver == STILL_NONE ? "" : still_script_ops(s, receiver_side);
     const char *seal = seals_at_receiver(s), *shut = sides_shut(s);
@@ -724,6 +730,23 @@ static void isolate_barrier(still_script *s, const still_op *op)
     still_script_change(step, op->from, to != NULL ? to : "");
 }
 
+static bool feed_side(const still_op *op)
+{
+    return op->barrier && op->comp != STILL_NONE && !op->downstream && !op->late &&
+           strcmp(op->from, "closed") != 0;
+}
+
+/* " Before you stop …": a step that stops here leaves liquid shut in behind what is closed (L6). */
+static const char *give_way(still_script *s)
+{
+    const still_op *op = still_order_first(s->order, feed_side);
+    return op == NULL
+               ? ""
+               : SAY(" Before you stop crack %s open again, slowly, and stay there: liquid may "
+                     "be shut in behind it (rule L6).",
+                     still_id_of(s->order->plant, op->comp));
+}
+
 static void isolate_opening(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
@@ -748,8 +771,9 @@ static void isolate_opening(still_script *s, const still_op *op)
                   first, id, place, what, still_script_seal(s, op->comp)),
         "Both sides equalise and empty together; nothing stays shut in behind it.",
         "A short hiss at most, then silence; both sides at one pressure.",
-        "It can't be opened: the section stays in two parts. Stop, mark it in the plant file, plan "
-        "anew.");
+        SAY("It can't be opened: the section stays in two parts. Stop, mark it in the plant file, "
+            "plan anew.%s",
+            give_way(s)));
     still_script_change(step, op->from, "open");
 }
 
@@ -825,18 +849,10 @@ static void ready_what_is_full(still_script *s, uint8_t *done)
 static void isolate(still_script *s, bool outer, uint8_t *done)
 {
     bool looked = false, cooled = s->order->warm == STILL_NONE, warm = false;
-    bool hot_seen = true;
     s->step.phase = "isolate";
-    for (uint32_t i = 0; i < s->order->n_ops; i++)
-        hot_seen = hot_seen && !(s->order->ops[i].opening && s->order->ops[i].outer == outer);
     for (uint32_t i = 0; i < s->order->n_ops; i++) {
         const still_op *op = &s->order->ops[i];
         if (op->outer != outer) continue;
-        /* With the supplies off, and before a pause could shut liquid in. */
-        if (op->feed == STILL_NONE && !hot_seen) {
-            still_script_hot_gas(s);
-            hot_seen = true;
-        }
         if (op->behind_relief) ready_what_is_full(s, done);
         if (op->receiver_side && !looked) look_at_pump_down(s, outer);
         looked = looked || op->receiver_side;
@@ -869,11 +885,22 @@ static void keep_hung(still_script *s, const still_op *op, const char *id, const
         "The tag before is not there: somebody has been at it. Stop, find out, plan anew.");
 }
 
+static bool shuts_liquid_in(const still_order *o)
+{
+    for (size_t i = 0; i < o->n_breaches; i++)
+        if (!o->breaches[i].back && o->breaches[i].rule == STILL_BREAKS_L6 &&
+            o->breaches[i].segment->inside)
+            return true;
+    return false;
+}
+
 static void lock_and_tag(still_script *s, bool outer)
 {
     const still_plant *plant = s->order->plant;
     const char *reopen = still_script_reopen(s);
     if (reopen == NULL) s->step.failed = true;
+    if (reopen != NULL && reopen[0] == '\0' && shuts_liquid_in(s->order))
+        reopen = " Before you leave reopen in reverse order: liquid may be shut in (rule L6).";
     s->step.phase = "lock-and-tag";
     for (uint32_t i = 0; i < s->order->n_locks; i++) {
         const still_op *op = &s->order->ops[s->order->locks[i]];

@@ -193,8 +193,8 @@ static void sweep(still_script *s, const still_room *room)
                   "in turn (%s), until the gas test at its end is within the site's limit. Then "
                   "shut all, the nitrogen at its regulator too, and let its hose off; change the "
                   "hose of %s back to the line of before, and open it until the gauge stands at "
-                  "zero. What has been drained is taken away, closed; then open the drains again "
-                  "as their tags say, each with its end in sight over an empty tray.",
+                  "zero. What has been drained is taken away, closed. The drains stay shut for "
+                  "now.",
                   in, drains, in),
         "Vapour that is left burns, and draws air in where it runs out low down (rule E8).",
         "Gas test within the site's limit at every drain; then zero.",
@@ -382,6 +382,12 @@ static void let_off(still_script *s, const still_room *room, uint8_t *done)
     leave(s);
 }
 
+static bool is_swept(const still_script *s, const still_room *room)
+{
+    return room->liquid && room->drain.n > 0 && under_nitrogen(s, room) &&
+           !still_order_keeps_full(s->order, room);
+}
+
 static void empty(still_script *s, const still_room *room, uint8_t *done)
 {
     bool full = still_order_keeps_full(s->order, room);
@@ -391,7 +397,33 @@ static void empty(still_script *s, const still_room *room, uint8_t *done)
     if (room->liquid && !full) still_script_oil(s, room, done);
     leave(s);
     for (size_t i = 0; i < room->n_puddles && !full; i++) pocket(s, &room->puddles[i]);
-    if (room->liquid && room->drain.n > 0 && under_nitrogen(s, room) && !full) sweep(s, room);
+    if (is_swept(s, room)) sweep(s, room);
+}
+
+/* Once the last compartment has been swept: what passes a check valve meanwhile does not run out.
+ */
+static void drains_open_again(still_script *s, bool work)
+{
+    const still_order *o = s->order;
+    const char *text = "";
+    uint32_t first = STILL_NONE;
+    for (size_t i = 0; i < o->rooms->n_rooms && text != NULL; i++) {
+        const still_room *room = &o->rooms->rooms[i];
+        s->burning = room_burns(s, room);
+        if (room->between == work || still_room_is_open(room) || !is_swept(s, room)) continue;
+        const char *drains = still_script_drains(s, room);
+        if (first == STILL_NONE) first = room->drain.items[0];
+        text = drains == NULL ? NULL : SAY("%s%s%s", text, text[0] ? "; " : "", drains);
+    }
+    if (text == NULL) s->step.failed = true;
+    if (first == STILL_NONE) return;
+    still_stepper_add(&s->step, still_id_of(o->plant, first), 0,
+                      SAY("Everything swept, the nitrogen off: open the drains again as their tags "
+                          "say (%s), each "
+                          "with its end in sight over an empty tray.",
+                          text),
+                      "Open, they show what passes a valve.", "Nothing comes, not a drop.",
+                      "It comes: a point passes, or liquid is left. Shut it, find out which.");
 }
 
 /* First what no pump-down has emptied: it stands cold and full, and warms up (L6, E6). A
@@ -517,6 +549,7 @@ void still_script_release(still_script *s, uint8_t *done, bool work)
     size_t before = s->step.n;
     release_rooms(s, done, work, false);
     release_rooms(s, done, work, true);
+    drains_open_again(s, work);
     for (uint32_t i = 0; i < o->iso->n_bleeds && !work; i++) {
         if (o->iso->bleeds[i].label != 1) continue; /* the work's own are ways to prove zero */
         const still_outway way = still_bleed_way(&o->iso->bleeds[i]);

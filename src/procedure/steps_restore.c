@@ -77,6 +77,74 @@ static void close_way(still_script *s, const still_outway *way, uint8_t *done, c
     }
 }
 
+/* A bleed on the work side of a blind that no tag names: a closed valve by hand right before an
+ * outlet that is fit for it. @param outlet  its outlet; STILL_NONE = there is none */
+static uint32_t spare_bleed(still_script *s, uint32_t from, uint32_t *outlet)
+{
+    const still_order *o = s->order;
+    const still_plant *p = o->plant;
+    uint8_t *seen = STILL_ARENA_NEW(s->arena, p->n_ports, uint8_t);
+    uint32_t *queue = STILL_ARENA_NEW(s->arena, p->n_ports, uint32_t), tail = 0;
+    *outlet = STILL_NONE;
+    if (seen == NULL || queue == NULL) {
+        s->step.failed = true;
+        return STILL_NONE;
+    }
+    seen[from] = 1;
+    queue[tail++] = from;
+    for (uint32_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], comp = p->ports[port].comp;
+        const still_comp *c = &p->comps[comp];
+        uint32_t across = still_port_across(p, port);
+        bool closed = c->cls == STILL_CLASS_VALVE && still_by_hand(c) &&
+                      still_position_now(p, o->state, comp) == STILL_POSITION_CLOSED;
+        bool parts = still_passage_of(p, o->state, comp) == STILL_PASSAGE_PARTS &&
+                     !(c->kind == STILL_KIND_CHECK && port == c->a);
+        for (uint32_t k = 0; k < c->b && closed && still_order_tag(o, comp) == 0; k++) {
+            uint32_t end = still_port_across(p, c->a + k);
+            const still_comp *out = end == STILL_NONE ? NULL : &p->comps[p->ports[end].comp];
+            if (out == NULL || out->cls != STILL_CLASS_OUTLET ||
+                still_outlet_shared(p, p->ports[end].comp) ||
+                (out->leads_to != STILL_LEADS_SAFE_PLACE &&
+                 out->leads_to != STILL_LEADS_FLARE_OR_SCRUBBER))
+                continue;
+            *outlet = p->ports[end].comp;
+            return comp;
+        }
+        for (uint32_t k = 0; k <= c->b; k++) {
+            uint32_t q = k == c->b ? across : c->a + k;
+            if (q == STILL_NONE || seen[q] || !o->iso->work_port[q] ||
+                (k < c->b && (closed || parts)))
+                continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    return STILL_NONE;
+}
+
+/* What stands at the joint of a blind that comes out. "" = nothing; NULL when memory is out. */
+static const char *trapped_at(still_script *s, const still_op *op)
+{
+    const still_plant *plant = s->order->plant;
+    uint32_t outlet,
+        valve = op->vented ? STILL_NONE : spare_bleed(s, op->point->inner_port, &outlet);
+    const char *by = valve == STILL_NONE
+                         ? "Test gas, and what was left inside, is shut in on its work side, where "
+                           "no bleed is: part it as if it stood under pressure. "
+                         : SAY("Test gas, and what was left inside, is shut in on its work side: "
+                               "let it off first by %s and %s, which no tag names (its cap off, a "
+                               "line joined), and shut and cap it again after. ",
+                               still_id_of(plant, valve), still_id_of(plant, outlet));
+    if (op->vented)
+        return op->bled ? ""
+                        : "No bleed is on its live side: part it as if it stood under pressure. ";
+    if (op->bled || by == NULL) return by;
+    return valve == STILL_NONE
+               ? "No bleed is on either side: part it as if it stood under pressure. "
+               : SAY("%sNo bleed is on its live side: part it as if it stood under pressure. ", by);
+}
+
 /* Blinds and spades out, pipes back, while the valves outside are still closed and the bleeds open.
  */
 static void take_blinds_out(still_script *s)
@@ -90,34 +158,35 @@ static void take_blinds_out(still_script *s)
         const char *id = still_id_of(plant, op->comp);
         const char *at = still_point_position(s->arena, plant, op->point);
         bool out = at != NULL && strcmp(at, "removed") == 0;
-        const char *trapped =
-            op->vented && op->bled ? ""
-            : op->vented ? " No bleed is on its live side: part it as if it stood under pressure."
-            : op->bled ? " Test gas is shut in on its work side, where no bleed is: part it as if "
-                         "it stood under pressure."
-                       : " No bleed is on either side: part it as if it stood under pressure.";
+        const char *trapped = trapped_at(s, op);
+        if (trapped == NULL) {
+            s->step.failed = true;
+            return;
+        }
         still_step *step = still_stepper_add(
             &s->step, id, op->tag,
-            out ? SAY("Take the blank off the live end and put pipe %s back: new gaskets, all "
-                      "bolts in.%s Take off tag %u.",
-                      id, trapped, op->tag)
+            out ? SAY("%sTake the blank off the live end and put pipe %s back: new gaskets, all "
+                      "bolts in. Take off tag %u.",
+                      trapped, id, op->tag)
             : still_script_free_end(s, op->comp) != STILL_NONE
                 ? SAY("See the blank of full rating still on the free end of %s, all bolts in. "
                       "Take "
                       "off tag %u.",
                       id, op->tag)
-                : SAY("Bring %s back to %s: open the joint with care, new gaskets, all bolts in.%s "
+                : SAY("%sBring %s back to %s: open the joint with care, new gaskets, all bolts in. "
                       "Take off tag %u.",
-                      id,
+                      trapped, id,
                       plant->comps[op->comp].cls == STILL_CLASS_SPOOL ? "its state before, "
                                                                         "the spade out"
                                                                       : op->from,
-                      trapped, op->tag),
+                      op->tag),
             "What has passed a valve outside meanwhile, or is left of the test gas, stands behind "
             "it. See every bleed of both its sides open and nothing coming; where a side has none "
             "of its own part the joint as if it stood under pressure.",
-            op->vented ? "Nothing comes when the joint parts."
-                       : "At most the test gas: a hiss that dies away.",
+            op->vented
+                ? "Nothing comes when the joint parts."
+                : "From the work's side at most the test gas, which dies away; from the other "
+                  "nothing: any smell or reading of a detector means that a valve passes.",
             "Something comes: a valve passes. Tighten the bolts, leave, find out which.");
         still_script_change(step, at != NULL ? at : "", op->from);
     }
@@ -542,7 +611,8 @@ static uint32_t first_way_off(const still_order *o)
     return first;
 }
 
-/* "controls of SOL-1 at closed first, on hand; ": what it drives must not move by itself. */
+/* "with the controls of SOL-1 on hand, set to how each stands, ": what it drives must not move by
+ * itself. */
 static const char *controls_first(still_script *s, uint32_t feed)
 {
     const still_plant *plant = s->order->plant;
@@ -551,7 +621,7 @@ static const char *controls_first(still_script *s, uint32_t feed)
     if (list == NULL) s->step.failed = true;
     return f->n_refs == 0 || list == NULL
                ? ""
-               : SAY("with the controls of %s on hand, at off or closed, ", list);
+               : SAY("with the controls of %s on hand, set to how each stands, ", list);
 }
 
 static void reopen(still_script *s)
@@ -627,6 +697,15 @@ static void register_closed(still_script *s)
             "and temperatures until they are steady.",
             "The work is done when it works.", "As before the work or better; no leak.",
             "Not so: isolate again by this plan from its first step.");
+    if (s->order->iso->feeds.n > 0)
+        still_stepper_add(
+            &s->step, "", 0,
+            "Each control that was put on hand back to automatic, one by one, ways off before what "
+            "lets in, each seen to follow; what was taken out of service back in service; tell the "
+            "control room.",
+            "A device left on hand does not do its part when it is needed.",
+            "Nothing stands on hand that did not before.",
+            "One does not follow: put it on hand again, find out why.");
     s->step.phase = "register";
     still_stepper_add(&s->step, "", 0,
                       SAY("Close the register: all %u tags, every lock, plug, cap and override, "

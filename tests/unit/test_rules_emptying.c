@@ -174,6 +174,13 @@ static const kit_row rows[] = {
      "run T-2 B-2 O-2",
      "F-1",
      {{"rooms", "2"}, {"assumed E5 O-1", "yes"}}},
+    {"E5_outlet_of_a_relief_valve_to_the_same_flare_counts",
+     "limit L-1; hand HV-1; strainer F-1; tee T-1 T-2; cap K-1; shut B-1; valve RV relief "
+     "set-pressure=10_barg; outlet O-1 vent leads-to=flare-or-scrubber shared=no; outlet O-2 vent "
+     "leads-to=flare-or-scrubber shared=no fitted=open; run L-1 HV-1 T-1 F-1 T-2 K-1; run T-1 B-1 "
+     "O-1; run T-2 RV O-2",
+     "F-1",
+     {{"rooms", "2"}, {"assumed E5 O-1", "yes"}}},
     {"E5_a_safe_place_is_no_line",
      "limit L-1; hand HV-1; strainer F-1; valve CV check; tee T-1 T-2; cap K-1; shut B-1 B-2; "
      "vent O-1 O-2; run L-1 HV-1 T-1 F-1 CV T-2 K-1; run T-1 B-1 O-1; run T-2 B-2 O-2",

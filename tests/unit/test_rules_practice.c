@@ -428,13 +428,13 @@ static const kit_row rows[] = {
      "valve SV solenoid manual-opening=yes; valve SH solenoid; "
      "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run service=HG L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
      "F-1",
-     {{"says isolate It stands behind SH", "yes"}}},
+     {{"says shut-down It stands behind SH", "yes"}}},
     {"E1_no_hot_gas_no_step",
      "limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3; strainer F-1; tee T-1; "
      "valve SV solenoid manual-opening=yes; valve SH solenoid; "
      "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
      "F-1",
-     {{"says isolate hot gas", "no"}}},
+     {{"says shut-down hot gas", "no"}}},
 
     /* P3: the step that shuts liquid in says so, also where it stays so to the end. */
     {"P3_step_that_shuts_liquid_in_to_the_end_says_so",
@@ -526,6 +526,39 @@ static const kit_row rows[] = {
      {{"back-says remove Test gas is shut in on its work side", "no"},
       {"back-says remove No bleed is on either side: part it", "yes"}}},
 
+    {"P6_test_gas_past_a_check_valve_is_let_off_by_a_bleed_that_no_tag_names",
+     "limit L-1 L-2; hand HV-1 HV-2; strainer X; tee T-1 T-2 T-3; valve CV check; shut BV B-9 B-3; "
+     "vent O-1 O-9 O-3; run L-1 HV-1; run ends=flanged_flanged HV-1 T-1 X; run X CV T-2; "
+     "pipe B T-2.b T-3.a ends=welded_flanged; run T-3 HV-2 L-2; run T-1 BV O-1; run T-2 B-9 O-9; "
+     "run T-3 B-3 O-3",
+     "X work=open,grade=positive",
+     {{"points", "B HV-1 HV-1~T-1 HV-2"},
+      {"back-says remove let it off first by B-9 and O-9, which no tag names", "yes"}}},
+
+    /* L6: where a step stops, liquid is not left shut in. */
+    {"L6_step_that_stops_with_liquid_shut_in_gives_it_a_way_first",
+     "limit L-1; hand HV-1; valve SV solenoid manual-opening=yes; strainer F-1; cap K-1; "
+     "run L-1 HV-1 SV F-1 K-1",
+     "F-1",
+     {{"says isolate Before you stop crack HV-1 open again", "yes"},
+      {"says lock-and-tag Before you leave reopen in reverse order", "yes"}}},
+
+    /* E8: drains open again only when the last compartment has been swept. */
+    {"E8_drains_stay_shut_until_the_last_compartment_is_swept",
+     SOLVENT ROOM("S"),
+     "F-1",
+     {{"steps release", "O-1 BV O-1 O-1 O-2 DV O-2 O-1 DV"},
+      {"says release Everything swept, the nitrogen off: open the drains again as their tags say "
+       "(DV and O-2)",
+       "yes"}}},
+
+    /* P6: what was put on hand is given back. */
+    {"P6_controls_are_given_back_when_it_has_been_tried",
+     "limit L-1; hand HV-1; pump X feeds=complete; <feed id='M' kind='electrical' supplies='X' "
+     "isolator='s' lockable='yes' stored='none'/>; cap K-1; run L-1 HV-1 X K-1",
+     "X",
+     {{"back-says function-test Each control that was put on hand back to automatic", "yes"}}},
+
     /* N5: heat beside the section. */
     {"N5_exchanger_beside_a_point_that_loses_its_flow_has_its_heat_taken_off",
      BESIDE("80", "20"),
@@ -558,7 +591,7 @@ static const kit_row rows[] = {
      "X",
      {{"back-says energise Take your lock and tag 1 off switch 3 (feed M); with the controls of X "
        "on "
-       "hand, at off or closed, switch it on",
+       "hand, set to how each stands, switch it on",
        "yes"}}},
 
     /* I8: stems that could be lifted instead. */
