@@ -167,9 +167,10 @@ void still_script_work(still_script *s)
     still_stepper_add(
         &s->step, "", 0,
         "Where something has to be moved or energised for a test meanwhile: clear the tools, clear "
-        "the people, each takes off his own devices of that supply alone; what else it drives on "
-        "hand, at off, before; sequences stay off, locks on valves and blinds on. Energise and "
-        "test; switch off, and put everything back as by this list, proof of zero included.",
+        "the people; what else the same supply drives on hand, at off, and sequences off; each "
+        "takes off his own devices of that supply alone, those on valves and blinds stay on; "
+        "energise and test; switch off, and put everything back as by this list, proof of zero "
+        "included.",
         "Temporary removal (OSHA 1910.147(f)(1), from memory).",
         "The section stays closed while a device is off.",
         "A joint is open: no device comes off. Another's lock comes off only under the employer's "
