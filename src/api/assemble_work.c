@@ -127,9 +127,12 @@ static void against_vacuum(still_assembly *a)
             if (pressed == STILL_PRESSED_NEVER)
                 still_add_finding(
                     a, "P4", id, true, true,
-                    "it can't be proved: hardly any pressure stands behind it in service, and a "
-                    "one-way device right behind takes nothing back, so that nitrogen on the side "
-                    "of the work shows nothing either");
+                    "it can't be proved: hardly any pressure stands behind it in service, and what "
+                    "is "
+                    "pressed back through it goes nowhere, since all ways on from there are shut "
+                    "or "
+                    "one-way: nitrogen on the side of the work shows nothing either. What stands "
+                    "shut beyond it is no point and counts as open");
             else
                 still_add_assumption(
                     a, "P4", id,

@@ -49,7 +49,7 @@ double still_live_pressure_bara(const still_isolation *iso, uint32_t point, bool
 typedef enum still_pressed {
     STILL_PRESSED_WELL,   /**< by all that the plant file says */
     STILL_PRESSED_BARELY, /**< within 0.5 bar above atmosphere: what passes hardly shows */
-    STILL_PRESSED_NEVER   /**< the same, and a one-way device behind it takes nothing back: nitrogen
+    STILL_PRESSED_NEVER   /**< the same, and all ways on are shut or one-way: nitrogen
                              on the side of the work shows nothing either */
 } still_pressed;
 /** @param point  number of the point in iso->points

@@ -645,11 +645,17 @@ static void reopen(still_script *s)
     if (off == o->n_back) fill_machines(s);
     s->step.phase = "notify";
     bool feeds = o->iso->feeds.n > 0;
+    const char *but = o->warm == STILL_NONE
+                          ? ""
+                          : ", save those of the warmer side that wait for flow on the cooler one";
     still_stepper_add(&s->step, "", 0,
-                      feeds ? "Tell the people affected that the locks and tags of valves are off "
-                              "and those of feeds come off now, before anything is started."
-                            : "Tell the people affected that the locks and tags are off, before "
-                              "anything is started.",
+                      feeds ? SAY("Tell the people affected that the locks and tags of valves are "
+                                  "off%s, and those of feeds come off now, before anything is "
+                                  "started.",
+                                  but)
+                            : SAY("Tell the people affected that the locks and tags are off%s, "
+                                  "before anything is started.",
+                                  but),
                       "OSHA 1910.147(e)(2)(ii).", "Everybody knows.", "Find them first.");
     s->step.phase = "energise";
     for (uint32_t i = 0; i < o->n_back; i++) {

@@ -178,10 +178,13 @@ static const char *pressure_first(still_script *s, const still_room *room, bool 
         if (!still_point_pressed(&pressed, s->arena, iso, i)) return NULL;
         if (pressed == STILL_PRESSED_WELL) list[n++] = iso->points.items[i];
     }
-    return n == 0 ? ""
-                  : SAY(" See first, by a gauge there or by what runs there, that pressure stands "
-                        "behind %s: what stands without is not proved, and counts as passing.",
-                        still_join_all(s->arena, s->order->plant, list, n));
+    return n == 0
+               ? ""
+               : SAY(" See first, by a gauge there or by what runs there, that pressure stands "
+                     "behind %s, and how much: that alone it is proved against. Where none stands, "
+                     "or it can't be seen, it is not proved: whoever approves decides, before "
+                     "anything is opened.",
+                     still_join_all(s->arena, s->order->plant, list, n));
 }
 
 /* P4: each valve of a double isolation is proved by itself. Those next to the work while those
@@ -321,7 +324,8 @@ static const char *points_without_pressure(still_script *s, const still_room *ro
     const char *never =
         n_dead == 0 ? ""
                     : SAY(" %s can't be proved: hardly any pressure stands behind it, and what is "
-                          "pressed back through it goes nowhere (see the finding, P4).",
+                          "pressed back through it goes nowhere, since all ways on are shut or "
+                          "one-way (see the finding, P4).",
                           still_join_all(s->arena, s->order->plant, dead, n_dead));
     if (limit == NULL || never == NULL || n == 0) return limit == NULL ? NULL : never;
     const char *way = room->prove.n > 0 ? still_script_way_words(s, &room->prove) : "the bleed";
