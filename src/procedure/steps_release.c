@@ -223,13 +223,16 @@ static void nitrogen_first(still_script *s, const still_room *room)
             ? NULL
             : SAY("Dry nitrogen follows it by %s: with every drain still shut, shut the valve "
                   "there, "
-                  "change its hose to dry nitrogen by a regulator (%s), open it again, and see %s "
+                  "change its hose to dry nitrogen by a regulator, a non-return and a relief valve "
+                  "behind it (%s), open it again, and see %s "
                   "slightly above atmosphere.%s",
                   still_id_of(plant, room->air_in), limit, gauge, also),
         "What drains draws gas in behind it: air burns with it, and nothing at all sucks a vessel "
         "in.",
         "Slightly above atmosphere, and it stays so.",
-        "It does not rise: nitrogen does not get in. No drain is opened.");
+        "It does not rise: nitrogen does not get in. No drain is opened. It rises above what the "
+        "regulator is set to: a point passes. Shut it, nitrogen off, let the section down, go "
+        "back.");
 }
 
 static void vent_room(still_script *s, const still_room *room, uint8_t *done, bool dry_ice)
@@ -251,7 +254,9 @@ static void vent_room(still_script *s, const still_room *room, uint8_t *done, bo
                   "outlet's side.%s%s%s%s",
                   still_script_way_words(s, &room->vent), held_by_hand(s, &room->vent), vapour,
                   full ? " What liquid lies below the bleed stays there: nothing is opened here, "
-                         "and what passes a valve then comes out at once. Don't blow it empty."
+                         "and "
+                         "what passes a valve comes out as soon as the pipe behind the bleed is "
+                         "full. Don't blow it empty."
                   : room->vent_wet ? " It takes from below the liquid: liquid comes first. Lead it "
                                      "where liquid may go, and stay with it."
                                    : "",

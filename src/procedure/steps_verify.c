@@ -144,8 +144,13 @@ static const char *watched(still_script *s, const still_room *room)
         return SAY("Watch %s, which stands open, %s: nothing may come.", outlet, hold);
     if (room->gauge == STILL_NONE)
         return SAY(
-            "No gauge stands here: watch the open outlet %s (its line parted where that does no "
-            "harm, or by a sight glass) %s: nothing may come, not a drop.",
+            "No gauge stands here.%s Watch the open outlet %s (its line parted where that does no "
+            "harm, or by a sight glass) %s: nothing may come, not a drop. Then join the line "
+            "again.",
+            still_order_keeps_full(s->order, room)
+                ? " See liquid stand at the end first, its level marked: an empty pipe behind the "
+                  "bleed swallows what passes."
+                : "",
             outlet, hold);
     /* Liquid that comes through a valve hardly moves a gauge above a large space: it is seen to
      * drip. */

@@ -248,7 +248,7 @@ static const kit_row rows[] = {
      "run L-1 HV-1 T-1 F-1 T-2 C-1 T-3 K-1; run T-1 BV-1 O-1; run T-3 BV-2 O-2; run T-2 GV K-2",
      "F-1",
      {{"says verify Shut every way out (BV-1 and BV-2)", "yes"},
-      {"says verify No gauge stands here: watch the open outlet O-2", "yes"}}},
+      {"says verify No gauge stands here. Watch the open outlet O-2", "yes"}}},
     {"P4_what_is_not_proved_is_opened_for_a_blind_as_if_under_pressure",
      "limit L-1; hand HV-1; vessel X drum contents=liquid; "
      "run ends=flanged_flanged L-1 HV-1 X",
