@@ -579,6 +579,17 @@ static void isolate_feed(still_script *s, const still_op *op)
     still_script_change(step, op->from, "off");
 }
 
+/* The name that the finding of a segment goes by. */
+static const char *lowest_id(const still_plant *plant, const still_shut_in *segment)
+{
+    const char *least = "it";
+    for (uint32_t i = 0; i < segment->n_ids; i++) {
+        const char *id = still_id_of(plant, segment->ids[i]);
+        if (i == 0 || strcmp(id, least) < 0) least = id;
+    }
+    return least;
+}
+
 /* What the next states break, in the step that leads to them (P3). "" = nothing. */
 static const char *breach_words(still_script *s, const still_op *op)
 {
@@ -597,15 +608,13 @@ static const char *breach_words(still_script *s, const still_op *op)
         bool stays = b->to == 0 && b->rule == STILL_BREAKS_L6 && !b->segment->inside;
         if (until == NULL) return NULL;
         if (b->rule == STILL_BREAKS_L6)
-            text = SAY(
-                stays ? "%s From here liquid is shut in without relief at %s%s, beside the "
-                        "section, until this is opened again on the way back (rule L6, see the "
-                        "finding of %s)."
-                      : "%s From here liquid is shut in without relief at %s%s (rule L6, see "
-                        "the finding of %s): go on without a pause.",
-                text, at, until,
-                b->told == NULL || b->told->n_ids == 0 ? at
-                                                       : still_id_of(o->plant, b->told->ids[0]));
+            text =
+                SAY(stays ? "%s From here liquid is shut in without relief at %s%s, beside the "
+                            "section, until this is opened again on the way back (rule L6, see the "
+                            "finding of %s)."
+                          : "%s From here liquid is shut in without relief at %s%s (rule L6, see "
+                            "the finding of %s): go on without a pause.",
+                    text, at, until, lowest_id(o->plant, b->told == NULL ? b->segment : b->told));
         else if (b->rule == STILL_BREAKS_P9)
             text = SAY("%s From here %s has no open way%s (rule P9, see the finding): it stands "
                        "still and is held off first.",

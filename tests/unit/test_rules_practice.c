@@ -441,7 +441,9 @@ static const kit_row rows[] = {
      ROOM("LQ"),
      "F-1",
      {{"says isolate From here liquid is shut in without relief", "yes"},
-      {"says isolate until a way out is opened below", "yes"}}},
+      {"says isolate until a way out is opened below", "yes"},
+      {"finding L6 F-1", "blocks"},
+      {"says isolate see the finding of F-1", "yes"}}},
 
     /* E8: what burns is swept out before any way low down is open to the air. */
     {"E8_nitrogen_stays_on_until_the_vapour_is_swept_out",
