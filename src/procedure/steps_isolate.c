@@ -671,13 +671,33 @@ static const char *left_full_ways(still_script *s)
     return text;
 }
 
+/* " Is it not so: crack HV-112 …": a closed side of what is full, by which its pressure falls to
+ * that of a line in service. "" = there is none. NULL when memory is out. */
+static const char *level_by(still_script *s)
+{
+    const still_order *o = s->order;
+    for (size_t r = 0; r < o->rooms->n_rooms; r++)
+        for (uint32_t i = 0; i < o->n_ops && still_script_still_full(s, &o->rooms->rooms[r]); i++) {
+            const still_op *op = &o->ops[i];
+            if (op->barrier && op->comp != STILL_NONE && !op->late && !op->behind_relief &&
+                strcmp(op->from, "closed") != 0 &&
+                still_room_has(&o->rooms->rooms[r], op->inner_port))
+                return SAY(" Is it not so: crack %s, not locked yet, by the smallest opening until "
+                           "the gauge has fallen to the pressure of the line there, shut it again, "
+                           "and wait until the frost has gone; if pressure elsewhere inside rises "
+                           "by it, repeat what was done before.",
+                           still_id_of(o->plant, op->comp));
+        }
+    return " Is it not so: leave it open, and wait.";
+}
+
 /* D4: what a relief path may protect is not empty when it is closed: the other way out is opened
  * next. "" = it is. */
 static const char *relief_words(still_script *s, const still_op *op)
 {
     const char *left = op->behind_relief ? left_full(s) : "";
-    const char *ways = op->behind_relief ? left_full_ways(s) : "";
-    if (left == NULL || ways == NULL) return NULL;
+    const char *ways = op->behind_relief ? left_full_ways(s) : "", *level = level_by(s);
+    if (left == NULL || ways == NULL || level == NULL) return NULL;
     return left[0] == '\0'
                ? ""
                : SAY(" Not empty yet, and by now perhaps at what opens its relief valve: %s; read "
@@ -685,11 +705,13 @@ static const char *relief_words(still_script *s, const still_op *op)
                      "pressure "
                      "stands steady and well below, and the pipe behind the relief valve is free "
                      "of "
-                     "frost: what it has let out stands there as liquid. Let the rest off without "
-                     "a "
-                     "pause once this is closed%s%s; one person stays here with the key: while no "
+                     "frost: what it has let out stands there as liquid.%s Let the rest off "
+                     "without "
+                     "a pause once this is closed%s%s; one person stays here with the key: while "
+                     "no "
                      "flow is seen there and pressure rises, open %s again.",
-                     left, ways[0] ? ", " : "", ways, still_id_of(s->order->plant, op->comp));
+                     left, level, ways[0] ? ", " : "", ways,
+                     still_id_of(s->order->plant, op->comp));
 }
 
 static void isolate_barrier(still_script *s, const still_op *op)

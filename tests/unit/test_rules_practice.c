@@ -377,6 +377,7 @@ static const kit_row rows[] = {
      {{"steps isolate", "M HV-1 HV-2 V-1 HV-3 O-1 HV-4"},
       {"says isolate Not empty yet, and by now", "yes"},
       {"says isolate by BV", "yes"},
+      {"says isolate Is it not so: crack HV-2, not locked yet", "yes"},
       {"says lock-and-tag First open the relief path again (HV-4)", "yes"},
       {"says release open the relief path again (HV-4) until it flows", "yes"}}},
 
