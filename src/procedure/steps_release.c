@@ -185,17 +185,21 @@ static void sweep(still_script *s, const still_room *room)
 {
     const char *drains = still_script_drains(s, room);
     const char *in = still_id_of(s->order->plant, room->air_in);
+    const char *behind = still_script_ways_behind(s, room);
+    const char *also = behind == NULL || behind[0] == '\0'
+                           ? behind
+                           : SAY(" Open %s again, to zero as well.", behind);
     still_stepper_add(
         &s->step, in, 0,
-        drains == NULL
+        drains == NULL || also == NULL
             ? NULL
             : SAY("Every drain dry and shut: sweep with the nitrogen, in by %s, out by each drain "
                   "in turn (%s), until the gas test at its end is within the site's limit. Then "
                   "shut all, the nitrogen at its regulator too, and let its hose off; change the "
                   "hose of %s back to the line of before, and open it until the gauge stands at "
                   "zero. What has been drained is taken away, closed. The drains stay shut for "
-                  "now.",
-                  in, drains, in),
+                  "now.%s",
+                  in, drains, in, also),
         "Vapour that is left burns, and draws air in where it runs out low down (rule E8).",
         "Gas test within the site's limit at every drain; then zero.",
         "Not within the limit: liquid is left, or a part is not swept. Go on; the nitrogen stays "
