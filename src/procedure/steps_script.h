@@ -103,7 +103,8 @@ void still_script_return_again(still_script *s);
 /** "OB-61 and OB-13": outlets of the work's space where gas is joined; "" = none. NULL when memory
  * is out. */
 const char *still_script_outlets(still_script *s);
-/** "BV-10": valves of ways out of what a compartment can empty into over check valves; "" = none.
+/** "BV-10": valves by which that is let off which a compartment can empty into over check
+ *  valves; "" = none.
  * NULL when memory is out. */
 const char *still_script_ways_behind(still_script *s, const still_room *room);
 /** Test gas and vacuum off, ways out shut and capped, before the first point is opened. */

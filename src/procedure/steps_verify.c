@@ -45,10 +45,12 @@ static const still_room *behind(const still_script *s, const still_room *room, u
     return NULL;
 }
 
-static void add_ways(const still_script *s, const still_room *room, uint32_t *list, uint32_t *n)
+/* @param drains  those by which it drains, too */
+static void add_ways(const still_script *s, const still_room *room, bool drains, uint32_t *list,
+                     uint32_t *n)
 {
     const still_outway *first[] = {&room->prove, &room->vent, &room->drain};
-    for (uint32_t w = 0; w < 3 + room->n_further; w++) {
+    for (uint32_t w = 0; w < (drains ? 3 + room->n_further : 2); w++) {
         const still_outway *way = w < 3 ? first[w] : &room->further[w - 3];
         for (uint32_t i = 0; i < way->n; i++) {
             uint32_t comp = way->items[i], k = 0;
@@ -104,7 +106,7 @@ static const char *ways_out(still_script *s, const still_room *room, uint32_t *n
     *n = 0;
     *locked = false;
     if (list == NULL || rooms == NULL) return NULL;
-    for (uint32_t i = 0; i < n_rooms; i++) add_ways(s, rooms[i], list, n);
+    for (uint32_t i = 0; i < n_rooms; i++) add_ways(s, rooms[i], true, list, n);
     for (uint32_t k = 0; k < o->n_ops; k++)
         for (uint32_t i = 0; i < *n; i++)
             *locked = *locked || (o->ops[k].locked && o->ops[k].comp == list[i]);
@@ -116,7 +118,7 @@ const char *still_script_ways_behind(still_script *s, const still_room *room)
     uint32_t n_rooms, n = 0, *list = STILL_ARENA_NEW(s->arena, most_ways(s), uint32_t);
     const still_room **rooms = reached_from(s, room, &n_rooms);
     if (list == NULL || rooms == NULL) return NULL;
-    for (uint32_t i = 1; i < n_rooms; i++) add_ways(s, rooms[i], list, &n);
+    for (uint32_t i = 1; i < n_rooms; i++) add_ways(s, rooms[i], false, list, &n);
     return n == 0 ? "" : still_join_all(s->arena, s->order->plant, list, n);
 }
 

@@ -577,7 +577,8 @@ static const kit_row rows[] = {
     {"E2_vents_behind_check_valves_are_shut_while_nitrogen_is_on",
      SOLVENT ROOM("S") "; valve CV check elevation=2_m; tee T-5 elevation=2_m; shut B-2 "
                        "elevation=3_m; vent O-3 elevation=4_m; cap K-5 elevation=2_m; run "
-                       "service=S T-1 CV T-5 K-5; run service=S T-5 B-2 O-3",
+                       "service=S T-1 CV T-5 K-5; run service=S T-5 B-2 O-3; shut D-2 "
+                       "elevation=1_m; drain O-4 elevation=0_m; run service=S T-5 D-2 O-4",
      "F-1",
      {{"says release Before that shut B-2 as well, and keep it so until the nitrogen is off",
        "yes"}}},
