@@ -169,6 +169,62 @@ static const char *else_below(still_assembly *a)
     return list == NULL ? NULL : n == 0 ? "" : still_join_ids(a->arena, a->plant, list, n);
 }
 
+/* By component: machines that can press fluid to a point from outside, over all that stands open:
+ * neither through valves that are shut by hand or other points, nor past vessels. NULL when memory
+ * is out */
+static const uint8_t *machines_at_points(still_assembly *a)
+{
+    const still_plant *p = a->plant;
+    uint8_t *found = STILL_ARENA_NEW(a->arena, p->n_comps, uint8_t);
+    uint8_t *point = STILL_ARENA_NEW(a->arena, p->n_comps, uint8_t);
+    uint8_t *seen = STILL_ARENA_NEW(a->arena, p->n_ports, uint8_t);
+    uint32_t *queue = STILL_ARENA_NEW(a->arena, p->n_ports, uint32_t), tail = 0;
+    if (found == NULL || point == NULL || seen == NULL || queue == NULL) return NULL;
+    for (uint32_t i = 0; i < a->iso->points.n; i++) {
+        uint32_t port = a->iso->info[i].outer_port;
+        point[a->iso->points.items[i]] = 1;
+        if (a->iso->info[i].positive || seen[port]) continue;
+        seen[port] = 1;
+        queue[tail++] = port;
+    }
+    for (uint32_t head = 0; head < tail; head++) {
+        uint32_t port = queue[head], comp = p->ports[port].comp;
+        uint32_t across = still_port_across(p, port);
+        const still_comp *c = &p->comps[comp];
+        bool hand = c->cls == STILL_CLASS_VALVE && still_by_hand(c);
+        bool ends = point[comp] || c->cls == STILL_CLASS_VESSEL || c->cls == STILL_CLASS_LIMIT ||
+                    still_is_machine(c) ||
+                    (hand && still_position_now(p, a->state, comp) == STILL_POSITION_CLOSED);
+        if (still_is_machine(c)) found[comp] = 1;
+        for (uint32_t k = 0; k <= c->b; k++) {
+            uint32_t q = k == c->b ? across : c->a + k;
+            if (q == STILL_NONE || seen[q] || (k < c->b && ends)) continue;
+            if (k < c->b && c->cls == STILL_CLASS_EXCHANGER &&
+                still_port_side(p, q) != still_port_side(p, port))
+                continue;
+            seen[q] = 1;
+            queue[tail++] = q;
+        }
+    }
+    return found;
+}
+
+/* N6: what can start a machine that presses on a point, and is left on. */
+static void left_on(still_assembly *a, const still_sequence *q, const uint8_t *machine)
+{
+    uint32_t n = 0, *list = STILL_ARENA_NEW(a->arena, q->n_refs, uint32_t);
+    for (uint32_t i = 0; i < q->n_refs && list != NULL; i++)
+        if (machine[a->plant->refs[q->ref0 + i]]) list[n++] = a->plant->refs[q->ref0 + i];
+    if (list == NULL) a->failed = true;
+    if (n == 0) return;
+    still_add_assumption(
+        a, "N6", still_text(a->plant, q->id),
+        SAY("it is left on although it can start or stop %s, which reach%s the boundary from "
+            "outside: the points hold against that; what stands behind them comes and goes while "
+            "they are proved and opened again. Have it put off where that is not wanted",
+            still_join_all(a->arena, a->plant, list, n), n == 1 ? "es" : ""));
+}
+
 /* A rating that the file gives, below a code's figure, is a finding; one that only follows from a
  * design pressure is an assumption, as in D7: most valves stand more. */
 static void test_pressures(still_assembly *a)
@@ -205,13 +261,16 @@ static void test_pressures(still_assembly *a)
 static void sequences(still_assembly *a)
 {
     const still_record *r = a->record;
-    for (uint32_t k = 0; k < a->plant->n_sequences; k++) {
+    const uint8_t *machine = machines_at_points(a);
+    if (machine == NULL) a->failed = true;
+    for (uint32_t k = 0; k < a->plant->n_sequences && machine != NULL; k++) {
         const still_sequence *q = &a->plant->sequences[k];
         const char *id = still_text(a->plant, q->id);
         bool put_off = false;
         for (size_t i = 0; i < r->n_steps; i++)
             put_off = put_off || (strcmp(r->steps[i].phase, "shut-down") == 0 &&
                                   strcmp(r->steps[i].id, id) == 0);
+        if (!put_off) left_on(a, q, machine);
         if (put_off && still_text(a->plant, q->off_at)[0] == '\0')
             still_add_finding(a, "N6", id, true, true,
                               "it acts on the section or its boundary, and the plant file does not "

@@ -682,11 +682,12 @@ static const char *level_by(still_script *s)
             if (op->barrier && op->comp != STILL_NONE && !op->late && !op->behind_relief &&
                 strcmp(op->from, "closed") != 0 &&
                 still_room_has(&o->rooms->rooms[r], op->inner_port))
-                return SAY(" Is it not so: crack %s, not locked yet, by the smallest opening until "
-                           "the gauge has fallen to the pressure of the line there, shut it again, "
-                           "and wait until the frost has gone; if pressure elsewhere inside rises "
-                           "by it, repeat what was done before.",
-                           still_id_of(o->plant, op->comp));
+                return SAY(
+                    " Is it not so: crack %s, not locked yet, and leave it cracked, attended, so "
+                    "that the gauge stays at the pressure of the line there, until the frost "
+                    "has gone; then shut it again and at once this one. If pressure elsewhere "
+                    "inside rises by it, repeat what was done before.",
+                    still_id_of(o->plant, op->comp));
         }
     return " Is it not so: leave it open, and wait.";
 }
@@ -703,13 +704,13 @@ static const char *relief_words(still_script *s, const still_op *op)
                : SAY(" Not empty yet, and by now perhaps at what opens its relief valve: %s; read "
                      "the gauge first, hose and its end to match. Close it only while that "
                      "pressure "
-                     "stands steady and well below, and the pipe behind the relief valve is free "
-                     "of "
-                     "frost: what it has let out stands there as liquid.%s Let the rest off "
-                     "without "
-                     "a pause once this is closed%s%s; one person stays here with the key: while "
-                     "no "
-                     "flow is seen there and pressure rises, open %s again.",
+                     "stands well below, and the pipe behind the relief valve is free of frost: "
+                     "what "
+                     "it has let out stands there as liquid.%s Let the rest off without a pause "
+                     "once "
+                     "this is closed%s%s; one person stays here with the key: while no flow is "
+                     "seen "
+                     "there and pressure rises, open %s again.",
                      left, level, ways[0] ? ", " : "", ways,
                      still_id_of(s->order->plant, op->comp));
 }

@@ -232,7 +232,9 @@ static void nitrogen_first(still_script *s, const still_room *room)
                   "slightly above atmosphere.%s",
                   still_id_of(plant, room->air_in), limit, gauge, also),
         "What drains draws gas in behind it: air burns with it, and nothing at all sucks a vessel "
-        "in.",
+        "in. While that valve is shut liquid is shut in without relief (rule L6): all is ready and "
+        "set beforehand, the gauge is watched; does it rise, or take long, the line of before goes "
+        "back on, valve open.",
         "Slightly above atmosphere, and it stays so.",
         "It does not rise: nitrogen does not get in. No drain is opened. It rises above what the "
         "regulator is set to: a point passes. Shut it, nitrogen off, let the section down, go "

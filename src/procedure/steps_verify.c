@@ -151,7 +151,9 @@ static const char *watched(still_script *s, const still_room *room)
             "again.",
             still_order_keeps_full(s->order, room)
                 ? " See liquid stand at the end first, its level marked: an empty pipe behind the "
-                  "bleed swallows what passes."
+                  "bleed swallows what passes. Where none stands, fill it from a can by the open "
+                  "end, earthed and bonded; can it not be filled, it is not proved, and whoever "
+                  "approves decides."
                 : "",
             outlet, hold);
     /* Liquid that comes through a valve hardly moves a gauge above a large space: it is seen to
@@ -219,7 +221,9 @@ void still_script_prove_inner(still_script *s)
                           : "No rise, nothing comes, not a drop.",
             "It rises, or something comes: a valve passes, or liquid is left. Wait; if it goes on, "
             "close the valve further out of one side alone and watch: the side with which it "
-            "stops is the one that passes. Go back, mark it, plan anew.");
+            "stops is the one that passes. Go back, mark it, plan anew. Reopen it before you "
+            "leave: "
+            "liquid is shut in between meanwhile (rule L6).");
     }
 }
 

@@ -588,6 +588,19 @@ static const kit_row rows[] = {
      {{"says verify Purge with dry nitrogen, joined at O-1, from one end to the other", "yes"},
       {"says verify Then the nitrogen off at its source, its hose let off and taken away", "yes"}}},
 
+    /* N6: what can start a machine against a point. */
+    {"N6_sequence_that_can_start_a_pump_against_a_point_is_told",
+     "vessel V-1 drum contents=liquid; pump X; hand HV-1 HV-2; strainer F-1; cap K-1; <sequence "
+     "id='Q' kind='start' acts-on='X' off-at='panel'/>; run V-1 X HV-1 HV-2 F-1 K-1",
+     "F-1",
+     {{"steps shut-down", "F-1 -"}, {"assumed N6 Q", "yes"}}},
+    {"N6_sequence_of_a_pump_behind_a_closed_valve_is_not_told",
+     "vessel V-1 drum contents=liquid; pump X; shut HV-1; hand HV-2; strainer F-1; cap K-1; limit "
+     "L-2; tee T-1; <sequence id='Q' kind='start' acts-on='X' off-at='panel'/>; run V-1 X HV-1 T-1 "
+     "HV-2 F-1 K-1; run T-1 L-2",
+     "F-1",
+     {{"assumed N6 Q", "no"}}},
+
     /* OSHA 1910.147(e): what is switched on does not move by itself. */
     {"F_OSH_6_controls_are_on_hand_before_a_supply_is_switched_on",
      "limit L-1; hand HV-1; pump X feeds=complete; <feed id='M' kind='electrical' supplies='X' "
