@@ -73,11 +73,12 @@ static inline bool still_room_is_open(const still_room *room)
 }
 
 /** A compartment between that has no drain but its bleed stays full up to it, where nobody opens
- * it: what passes a valve then shows at once.
+ * it: what passes a valve then shows. What boils does not stay.
  *  @param blinds  joints are opened for blinds */
 static inline bool still_room_keeps_full(const still_room *room, bool blinds)
 {
-    return !blinds && room->between && room->prove.n > 0 && room->n_further == 0 &&
+    return !blinds && !room->flashes && room->between && room->prove.n > 0 &&
+           room->n_further == 0 &&
            (room->drain.n == 0 ||
             room->drain.items[room->drain.n - 1] == room->prove.items[room->prove.n - 1]);
 }

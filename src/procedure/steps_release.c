@@ -289,6 +289,17 @@ static void drain_further(still_script *s, const still_room *room, const still_o
     bool flashes = room->flashes;
     const char *after = under_nitrogen(s, room) ? follows(s, room) : "";
     open_way(s, way, done);
+    if (still_room_carries(s->order->plant, room, "carbon-dioxide")) {
+        still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
+                          SAY("Let the liquid out through %s as well, the gauge above 5.2 bara "
+                              "(4.2 barg) all the "
+                              "while, as before. Stay with it.",
+                              still_script_way_words(s, way)),
+                          "A low point of its own; below 5.2 bara dry ice plugs the way (rule E7).",
+                          "Liquid, then vapour alone.",
+                          "It falls toward 5.2 bara: shut it, wait for the pressure to come back.");
+        return;
+    }
     still_stepper_add(&s->step, still_id_of(s->order->plant, way->items[way->n - 1]), 0,
                       after == NULL
                           ? NULL

@@ -588,6 +588,35 @@ static const kit_row rows[] = {
      {{"says verify Purge with dry nitrogen, joined at O-1, from one end to the other", "yes"},
       {"says verify Then the nitrogen off at its source, its hose let off and taken away", "yes"}}},
 
+    {"E7_further_drain_of_carbon_dioxide_stays_above_5_2_bara",
+     "<service id='C' substance='carbon-dioxide' phase='liquid' temperature='-20 degC' "
+     "pressure='19 barg' design-pressure='40 barg'/>; limit L-1; hand HV-1 elevation=2_m; tee T-1 "
+     "T-2 elevation=1_m; strainer F-1 elevation=2_m; tee T-3 elevation=2_m; cap K-1 elevation=2_m; "
+     "shut D-1 D-2 elevation=0.5_m; drain O-1 O-2 elevation=0_m; shut B elevation=3_m; vent O-3 "
+     "elevation=4_m; run service=C L-1 HV-1 T-1 F-1 T-3 T-2 K-1; run service=C T-1 D-1 O-1; run "
+     "service=C T-2 D-2 O-2; run service=C T-3 B O-3",
+     "F-1",
+     {{"says release as well, the gauge above 5.2 bara (4.2 barg) all the while", "yes"},
+      {"says release as well, until nothing more comes", "no"}}},
+    {"I2_what_boils_does_not_stay_in_a_space_between",
+     "limit L-1; hand HV-1 HV-2 elevation=2_m; tee T-1 T-2 elevation=2_m; strainer F-1 "
+     "elevation=2_m; cap K-1 elevation=2_m; shut B-1 B-2 elevation=3_m; vent O-1 O-2 "
+     "elevation=4_m; "
+     "run L-1 HV-1 T-1 HV-2 T-2 F-1 K-1; run T-1 B-1 O-1; run T-2 B-2 O-2",
+     "F-1 work=open,grade=double-bleed",
+     {{"says release What liquid lies below the bleed stays there", "no"},
+      {"back-says close-up From here the liquid behind it is shut in", "no"}}},
+    {"I2_what_does_not_boil_stays_in_a_space_between",
+     "limit L-1; hand HV-1 HV-2 elevation=2_m; tee T-1 T-2 elevation=2_m; strainer F-1 "
+     "elevation=2_m; cap K-1 elevation=2_m; shut B-1 B-2 elevation=3_m; vent O-1 O-2 "
+     "elevation=4_m; "
+     "run service=W L-1 HV-1 T-1 HV-2 T-2 F-1 K-1; run service=W T-1 B-1 O-1; run service=W T-2 "
+     "B-2 "
+     "O-2",
+     "F-1 work=open,grade=double-bleed",
+     {{"says release What liquid lies below the bleed stays there", "yes"},
+      {"back-says close-up From here the liquid behind it is shut in", "yes"}}},
+
     /* N6: what can start a machine against a point. */
     {"N6_sequence_that_can_start_a_pump_against_a_point_is_told",
      "vessel V-1 drum contents=liquid; pump X; hand HV-1 HV-2; strainer F-1; cap K-1; <sequence "
