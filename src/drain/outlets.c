@@ -122,12 +122,11 @@ typedef enum use { USE_VENT, USE_DRAIN, USE_PROVE } use;
 /* E4: which outlet serves for what. Outlets of the space are not shared (N3). */
 static bool fit_for(const still_space *s, const still_outlet *o, use what)
 {
-    const still_comp *c = &s->plant->comps[o->comp];
     if (what == USE_DRAIN) return o->hand_valve || o->self_closing || o->open;
     if (o->self_closing) return false;
     if (!o->hand_valve && !o->open) return false;
     if (what == USE_VENT) return true;
-    return c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER;
+    return still_outlet_to_open(&s->plant->comps[o->comp]);
 }
 
 /* Higher (or lower) comes first, unknown last. @return < 0: a first */

@@ -264,19 +264,13 @@ static uint32_t through_stub(const look *k, uint32_t outlet)
     return leads_on(k, n_doors);
 }
 
-static bool fit(const look *k, uint32_t comp)
-{
-    const still_comp *c = &k->zone->plant->comps[comp];
-    return c->cls == STILL_CLASS_OUTLET && !still_outlet_shared(k->zone->plant, comp) &&
-           (c->leads_to == STILL_LEADS_SAFE_PLACE || c->leads_to == STILL_LEADS_FLARE_OR_SCRUBBER);
-}
-
 bool still_bleeds_outlet(still_bleeds *b, const uint8_t *label, uint32_t port,
                          const uint8_t *locked)
 {
     const still_zone *zone = b->layers->zone;
     look k = {b, zone, label, 1, locked};
-    return fit(&k, zone->plant->ports[port].comp) && through_stub(&k, port) != STILL_NONE;
+    return still_outlet_bleeds(zone->plant, zone->plant->ports[port].comp) &&
+           through_stub(&k, port) != STILL_NONE;
 }
 
 /* Devices of the way, from the space outward, and the outlet. @return how many, in b->queue */
@@ -340,7 +334,8 @@ static size_t serve(const look *k, size_t first)
         if (plant->ports[b->touched[i]].spool == b->layers->extra_bleed) return 1;
     for (size_t i = first; i < b->n_touched; i++) {
         uint32_t port = b->touched[i], comp = plant->ports[port].comp;
-        if (!fit(k, comp) || through_stub(k, port) == STILL_NONE) continue;
+        if (!still_outlet_bleeds(k->zone->plant, comp) || through_stub(k, port) == STILL_NONE)
+            continue;
         if (best == STILL_NONE ||
             strcmp(still_id_of(plant, comp), still_id_of(plant, plant->ports[best].comp)) < 0)
             best = port;

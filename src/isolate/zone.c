@@ -58,6 +58,11 @@ bool still_outlet_shared(const still_plant *plant, uint32_t comp)
     return c->shared != STILL_YESNO_NO || c->leads_to == STILL_LEADS_NOT_SAID;
 }
 
+bool still_outlet_bleeds(const still_plant *plant, uint32_t comp)
+{
+    return still_outlet_to_open(&plant->comps[comp]) && !still_outlet_shared(plant, comp);
+}
+
 bool still_port_dangles(const still_plant *plant, uint32_t port)
 {
     return plant->ports[port].spool == STILL_NONE &&

@@ -93,6 +93,9 @@ bool still_port_dangles(const still_plant *plant, uint32_t port);
 double still_device_rating_bara(const still_plant *plant, uint32_t comp);
 /** An outlet that others can pressurise, or of which that is not excluded (N2, N3). */
 bool still_outlet_shared(const still_plant *plant, uint32_t comp);
+/** An outlet that may serve as a bleed: unshared, to a safe place, flare or scrubber (E4, first
+ *  row). */
+bool still_outlet_bleeds(const still_plant *plant, uint32_t comp);
 
 /** The ports joined to a port by its own component when we isolate, from index *k on: call with
  *  *k = 0 and go on until it returns STILL_NONE. The port itself may be among them. A device of the

@@ -82,11 +82,13 @@ static void pass(hot_walk *w, uint32_t port)
     }
 }
 
-static double highest_inside(const still_script *s)
+/* NAN = none is known. */
+static double highest_inside(still_script *s)
 {
     uint32_t n = 0;
     double most = (double)NAN;
     const uint32_t *services = still_services_inside(s->arena, s->order->iso, &n);
+    if (services == NULL) s->step.failed = true; /* not for want of hot gas */
     for (uint32_t i = 0; i < n && services != NULL; i++) {
         double here = s->order->plant->services[services[i]].pressure_bara;
         if (isnan(most) || here > most) most = here;

@@ -102,12 +102,7 @@ static uint32_t spare_bleed(still_script *s, uint32_t from, uint32_t *outlet)
                      !(c->kind == STILL_KIND_CHECK && port == c->a);
         for (uint32_t k = 0; k < c->b && closed && still_order_tag(o, comp) == 0; k++) {
             uint32_t end = still_port_across(p, c->a + k);
-            const still_comp *out = end == STILL_NONE ? NULL : &p->comps[p->ports[end].comp];
-            if (out == NULL || out->cls != STILL_CLASS_OUTLET ||
-                still_outlet_shared(p, p->ports[end].comp) ||
-                (out->leads_to != STILL_LEADS_SAFE_PLACE &&
-                 out->leads_to != STILL_LEADS_FLARE_OR_SCRUBBER))
-                continue;
+            if (end == STILL_NONE || !still_outlet_bleeds(p, p->ports[end].comp)) continue;
             *outlet = p->ports[end].comp;
             return comp;
         }
@@ -127,22 +122,20 @@ static uint32_t spare_bleed(still_script *s, uint32_t from, uint32_t *outlet)
 static const char *trapped_at(still_script *s, const still_op *op)
 {
     const still_plant *plant = s->order->plant;
-    uint32_t outlet,
-        valve = op->vented ? STILL_NONE : spare_bleed(s, op->point->inner_port, &outlet);
-    const char *by = valve == STILL_NONE
-                         ? "Test gas, and what was left inside, is shut in on its work side, where "
-                           "no bleed is: part it as if it stood under pressure. "
-                         : SAY("Test gas, and what was left inside, is shut in on its work side: "
-                               "let it off first by %s and %s, which no tag names (its cap off, a "
-                               "line joined), and shut and cap it again after. ",
-                               still_id_of(plant, valve), still_id_of(plant, outlet));
-    if (op->vented)
-        return op->bled ? ""
-                        : "No bleed is on its live side: part it as if it stood under pressure. ";
-    if (op->bled || by == NULL) return by;
-    return valve == STILL_NONE
-               ? "No bleed is on either side: part it as if it stood under pressure. "
-               : SAY("%sNo bleed is on its live side: part it as if it stood under pressure. ", by);
+    const char *live =
+        op->bled ? "" : "No bleed is on its live side: part it as if it stood under pressure. ";
+    if (op->vented) return live;
+    uint32_t outlet, valve = spare_bleed(s, op->point->inner_port, &outlet);
+    if (valve == STILL_NONE)
+        return op->bled ? "Test gas, and what was left inside, is shut in on its work side, where "
+                          "no bleed "
+                          "is: part it as if it stood under pressure. "
+                        : "No bleed is on either side: part it as if it stood under pressure. ";
+    return SAY(
+        "Test gas, and what was left inside, is shut in on its work side: let it off first by "
+        "%s and %s, which no tag names (its cap off, a line joined), and shut and cap it again "
+        "after. %s",
+        still_id_of(plant, valve), still_id_of(plant, outlet), live);
 }
 
 /* Blinds and spades out, pipes back, while the valves outside are still closed and the bleeds open.

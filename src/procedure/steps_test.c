@@ -133,15 +133,22 @@ static void strength_test(still_script *s, const char *joined)
         "It falls, or something moves: let it off from afar; the section stays isolated.");
 }
 
+/* The way by which test gas, nitrogen or vacuum is joined to a compartment of the work's space;
+ * NULL = it has none. */
+static const still_outway *joined_by(const still_room *room)
+{
+    const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
+    return room->between || still_room_is_open(room) || way->n == 0 ? NULL : way;
+}
+
 const char *still_script_connection(still_script *s)
 {
     const still_rooms *rooms = s->order->rooms;
     const char *text = "";
     uint32_t n = 0;
     for (size_t i = 0; i < rooms->n_rooms && text != NULL; i++) {
-        const still_room *room = &rooms->rooms[i];
-        const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
-        if (room->between || still_room_is_open(room) || way->n == 0) continue;
+        const still_outway *way = joined_by(&rooms->rooms[i]);
+        if (way == NULL) continue;
         text = SAY("%s%s%s", text, n++ > 0 ? "; " : "", still_script_way_words(s, way));
     }
     if (text == NULL) return NULL;
@@ -156,8 +163,7 @@ const char *still_script_connection(still_script *s)
             : "");
 }
 
-/* A device that was opened inside and stands shut again, or on automatic: it parts what is tested.
- */
+/* A device whose manual opening was used inside, on automatic again: it parts what is tested. */
 static bool parts_again(const still_op *op)
 {
     return (op->opening || op->behind) && op->override && strcmp(op->home, "open") != 0;
@@ -208,10 +214,8 @@ const char *still_script_outlets(still_script *s)
     uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, rooms->n_rooms, uint32_t);
     if (list == NULL) return NULL;
     for (size_t i = 0; i < rooms->n_rooms; i++) {
-        const still_room *room = &rooms->rooms[i];
-        const still_outway *way = room->vent.n > 0 ? &room->vent : &room->drain;
-        if (!room->between && !still_room_is_open(room) && way->n > 0)
-            list[n++] = way->items[way->n - 1];
+        const still_outway *way = joined_by(&rooms->rooms[i]);
+        if (way != NULL) list[n++] = way->items[way->n - 1];
     }
     return n == 0 ? "" : still_join_all(s->arena, s->order->plant, list, n);
 }

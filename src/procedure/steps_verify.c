@@ -515,14 +515,17 @@ static void purge(still_script *s)
         "Not within the limit: go on purging. Do not open.");
 }
 
+static bool way_at_work(const still_op *op)
+{
+    return op->outway && !op->between;
+}
+
 /* What the hold and the purge have shut stands open again before anything is parted (P1). */
 static void open_ways_again(still_script *s)
 {
     const still_order *o = s->order;
-    uint32_t n = 0, *list = STILL_ARENA_NEW(s->arena, o->n_ops, uint32_t);
+    uint32_t n, *list = still_script_pick(s, way_at_work, &n);
     if (list == NULL) s->step.failed = true;
-    for (uint32_t i = 0; i < o->n_ops && list != NULL; i++)
-        if (o->ops[i].outway && !o->ops[i].between) list[n++] = o->ops[i].comp;
     if (n == 0) return;
     still_stepper_add(
         &s->step, still_id_of(o->plant, list[0]), 0,
