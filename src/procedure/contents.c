@@ -212,8 +212,10 @@ static bool gets_away(bool *away, still_arena *arena, const still_isolation *iso
         uint32_t across = still_port_across(p, port);
         const still_comp *c = &p->comps[comp];
         bool one_way = c->kind == STILL_KIND_CHECK || c->kind == STILL_KIND_STOP_CHECK;
-        bool shut = c->cls == STILL_CLASS_VALVE && still_by_hand(c) &&
-                    still_position_now(p, iso->zone.state, comp) == STILL_POSITION_CLOSED;
+        unsigned now = still_position_now(p, iso->zone.state, comp);
+        /* Of unknown position counts as shut: else a proof would rest on it (N2). */
+        bool shut = c->cls == STILL_CLASS_VALVE && still_kind_stops(c->kind) && still_by_hand(c) &&
+                    now != STILL_POSITION_OPEN && now != STILL_POSITION_THROTTLED;
         for (uint32_t i = 0; i < iso->points.n; i++) shut = shut || iso->points.items[i] == comp;
         bool ends = comp == own || shut || (one_way && port != c->a) || still_relieves(c);
         *away = !shut && takes(c);

@@ -6,8 +6,8 @@
  * Method: from the live side of each way off outward over pipes, fittings, exchanger sides and
  * devices that act by themselves, up to vessels, limits and the first stop valves by hand. A pipe
  * there, or behind such a stop valve, that carries vapour at a pressure above the highest that is
- * known inside, is hot gas; the device before it is named. Nothing is closed for it: that could
- * shut liquid in. Cost: linear in what is reached. */
+ * known inside, or of which either is not said (N2), is hot gas; the device before it is named.
+ * Nothing is closed for it: that could shut liquid in. Cost: linear in what is reached. */
 #include "steps_script.h"
 
 #include "contents.h"
@@ -32,7 +32,7 @@ static bool hot(const hot_walk *w, uint32_t spool)
 {
     uint32_t service = spool == STILL_NONE ? STILL_NONE : w->plant->comps[spool].service;
     return service != STILL_NONE && w->plant->services[service].phase == STILL_PHASE_VAPOUR &&
-           w->plant->services[service].pressure_bara > w->above_bara;
+           !(w->plant->services[service].pressure_bara <= w->above_bara); /* not said: it may be */
 }
 
 static void name_gate(hot_walk *w, uint32_t comp)

@@ -430,6 +430,13 @@ static const kit_row rows[] = {
      "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run service=HG L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
      "F-1",
      {{"says shut-down It stands behind SH", "yes"}}},
+    {"N2_vapour_of_a_pressure_that_is_not_said_may_be_hot_gas",
+     "<service id='HG' substance='ammonia' phase='vapour' temperature='70 degC' "
+     "design-pressure='25 barg'/>; limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3 rating=25_barg; strainer "
+     "F-1; tee T-1; valve SV solenoid manual-opening=yes; valve SH solenoid; "
+     "run L-1 HV-1 SV F-1 HV-2 T-1 L-2; run service=HG L-3 HV-3 SH; pipe Q SH.out T-1.q service=LQ",
+     "F-1",
+     {{"says shut-down It stands behind SH", "yes"}}},
     {"E1_no_hot_gas_no_step",
      "limit L-1 L-2 L-3; hand HV-1 HV-2 HV-3; strainer F-1; tee T-1; "
      "valve SV solenoid manual-opening=yes; valve SH solenoid; "
@@ -469,6 +476,13 @@ static const kit_row rows[] = {
       {"assumed P4 HV-1", "yes"},
       {"says verify HV-2 can't be proved", "yes"},
       {"says verify Behind HV-1 stands hardly any pressure", "yes"}}},
+    {"N2_valve_of_unknown_position_behind_a_point_is_no_way_for_a_proof",
+     "<service id='LO' substance='nitrogen' phase='vapour' temperature='20 degC' pressure='0.1 "
+     "barg' "
+     "design-pressure='10 barg'/>; " ROOM("LO") "; limit L-2; valve HV-3 globe; hand HV-2; "
+                                                "run service=LO L-2 HV-3 HV-2 T-2",
+     "F-1",
+     {{"finding P4 HV-2", "blocks"}}},
     {"P4_pressure_behind_a_way_off_is_seen_once_the_pump_has_been_stopped",
      "limit L-1 L-2; hand HV-1 HV-2 elevation=2_m; pump X feeds=complete elevation=2_m; <feed "
      "id='M' kind='electrical' supplies='X' isolator='s' lockable='yes' stored='none'/>; tee T-1 "
