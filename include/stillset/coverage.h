@@ -163,6 +163,11 @@ void still_coverage_free(still_coverage *coverage);
 STILL_NODISCARD still_status still_coverage_write(char **bytes, size_t *len,
                                                   const still_coverage *coverage,
                                                   still_format format, still_diags *diags);
+/** Write it as text in a style of the caller's. @param style  NULL = as still_coverage_write
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_coverage_write_text(char **bytes, size_t *len,
+                                                       const still_coverage *coverage,
+                                                       const still_style *style);
 /** Tables of the CSV form. */
 typedef enum still_coverage_table {
     STILL_TABLE_SEGMENTS, /**< one row a segment: what still_coverage_write gives as CSV */

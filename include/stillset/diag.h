@@ -9,6 +9,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include "stillset/status.h"
+#include "stillset/style.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -52,6 +53,11 @@ void still_diags_sort(still_diags *diags);
  *  line and a line with a caret, where there is one. Control characters come out as "?".
  *  Failures show in ferror(to). */
 void still_diag_write(const still_diag *diag, FILE *to);
+/** The same in a style of the caller's: marks only, no line is broken. @param style  NULL = none */
+void still_diag_write_styled(const still_diag *diag, FILE *to, const still_style *style);
+/** What to do about a message with this code, such as "STILL-0305": one line, no full stop; "" for
+ *  a code whose messages say it themselves, and for one that is not known. */
+const char *still_diag_next(const char *code);
 
 /** Write a text to a stream with what steers a terminal or turns the direction of text replaced by
  * '?'. */

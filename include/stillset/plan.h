@@ -7,6 +7,7 @@
 
 #include "stillset/diag.h"
 #include "stillset/record.h"
+#include "stillset/style.h"
 
 #include <stdio.h>
 
@@ -146,6 +147,12 @@ typedef enum still_format {
 STILL_NODISCARD still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
                                               still_format format, still_diags *diags);
 
+/** Write a plan as text in a style of the caller's. @param style  NULL = as still_plan_write
+ *  @return STILL_OK, STILL_E_NOMEM */
+STILL_NODISCARD still_status still_plan_write_text(char **bytes, size_t *len,
+                                                   const still_plan *plan,
+                                                   const still_style *style);
+
 /** A disagreement of the second check with a plan. */
 typedef struct still_disagreement {
     const char *rule, *id; /**< rule id; component, feed, sequence, or "" */
@@ -197,6 +204,10 @@ void still_verdict_free(still_verdict *verdict);
 STILL_NODISCARD still_status still_verdict_write(char **bytes, size_t *len,
                                                  const still_verdict *verdict, still_format format,
                                                  still_diags *diags);
+/** Write a verdict as text in a style of the caller's, as still_plan_write_text. */
+STILL_NODISCARD still_status still_verdict_write_text(char **bytes, size_t *len,
+                                                      const still_verdict *verdict,
+                                                      const still_style *style);
 
 /** Draw a plant without a plan.
  *  @param[out] bytes, len  as for still_plan_write

@@ -91,7 +91,7 @@ still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
     still_status status = STILL_OK;
     (void)diags;
     switch (format) {
-    case STILL_FORMAT_TEXT: still_text_write(&buf, &plan->record); break;
+    case STILL_FORMAT_TEXT: still_text_write(&buf, &plan->record, NULL); break;
     case STILL_FORMAT_JSON: status = still_json_write(&buf, &plan->record); break;
     case STILL_FORMAT_CSV: still_csv_write(&buf, &plan->record); break;
     case STILL_FORMAT_SVG:
@@ -103,6 +103,14 @@ still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
     return still_give(bytes, len, &buf, status);
 }
 
+still_status still_plan_write_text(char **bytes, size_t *len, const still_plan *plan,
+                                   const still_style *style)
+{
+    still_buf buf = STILL_BUF_INIT;
+    still_text_write(&buf, &plan->record, style);
+    return still_give(bytes, len, &buf, STILL_OK);
+}
+
 still_status still_draw(char **bytes, size_t *len, const still_plant *plant, const char *around,
                         unsigned depth, still_format format, still_diags *diags)
 {
@@ -111,8 +119,7 @@ still_status still_draw(char **bytes, size_t *len, const still_plant *plant, con
     if (format != STILL_FORMAT_SVG && format != STILL_FORMAT_PNG && format != STILL_FORMAT_PDF)
         REFUSE(STILL_E_USAGE, "a plant is drawn as svg, png or pdf");
     if (around != NULL) comp = still_plant_find(plant, around).v;
-    if (around != NULL && comp == STILL_NONE)
-        REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", around);
+    if (around != NULL && comp == STILL_NONE) return still_refuse_comp(plant, around, "", diags);
     still_status status = still_picture_plant(&buf, plant, comp, depth, still_picture_of(format));
     return still_give(bytes, len, &buf, status);
 }

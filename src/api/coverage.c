@@ -336,9 +336,13 @@ static still_status read_opts(work *w, const still_coverage_opts *opts, double *
     if (r->option_accept.items == NULL) return STILL_E_NOMEM;
     for (size_t i = 0; i < opts->n_accept; i++) {
         const char *colon = strchr(opts->accept[i], ':');
-        if (!still_utf8_valid(opts->accept[i])) REFUSE("a name to accept is not UTF-8 text");
+        if (!still_utf8_valid(opts->accept[i]))
+            REFUSE("a name to accept is not UTF-8 text: copy it from the list");
         if (colon == NULL || colon == opts->accept[i] || colon[1] == '\0')
-            REFUSE("\"%s\" is not of the form RULE:ID", opts->accept[i]);
+            REFUSE("\"%s\" is not of the form RULE:ID, such as L3:S-4: a gap by the name it has in "
+                   "the "
+                   "list",
+                   opts->accept[i]);
         r->option_accept.items[r->option_accept.n] = still_arena_str(&w->arena, opts->accept[i]);
         if (r->option_accept.items[r->option_accept.n++] == NULL) return STILL_E_NOMEM;
     }

@@ -24,7 +24,7 @@ still_status still_coverage_write(char **bytes, size_t *len, const still_coverag
     still_status status = STILL_OK;
     (void)diags;
     if (format == STILL_FORMAT_TEXT)
-        still_relief_text_write(&buf, &w->record);
+        still_relief_text_write(&buf, &w->record, NULL);
     else if (format == STILL_FORMAT_JSON)
         status = still_relief_json_write(&buf, &w->record);
     else if (format == STILL_FORMAT_CSV)
@@ -32,6 +32,14 @@ still_status still_coverage_write(char **bytes, size_t *len, const still_coverag
     else
         return STILL_E_UNSUPPORTED;
     return still_give(bytes, len, &buf, status);
+}
+
+still_status still_coverage_write_text(char **bytes, size_t *len, const still_coverage *w,
+                                       const still_style *style)
+{
+    still_buf buf = STILL_BUF_INIT;
+    still_relief_text_write(&buf, &w->record, style);
+    return still_give(bytes, len, &buf, STILL_OK);
 }
 
 still_status still_coverage_write_table(char **bytes, size_t *len, const still_coverage *w,
@@ -66,11 +74,11 @@ static uint32_t part_of(const still_coverage_record *r, const char *id)
 static still_status no_part(const still_coverage *w, const char *id, still_diags *diags)
 {
     if (still_plant_find(w->plant, id).v == STILL_NONE)
-        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
-                        "the plant has no component with the id \"%s\"", id);
-    else
-        still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
-                        "\"%s\" is in no part that can be shut in, and shuts none in", id);
+        return still_refuse_comp(w->plant, id, "", diags);
+    still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
+                    "\"%s\" is in no part that can be shut in, and shuts none in; relief without "
+                    "--around lists the parts",
+                    id);
     return STILL_E_NO_COMP;
 }
 
@@ -106,7 +114,7 @@ still_status still_coverage_draw_page(char **bytes, size_t *len, const still_cov
         still_picture_pages(&buf, &w->record, w->plant, page, still_picture_of(format), &n);
     if (status == STILL_E_USAGE)
         still_diags_add(diags, STILL_SEV_ERROR, "STILL-USE", "", 0, 0, "", NULL,
-                        "there is no page %u: the picture has %u", page, n);
+                        "there is no page %u: the picture has %u, numbered from 1", page, n);
     return still_give(bytes, len, &buf, too_large(status, diags));
 }
 

@@ -91,7 +91,7 @@ static still_status choose(const still_segment **out, const still_coverage *c, c
                            still_diags *diags)
 {
     if (still_plant_find(c->plant, id).v == STILL_NONE)
-        REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", id);
+        return still_refuse_comp(c->plant, id, "", diags);
     fitting f = find(&c->record, id, is_named);
     if (f.n == 0) f = find(&c->record, id, has_inside);
     if (f.n == 1) {
@@ -113,7 +113,9 @@ static still_status choose(const still_segment **out, const still_coverage *c, c
         REFUSE(STILL_E_USAGE,
                "\"%s\" lies in no part that can be shut in, but at the end of \"%s\": name that",
                id, f.first->name);
-    REFUSE(STILL_E_USAGE, "\"%s\" lies in no part that can be shut in", id);
+    REFUSE(STILL_E_USAGE,
+           "\"%s\" lies in no part that can be shut in; relief without --curve lists the parts",
+           id);
 }
 
 /* ---- rows and points ---- */

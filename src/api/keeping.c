@@ -4,6 +4,7 @@
 #include "alloc.h"
 #include "describe.h"
 #include "diags.h"
+#include "shared.h"
 
 #include <string.h>
 
@@ -47,9 +48,7 @@ still_status still_kept_find(uint32_t **out, size_t *n, still_arena *arena,
     for (size_t i = 0; i < opts->n_keep; i++) {
         uint32_t comp = still_plant_find(plant, opts->keep[i]).v;
         if (comp == STILL_NONE)
-            REFUSE(STILL_E_NO_COMP,
-                   "the plant has no component with the id \"%s\" to be kept in service",
-                   opts->keep[i]);
+            return still_refuse_comp(plant, opts->keep[i], " to be kept in service", diags);
         if (!may_be_kept(&plant->comps[comp]))
             REFUSE(STILL_E_USAGE,
                    "\"%s\" is no equipment to be kept in service: name a vessel, exchanger, pump, "
@@ -59,13 +58,15 @@ still_status still_kept_find(uint32_t **out, size_t *n, still_arena *arena,
         for (size_t k = 0; k < *n; k++) known = known || (*out)[k] == comp;
         for (size_t k = 0; k < targets->n; k++)
             if (targets->items[k].comp == comp)
-                REFUSE(STILL_E_USAGE, "\"%s\" is opened: it can't be kept in service",
+                REFUSE(STILL_E_USAGE,
+                       "\"%s\" is opened: it can't be kept in service; leave it out of --keep",
                        opts->keep[i]);
         uint32_t feed = shared_feed(plant, targets, comp);
         if (feed != STILL_NONE)
             REFUSE(STILL_E_USAGE,
                    "\"%s\" can't be kept in service: feed \"%s\" has to be locked off for the "
-                   "work, and its isolator supplies both",
+                   "work, and its isolator supplies both; leave it out of --keep, or give it an "
+                   "isolator of its own",
                    opts->keep[i], still_text(plant, plant->feeds[feed].id));
         if (!known) (*out)[(*n)++] = comp;
     }

@@ -28,11 +28,14 @@ static still_status check_call(const still_plan_opts *opts, size_t n_targets, do
     for (size_t i = 0; i < opts->n_accept; i++) {
         const char *colon = strchr(opts->accept[i], ':');
         if (colon == NULL || colon == opts->accept[i] || colon[1] == '\0')
-            REFUSE(STILL_E_USAGE, "\"%s\" is not of the form RULE:ID", opts->accept[i]);
+            REFUSE(STILL_E_USAGE,
+                   "\"%s\" is not of the form RULE:ID; the plan prints it with each finding that "
+                   "can be accepted, such as --accept L6:S-4",
+                   opts->accept[i]);
         if (!still_utf8_valid(opts->accept[i]))
-            REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text");
+            REFUSE(STILL_E_USAGE, "a name to accept is not UTF-8 text: copy it from the plan");
     }
-    if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named");
+    if (n_targets == 0) REFUSE(STILL_E_USAGE, "no target is named: say --target ID");
     return still_read_ambient(ambient_K, opts->ambient, diags);
 }
 
@@ -45,7 +48,7 @@ static still_status find_targets(still_targets *out, still_arena *arena, const s
     for (size_t i = 0; i < n; i++) {
         still_target t;
         if (!still_target_find(&t, plant, names[i]))
-            REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\"", names[i]);
+            return still_refuse_comp(plant, names[i], "", diags);
         bool known = false;
         for (size_t k = 0; k < kept; k++)
             known = known ||
@@ -65,8 +68,7 @@ static still_status overlay(still_state **out, const still_plant *plant, const s
     for (size_t i = 0; i < opts->n_avoid; i++) {
         uint32_t comp = still_plant_find(plant, opts->avoid[i]).v;
         if (comp == STILL_NONE)
-            REFUSE(STILL_E_NO_COMP, "the plant has no component with the id \"%s\" to be avoided",
-                   opts->avoid[i]);
+            return still_refuse_comp(plant, opts->avoid[i], " to be avoided", diags);
         still_state_item *at = still_state_at(*out, comp);
         if (at == NULL) return STILL_E_NOMEM;
         /* A seized one can't be operated either, and as a relief valve covers nothing. */

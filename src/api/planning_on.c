@@ -43,14 +43,20 @@ static still_status get_earlier(earlier *e, const still_plant *plant, const stil
         still_status status = still_read_plan(&e->read, &given, &e->arena, opts->from, diags);
         if (status != STILL_OK) return status;
         if (e->read.plant_digest[0] != '\0' && strcmp(e->read.plant_digest, plant->digest) != 0)
-            REFUSE(STILL_E_USAGE, "%s was made for another plant file than this one", opts->from);
+            REFUSE(STILL_E_USAGE,
+                   "%s was made for another plant file than this one: give that revision, "
+                   "or look at what changed and plan anew",
+                   opts->from);
         const char *digest = state != NULL ? state->digest : "";
         if (strcmp(e->read.state_digest, digest) != 0)
-            REFUSE(STILL_E_USAGE, "%s was made for another state than the one given", opts->from);
+            REFUSE(STILL_E_USAGE,
+                   "%s was made for another state than the one given: give the same --state",
+                   opts->from);
         e->record = &e->read;
     }
     if (!e->record->feasible || e->record->n_steps == 0)
-        REFUSE(STILL_E_USAGE, "the plan before has no steps to go on from");
+        REFUSE(STILL_E_USAGE,
+               "the plan before has no steps to go on from: plan without --done and --found");
     return STILL_OK;
 }
 

@@ -10,6 +10,7 @@
 
 #include "alloc.h"
 #include "diags.h"
+#include "shared.h"
 
 #include <string.h>
 
@@ -77,8 +78,10 @@ static still_status move(replay *r, const still_step *s, uint32_t comp, still_di
                s->n, s->id);
     if (c->cls != STILL_CLASS_VALVE) return STILL_OK;
     if (s->from[0] != '\0' && now[0] != '\0' && strcmp(now, s->from) != 0)
-        REFUSE(STILL_E_USAGE, "step %u starts with %s %s, but by the steps before it is %s", s->n,
-               s->id, s->from, now);
+        REFUSE(STILL_E_USAGE,
+               "step %u starts with %s %s, but by the steps before it is %s: name all "
+               "steps that are done with --done",
+               s->n, s->id, s->from, now);
     return put(r->out->now, r->plant, comp, s->to);
 }
 
@@ -104,7 +107,8 @@ static still_status mark_done(replay *r, const still_plan_opts *opts, still_diag
     size_t n = r->before->n_steps;
     for (size_t i = 0; i < opts->n_done; i++) {
         if (opts->done[i] == 0 || opts->done[i] > n)
-            REFUSE(STILL_E_USAGE, "the plan before has no step %u: it has %zu", opts->done[i], n);
+            REFUSE(STILL_E_USAGE, "the plan before has no step %u: it has %zu, numbered from 1",
+                   opts->done[i], n);
         r->done[opts->done[i] - 1] = 1;
     }
     for (size_t i = 0; i < n; i++) {
@@ -114,6 +118,16 @@ static still_status mark_done(replay *r, const still_plan_opts *opts, still_diag
     return STILL_OK;
 }
 
+static still_status refuse_found(const still_plant *plant, const char *text, still_diags *diags)
+{
+    size_t len = (size_t)(strrchr(text, '=') - text);
+    char *id = still_strndup(text, len);
+    if (id == NULL) return STILL_E_NOMEM;
+    still_status status = still_refuse_comp(plant, id, " of what was found", diags);
+    still_free(id);
+    return status;
+}
+
 /* "HV-1=passing": laid over a state. */
 static still_status lay_found(still_state *state, const still_plant *plant, const char *text,
                               still_diags *diags)
@@ -121,14 +135,18 @@ static still_status lay_found(still_state *state, const still_plant *plant, cons
     const char *sign = strrchr(text, '=');
     const char *what = sign != NULL ? sign + 1 : "";
     char *id = sign != NULL ? still_strndup(text, (size_t)(sign - text)) : NULL;
-    if (sign == NULL) REFUSE(STILL_E_USAGE, "\"%s\" is not of the form ID=passing", text);
+    if (sign == NULL)
+        REFUSE(STILL_E_USAGE,
+               "\"%s\" is not of the form ID=WHAT, such as HV-1=passing, =stuck or =open", text);
     if (id == NULL) return STILL_E_NOMEM;
     uint32_t comp = still_plant_find(plant, id).v;
     still_free(id);
-    if (comp == STILL_NONE)
-        REFUSE(STILL_E_NO_COMP, "\"%s\": the plant has no such component", text);
+    if (comp == STILL_NONE) return refuse_found(plant, text, diags);
     if (plant->comps[comp].cls != STILL_CLASS_VALVE)
-        REFUSE(STILL_E_USAGE, "\"%s\": only valves are found passing, stuck or open", text);
+        REFUSE(STILL_E_USAGE,
+               "\"%s\": only valves are found passing, stuck or open; say the rest in a state "
+               "file (--state)",
+               text);
     still_state_item *at = still_state_at(state, comp);
     if (at == NULL) return STILL_E_NOMEM;
     if (strcmp(what, "passing") == 0)
@@ -138,7 +156,10 @@ static still_status lay_found(still_state *state, const still_plant *plant, cons
     else if (strcmp(what, "open") == 0 && plant->comps[comp].kind != STILL_KIND_THREE_WAY)
         at->position = STILL_POSITION_OPEN;
     else
-        REFUSE(STILL_E_USAGE, "\"%s\": a valve is found passing, stuck or open", text);
+        REFUSE(STILL_E_USAGE,
+               "\"%s\": a valve is found passing, stuck or open: ID=passing, ID=stuck, "
+               "ID=open",
+               text);
     return STILL_OK;
 }
 

@@ -10,6 +10,10 @@
  *  @return STILL_OK, STILL_E_USAGE (said in diags; *ambient_K is then untouched) */
 STILL_NODISCARD still_status still_read_ambient(double *ambient_K, const char *text,
                                                 still_diags *diags);
+/** Refuse an id that no component has, in words that say which may have been meant.
+ *  @param what_for  such as " to be avoided", or "" @return STILL_E_NO_COMP */
+STILL_NODISCARD still_status still_refuse_comp(const still_plant *plant, const char *id,
+                                               const char *what_for, still_diags *diags);
 /** Form of a picture; the format must be one. */
 still_picture still_picture_of(still_format format);
 /** Hand over what was written, or free it; a buffer that failed is out of memory. */

@@ -168,13 +168,21 @@ void still_verdict_free(still_verdict *verdict)
     still_free(verdict);
 }
 
+still_status still_verdict_write_text(char **bytes, size_t *len, const still_verdict *verdict,
+                                      const still_style *style)
+{
+    still_buf buf = STILL_BUF_INIT;
+    still_verdict_text_write(&buf, &verdict->record, style);
+    return still_give(bytes, len, &buf, STILL_OK);
+}
+
 still_status still_verdict_write(char **bytes, size_t *len, const still_verdict *verdict,
                                  still_format format, still_diags *diags)
 {
     still_buf buf = STILL_BUF_INIT;
     still_status status = STILL_OK;
     if (format == STILL_FORMAT_TEXT) {
-        still_verdict_text_write(&buf, &verdict->record);
+        still_verdict_text_write(&buf, &verdict->record, NULL);
     } else if (format == STILL_FORMAT_JSON) {
         status = still_verdict_json_write(&buf, &verdict->record);
     } else {

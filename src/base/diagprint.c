@@ -72,7 +72,13 @@ static void write_caret(line *l, const char *above, uint32_t caret)
 
 void still_diag_write(const still_diag *d, FILE *to)
 {
+    still_diag_write_styled(d, to, NULL);
+}
+
+void still_diag_write_styled(const still_diag *d, FILE *to, const still_style *style)
+{
     line l = {.to = to};
+    bool error = d->severity == STILL_SEV_ERROR, marks = style != NULL && style->marks;
     if (d->file[0] != '\0') {
         char number[24];
         write_clean(&l, d->file, strlen(d->file), 0);
@@ -80,7 +86,10 @@ void still_diag_write(const still_diag *d, FILE *to)
         if (d->line > 0) puts_to(&l, number);
         puts_to(&l, ": ");
     }
-    puts_to(&l, d->severity == STILL_SEV_ERROR ? "error: " : "warning: ");
+    if (marks) puts_to(&l, error ? "\033[1;31m" : "\033[33m");
+    puts_to(&l, error ? "error:" : "warning:");
+    if (marks) puts_to(&l, "\033[0m");
+    puts_to(&l, " ");
     puts_to(&l, d->code);
     puts_to(&l, ": ");
     write_clean(&l, d->text, strlen(d->text), 0);

@@ -1,5 +1,8 @@
 /* stillset: the command line. Uses the public headers only. */
 #include "options.h"
+#include "terminal.h"
+
+#include "stillset/near.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -35,6 +38,33 @@ static const still_command *find(const char *name)
     return NULL;
 }
 
+/* A path or a plant in the place of the command is told apart from a slip. */
+static void unknown(const char *name)
+{
+    const char *best = NULL;
+    unsigned cost = STILL_NEAR_NONE;
+    for (int i = 0; i < N_COMMANDS; i++) {
+        unsigned d = commands[i].run != NULL ? still_near_distance(name, commands[i].name) : cost;
+        if (d >= cost) continue;
+        cost = d;
+        best = commands[i].name;
+    }
+    if (best != NULL)
+        still_cli_error("unknown command \"%s\"; nearest: %s; stillset --help lists all", name,
+                        best);
+    else
+        still_cli_error("unknown command \"%s\"; first the command, then the plant file: stillset "
+                        "check PLANT; stillset --help lists all",
+                        name);
+}
+
+bool still_cli_is_command(const char *name)
+{
+    if (find(name) != NULL) return true;
+    unknown(name);
+    return false;
+}
+
 static int run(const still_cli *cli)
 {
     if (cli->version) {
@@ -42,14 +72,11 @@ static int run(const still_cli *cli)
         return 0;
     }
     const still_command *command = cli->command == NULL ? NULL : find(cli->command);
-    if (cli->command != NULL && command == NULL) {
-        fputs("stillset: unknown command ", stderr);
-        still_diag_text(cli->command, stderr);
-        fputs("; try stillset --help\n", stderr);
-        return 2;
-    }
+    if (cli->command != NULL && !still_cli_is_command(cli->command)) return 2;
     if (command != NULL && command->run == NULL) {
-        fprintf(stderr, "stillset: the command %s is not in this version\n", command->name);
+        still_cli_error(
+            "the command %s is not in this version; stillset --help lists those that are",
+            command->name);
         return 2;
     }
     if (cli->help) {
@@ -57,7 +84,9 @@ static int run(const still_cli *cli)
         return 0;
     }
     if (command != NULL) return command->run(cli);
-    fprintf(stderr, "stillset: no command; try stillset --help\n");
+    still_cli_error(
+        "no command; stillset plan PLANT --target ID makes a plan, stillset --help lists "
+        "all");
     return 2;
 }
 
@@ -70,10 +99,15 @@ int main(int argc, char **argv)
     mallopt(M_MMAP_THRESHOLD, 128 * 1024);
 #endif
     int code = still_cli_parse(&cli, argc, argv);
-    if (code == 0) code = run(&cli);
+    if (code == 0) {
+        still_cli_quiet(cli.quiet);
+        code = run(&cli);
+    }
+    still_terminal_end();
     still_cli_clear(&cli);
     if (fflush(stdout) != 0 || ferror(stdout)) {
-        fprintf(stderr, "stillset: standard output could not be written\n");
+        still_cli_error("standard output could not be written; look where it goes, or write to a "
+                        "file with -o FILE");
         if (code == 0 || code == 1) code = 4;
     }
     return code;

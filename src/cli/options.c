@@ -1,5 +1,7 @@
 #include "options.h"
 
+#include "stillset/near.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,14 +17,10 @@ typedef struct option {
 /* Say what is wrong with a word of the command line, which may hold anything. */
 static int refuse(const char *what, const char *value, const char *why)
 {
-    fputs("stillset: ", stderr);
-    still_diag_text(what, stderr);
-    if (value != NULL) {
-        fputs(": \"", stderr);
-        still_diag_text(value, stderr);
-        fputc('"', stderr);
-    }
-    fprintf(stderr, "%s%s\n", why[0] ? " " : "", why);
+    if (value != NULL)
+        still_cli_error("%s: \"%s\" %s", what, value, why);
+    else
+        still_cli_error("%s %s", what, why);
     return 2;
 }
 
@@ -33,8 +31,7 @@ static int split(char *value, const char ***items, size_t *n)
     for (const char *c = value; *c; c++) count += *c == ',';
     const char **list = realloc(*items, (*n + count) * sizeof *list);
     if (list == NULL) {
-        fprintf(stderr, "stillset: out of memory\n");
-        return 4;
+        return still_cli_failed(STILL_E_NOMEM, NULL);
     }
     *items = list;
     for (char *start = value;;) {
@@ -88,8 +85,7 @@ static int add_done(still_cli *cli, uint32_t from, uint32_t to)
 {
     uint32_t *list = realloc(cli->done, (cli->n_done + to - from + 1) * sizeof *list);
     if (list == NULL) {
-        fprintf(stderr, "stillset: out of memory\n");
-        return 4;
+        return still_cli_failed(STILL_E_NOMEM, NULL);
     }
     cli->done = list;
     for (uint32_t i = from; i <= to; i++) list[cli->n_done++] = i;
@@ -104,7 +100,9 @@ static int take_done(still_cli *cli, char *value)
         uint32_t from, to;
         bool good = whole_number(at, dash != NULL ? dash : end, &from) &&
                     whole_number(dash != NULL ? dash + 1 : at, end, &to) && from <= to;
-        if (!good) return refuse("--done", value, "is no list of steps such as 3,5,7-12");
+        if (!good)
+            return refuse("--done", value,
+                          "is no list of steps; write numbers of steps such as 3,5,7-12");
         int code = add_done(cli, from, to);
         if (code != 0) return code;
         if (*end == '\0') return 0;
@@ -114,35 +112,35 @@ static int take_done(still_cli *cli, char *value)
 
 static int take_from(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--from", value, "is no file");
+    if (value[0] == '\0') return refuse("--from", value, "is no file; name one");
     cli->from = value;
     return 0;
 }
 
 static int take_state(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--state", value, "is no file");
+    if (value[0] == '\0') return refuse("--state", value, "is no file; name one");
     cli->state = value;
     return 0;
 }
 
 static int take_policy(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--policy", value, "is no file");
+    if (value[0] == '\0') return refuse("--policy", value, "is no file; name one");
     cli->policy = value;
     return 0;
 }
 
 static int take_site(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--site", value, "is no file");
+    if (value[0] == '\0') return refuse("--site", value, "is no file; name one");
     cli->site = value;
     return 0;
 }
 
 static int take_checklists(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--checklists", value, "is no file");
+    if (value[0] == '\0') return refuse("--checklists", value, "is no file; name one");
     cli->checklists = value;
     return 0;
 }
@@ -154,7 +152,9 @@ static int take_grade(still_cli *cli, char *value)
         cli->grade = g;
         return 0;
     }
-    return refuse("--grade", value, "is no grade");
+    return refuse("--grade", value,
+                  "is no grade; it can be policy, single, double, single-bleed, double-bleed or "
+                  "positive");
 }
 
 static int take_work(still_cli *cli, char *value)
@@ -164,7 +164,8 @@ static int take_work(still_cli *cli, char *value)
         cli->work = w;
         return 0;
     }
-    return refuse("--work", value, "is no kind of work");
+    return refuse("--work", value,
+                  "is no kind of work; it can be open, entry, hot-work or long-term");
 }
 
 static int take_format(still_cli *cli, char *value)
@@ -177,8 +178,9 @@ static int take_format(still_cli *cli, char *value)
         return 0;
     }
     if (strcmp(value, "html") == 0)
-        return refuse("--format", value, "is not written by this version");
-    return refuse("--format", value, "is no format");
+        return refuse("--format", value,
+                      "is not written by this version; --format pdf or svg draws, text has all");
+    return refuse("--format", value, "is no format; it can be text, json, csv, svg, png or pdf");
 }
 
 static int take_around(still_cli *cli, char *value)
@@ -205,7 +207,7 @@ static int take_depth(still_cli *cli, char *value)
     const char *c = value;
     for (; *c >= '0' && *c <= '9' && depth < 100000; c++) depth = depth * 10 + (unsigned)(*c - '0');
     if (c == value || *c != '\0' || depth > 99999)
-        return refuse("--depth", value, "is no number up to 99999");
+        return refuse("--depth", value, "is no number up to 99999; write digits, such as 3");
     cli->depth = depth;
     cli->depth_said = true;
     return 0;
@@ -217,7 +219,7 @@ static int take_page(still_cli *cli, char *value)
     const char *c = value;
     for (; *c >= '0' && *c <= '9' && page < 100000; c++) page = page * 10 + (unsigned)(*c - '0');
     if (c == value || *c != '\0' || page == 0 || page > 99999)
-        return refuse("--page", value, "is no number from 1 to 99999");
+        return refuse("--page", value, "is no number from 1 to 99999; write digits, such as 3");
     cli->page = page;
     return 0;
 }
@@ -231,19 +233,19 @@ static int take_table(still_cli *cli, char *value)
         cli->table_said = true;
         return 0;
     }
-    return refuse("--table", value, "is no table: segments, places or since");
+    return refuse("--table", value, "is no table; it can be segments, places or since");
 }
 
 static int take_since(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("--since", value, "is no file");
+    if (value[0] == '\0') return refuse("--since", value, "is no file; name one");
     cli->since = value;
     return 0;
 }
 
 static int take_output(still_cli *cli, char *value)
 {
-    if (value[0] == '\0') return refuse("-o", value, "is no file");
+    if (value[0] == '\0') return refuse("-o", value, "is no file; name one");
     cli->output = strcmp(value, "-") == 0 ? NULL : value;
     return 0;
 }
@@ -266,6 +268,13 @@ static int take_explain(still_cli *cli, char *value)
 {
     (void)value;
     cli->explain = true;
+    return 0;
+}
+
+static int take_quiet(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->quiet = true;
     return 0;
 }
 
@@ -329,6 +338,7 @@ static const option options[] = {
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},
+    {"--quiet", NULL, "say errors only: no warnings, notes and progress", "*", take_quiet},
     {"--help", NULL, "print this and stop", "*", take_help},
     {"--version", NULL, "print the version and stop", "*", take_version},
 };
@@ -343,6 +353,50 @@ static bool allowed(const option *o, const char *command)
     return at != NULL && at > o->commands && at[-1] == ' ' && at[len] == ' ';
 }
 
+/* An option that the command does not have. */
+static int not_here(const option *o, const char *command)
+{
+    char with[80] = "";
+    size_t len = 0;
+    if (command == NULL) {
+        still_cli_error("%s needs a command before it: stillset%.*s %s%s%s", o->name,
+                        (int)strcspn(o->commands + 1, " ") + 1, o->commands, o->name,
+                        o->value ? " " : "", o->value ? o->value : "");
+        return 2;
+    }
+    if (!still_cli_is_command(command)) return 2;
+    for (const char *c = o->commands; c[0] == ' ' && c[1] != '\0'; c += strcspn(c + 1, " ") + 1) {
+        int n = snprintf(with + len, sizeof with - len, "%s%.*s", len > 0 ? "," : "",
+                         (int)strcspn(c + 1, " ") + 1, c);
+        if (n < 0 || (size_t)n >= sizeof with - len) break;
+        len += (size_t)n;
+    }
+    still_cli_error(
+        "%s: \"%s\" is a command without this option; it goes with%s; stillset %s --help "
+        "lists its options",
+        o->name, command, with, command);
+    return 2;
+}
+
+static int unknown(const char *arg, const char *command)
+{
+    char word[64];
+    const option *best = NULL;
+    unsigned cost = STILL_NEAR_NONE;
+    size_t len = strcspn(arg, "=");
+    snprintf(word, sizeof word, "%.*s", (int)(len < sizeof word ? len : sizeof word - 1), arg);
+    for (int k = 0; k < N_OPTIONS; k++) {
+        unsigned d = still_near_distance(word, options[k].name);
+        if (d >= cost || options[k].summary == NULL || !allowed(&options[k], command)) continue;
+        cost = d;
+        best = &options[k];
+    }
+    still_cli_error("unknown option \"%s\"%s%s; stillset%s%s --help lists all", arg,
+                    best != NULL ? "; nearest: " : "", best != NULL ? best->name : "",
+                    command != NULL ? " " : "", command != NULL ? command : "");
+    return 2;
+}
+
 /* Take one option at argv[*i]. @return exit status, or -1 when it is none */
 static int take_option(still_cli *cli, int argc, char **argv, int *i)
 {
@@ -353,24 +407,24 @@ static int take_option(still_cli *cli, int argc, char **argv, int *i)
         size_t len = strlen(o->name);
         bool joined = strncmp(arg, o->name, len) == 0 && arg[len] == '=' && o->name[1] == '-';
         if (strcmp(arg, o->name) != 0 && !joined) continue;
-        if (!allowed(o, cli->command))
-            return refuse(o->name, cli->command,
-                          cli->command ? "is a command without this option"
-                                       : "needs a command before it");
+        if (!allowed(o, cli->command)) return not_here(o, cli->command);
         if (o->run == NULL) {
-            fprintf(stderr, "stillset: %s is not in this version\n", o->name);
+            still_cli_error("%s is not in this version; stillset --help lists what is", o->name);
             return 2;
         }
-        if (o->value == NULL && joined) return refuse(o->name, NULL, "takes no value");
+        if (o->value == NULL && joined)
+            return refuse(o->name, NULL, "takes no value: leave out = and what follows");
         if (o->value == NULL) return o->run(cli, NULL);
         if (joined) return o->run(cli, arg + len + 1);
         if (*i + 1 >= argc) {
-            fprintf(stderr, "stillset: %s needs a value: %s\n", o->name, o->value);
+            still_cli_error("%s needs a value: %s %s; stillset%s%s --help says more", o->name,
+                            o->name, o->value, cli->command ? " " : "",
+                            cli->command ? cli->command : "");
             return 2;
         }
         return o->run(cli, argv[++*i]);
     }
-    return refuse("unknown option", arg, "");
+    return unknown(arg, cli->command);
 }
 
 int still_cli_parse(still_cli *cli, int argc, char **argv)
@@ -390,8 +444,9 @@ int still_cli_parse(still_cli *cli, int argc, char **argv)
         } else if (strcmp(cli->command, "verify") == 0 && cli->record == NULL) {
             cli->record = argv[i];
         } else {
-            fprintf(stderr, "stillset: one plant file at a time: \"%s\" is one too many\n",
-                    argv[i]);
+            still_cli_error("one plant file at a time: \"%s\" is one too many; several targets are "
+                            "parted by commas, and a name with blanks stands in quotes",
+                            argv[i]);
             return 2;
         }
     }

@@ -5,6 +5,7 @@
 
 #include "stillset/coverage.h"
 #include "stillset/plan.h"
+#include "stillset/style.h"
 
 #include <stdbool.h>
 
@@ -45,7 +46,7 @@ typedef struct still_cli {
     bool format_said, depth_said;
     const char *source; /**< import: the format to read, or NULL */
     bool assume_lockable, accept_losses, explain;
-    bool help, version;
+    bool help, version, quiet;
 } still_cli;
 
 /** A command: its name, what it does, how it is run. */
@@ -58,13 +59,38 @@ typedef struct still_command {
  */
 int still_cli_parse(still_cli *cli, int argc, char **argv);
 void still_cli_clear(still_cli *cli);
+/** Whether there is such a command; if not, that is explained. */
+bool still_cli_is_command(const char *name);
 /** Print the help of the program, or of one command, to standard output. */
 void still_cli_help(const still_command *commands, size_t n, const char *command);
 
-/** What was found in the input, on standard error. */
+#if defined(__GNUC__)
+#define STILL_CLI_FORMAT __attribute__((format(printf, 1, 2)))
+#else
+#define STILL_CLI_FORMAT
+#endif
+/** Say an error on standard error: what is wrong, and what to do. The whole text is cleaned. */
+STILL_CLI_FORMAT void still_cli_error(const char *format, ...);
+/** Likewise a note, which --quiet keeps back. */
+STILL_CLI_FORMAT void still_cli_note(const char *format, ...);
+/** From here on only errors are said, and no progress is shown. */
+void still_cli_quiet(bool is);
+/** What was found in the input, on standard error; behind the first of each kind what to do. */
 void still_cli_print_diags(const still_diags *diags);
+/** Show that the program is at work, unless --quiet: "DOING WHAT ... 3 s". */
+void still_cli_progress(const still_cli *cli, const char *doing, const char *what);
 /** Write a result to where it goes, and free it. @return exit status */
 int still_cli_deliver(const still_cli *cli, char *bytes, size_t len);
+/** Write a file that appears whole or not at all. @return exit status; a failure is explained */
+int still_cli_write_file(const char *path, const char *bytes, size_t len);
+/** How text is to look: as the terminal has it where the result goes to one, else plain. */
+still_style still_cli_style(const still_cli *cli);
+/** Explain a failure that no diagnostic explains, and what to do. @return exit status */
+int still_cli_failed(still_status status, const still_diags *diags);
+/** Explain that no picture was made. @return exit status */
+int still_cli_no_picture(still_status status);
+/** Explain that the plant file is missing. @return 0, or 2 */
+int still_cli_need_plant(const still_cli *cli);
 
 /** From here on what is freed is kept for the next use: a search takes and frees the same again and
  *  again. Call it once a plant is read. */

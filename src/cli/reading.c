@@ -20,7 +20,7 @@ void still_cli_keep_memory(void)
 bool still_cli_both_stdin(const char *a, const char *b)
 {
     if (a == NULL || b == NULL || strcmp(a, "-") != 0 || strcmp(b, "-") != 0) return false;
-    fprintf(stderr, "stillset: only one of two files can be standard input\n");
+    still_cli_error("only one of two files can be standard input: save the other, and name it");
     return true;
 }
 

@@ -7,6 +7,7 @@
 #include "plantsax.h"
 
 #include "alloc.h"
+#include "near.h"
 #include "saxtext.h"
 
 #include <stdio.h>
@@ -80,8 +81,14 @@ static void stop(parse *p)
 
 static void start_unknown(parse *p, const xmlChar *name, const char *why)
 {
+    char nearest[100];
+    still_near near = STILL_NEAR_INIT((const char *)name);
+    for (unsigned e = 0; e < STILL_ELEM_COUNT; e++)
+        if (p->depth == 0 || (still_elem_of((still_elem)e)->parents >> p->path[p->depth - 1] & 1))
+            still_near_offer(&near, still_elem_of((still_elem)e)->text);
+    still_near_say(&near, nearest, sizeof nearest);
     still_report_add(p->r->report, STILL_CODE_ELEMENT, p->r->tag, NULL, NULL,
-                     "element \"%.80s\" %s", (const char *)name, why);
+                     "element \"%.80s\" %s%s", (const char *)name, why, nearest);
     p->skip = 1;
 }
 
@@ -94,8 +101,15 @@ static void unknown_attribute(parse *p, const xmlChar *prefix, const xmlChar *na
              prefix != NULL ? ":" : "", (const char *)name);
     char component[256] = "";
     if (has_id && id->len < sizeof component) memcpy(component, id->p, id->len);
+    char nearest[100];
+    still_near near = STILL_NEAR_INIT(text);
+    for (unsigned a = 0; a < STILL_ATTR_COUNT; a++)
+        if (still_elem_of(p->r->elem)->allowed >> a & 1)
+            still_near_offer(&near, still_attr_of((still_attr)a)->text);
+    still_near_say(&near, nearest, sizeof nearest);
     still_report_add(p->r->report, STILL_CODE_ATTRIBUTE, p->r->tag, text, component,
-                     "%s has no attribute \"%s\"", still_elem_of(p->r->elem)->text, text);
+                     "%s has no attribute \"%s\"%s", still_elem_of(p->r->elem)->text, text,
+                     nearest);
 }
 
 static still_raw unescape(still_raw v)

@@ -63,6 +63,7 @@ typedef struct still_reader {
     uint32_t n_ends, n_odd_ends;
     uint32_t *owner; /**< by name: still_owner above, index below; STILL_NONE = not an id */
     size_t n_owner;
+    uint32_t n_looks; /**< for ids that may have been meant */
     char *scratch;
     still_size_read sizes[STILL_SIZES_KEPT]; /**< sizes read lately, the last at size_at - 1 */
     unsigned size_at;
@@ -130,6 +131,9 @@ __attribute__((format(printf, 4, 5)))
 void still_reader_fault(still_reader *r, still_code code, still_attr attr, const char *format, ...);
 /** Report the value of an attribute: `attribute "value" why`. */
 void still_reader_fault_value(still_reader *r, still_code code, still_attr a, const char *why);
+/** Report a word that is none of those from lo to hi of a vocabulary, and name them. */
+void still_reader_fault_word(still_reader *r, still_attr a, still_vocabulary voc, unsigned lo,
+                             unsigned hi);
 /** Report a quantity that was not taken. */
 void still_reader_fault_quantity(still_reader *r, still_attr a, still_quantity_fault fault);
 /** Intern; false sets r->status. */

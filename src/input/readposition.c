@@ -67,9 +67,11 @@ bool still_reader_position(still_reader *r, still_attr a)
     }
     if (r->word[a] == 0) {
         bool way = still_way_value(raw->p, raw->len) != 0;
-        still_reader_fault_value(r, way ? STILL_CODE_POSITION : STILL_CODE_WORD, a,
-                                 way ? "is a position of three-way valves only"
-                                     : "is not a value of this attribute");
+        if (way)
+            still_reader_fault_value(r, STILL_CODE_POSITION, a,
+                                     "is a position of three-way valves only");
+        else
+            still_reader_fault_word(r, a, STILL_VOC_still_position, 1, STILL_POSITION_COUNT - 1);
         return false;
     }
     if (r->elem == STILL_ELEM_BLIND && r->word[a] == STILL_POSITION_THROTTLED) {

@@ -2,6 +2,7 @@
 #include "reader.h"
 
 #include "alloc.h"
+#include "near.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +13,24 @@ static const char *owner_text(uint32_t owner)
     return texts[owner >> STILL_OWNER_SHIFT];
 }
 
+/* Ids that may have been meant. Each look goes over the whole plant, so only the first errors of a
+ * file get one. */
+static void near_ids(still_reader *r, still_owner want, const char *id, char *text, size_t size)
+{
+    enum { LOOKS = 100 };
+    const still_plant *p = r->plant;
+    text[0] = '\0';
+    if (r->n_looks++ >= LOOKS) return;
+    if (want == STILL_OWNER_COMP) {
+        still_plant_near(text, size, p, id);
+        return;
+    }
+    still_near near = STILL_NEAR_INIT(id);
+    for (uint32_t i = 0; want == STILL_OWNER_SERVICE && i < p->n_services; i++)
+        still_near_offer(&near, still_text(p, p->services[i].id));
+    still_near_say(&near, text, size);
+}
+
 /* Number of what a name stands for, or STILL_NONE with a report. */
 static uint32_t resolve(still_reader *r, still_owner want, uint32_t name, uint32_t src,
                         const char *attribute, const char *self)
@@ -20,9 +39,11 @@ static uint32_t resolve(still_reader *r, still_owner want, uint32_t name, uint32
     uint32_t owner = still_reader_owner(r, n);
     const char *id = still_text(r->plant, n);
     if (owner == STILL_NONE) {
+        char nearest[300];
+        near_ids(r, want, id, nearest, sizeof nearest);
         still_report_add(r->report, STILL_CODE_REFERENCE, src, attribute, self,
-                         "\"%.80s\": there is no %s \"%.80s\"", self,
-                         owner_text((uint32_t)want << STILL_OWNER_SHIFT), id);
+                         "\"%.80s\": there is no %s \"%.80s\"%s", self,
+                         owner_text((uint32_t)want << STILL_OWNER_SHIFT), id, nearest);
         return STILL_NONE;
     }
     if (owner >> STILL_OWNER_SHIFT != (uint32_t)want) {
@@ -97,8 +118,10 @@ static uint32_t resolve_end(still_reader *r, const still_comp *spool, uint32_t n
     const char *id = still_text(r->plant, (still_name){name});
     const char *self = still_text(r->plant, spool->id);
     if (owner == STILL_NONE) {
+        char nearest[300];
+        near_ids(r, STILL_OWNER_COMP, id, nearest, sizeof nearest);
         still_report_add(r->report, STILL_CODE_REFERENCE, spool->src, attribute, self,
-                         "spool \"%.80s\": there is no component \"%.80s\"", self, id);
+                         "spool \"%.80s\": there is no component \"%.80s\"%s", self, id, nearest);
         return STILL_NONE;
     }
     if (owner >> STILL_OWNER_SHIFT == STILL_OWNER_COMP &&

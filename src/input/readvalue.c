@@ -127,12 +127,26 @@ uint8_t still_reader_word(still_vocabulary voc, unsigned lo, unsigned hi, const 
     return 0;
 }
 
+/* A word that the attribute does not have, and those that it has. */
+void still_reader_fault_word(still_reader *r, still_attr a, still_vocabulary voc, unsigned lo,
+                             unsigned hi)
+{
+    char text[460] = "is not a value of this attribute; it can be";
+    size_t len = strlen(text);
+    for (unsigned i = lo; i <= hi && len < sizeof text; i++) {
+        int n = snprintf(text + len, sizeof text - len, "%s %s", i == lo ? "" : ",",
+                         still_word(voc, i));
+        if (n > 0) len += (size_t)n;
+    }
+    still_reader_fault_value(r, STILL_CODE_WORD, a, text);
+}
+
 static bool take_word(still_reader *r, still_attr a, still_vocabulary voc, unsigned lo, unsigned hi)
 {
     const still_raw *raw = &r->raw[a];
     r->word[a] = still_reader_word(voc, lo, hi, raw->p, raw->len);
     if (r->word[a] != 0) return true;
-    still_reader_fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
+    still_reader_fault_word(r, a, voc, lo, hi);
     return false;
 }
 
@@ -329,7 +343,8 @@ static bool take(still_reader *r, still_attr a)
     case STILL_VALUE_HAZARD: return take_hazard(r, a);
     case STILL_VALUE_COMPLETE:
         if (r->raw[a].len == 8 && memcmp(r->raw[a].p, "complete", 8) == 0) return true;
-        still_reader_fault_value(r, STILL_CODE_WORD, a, "is not a value of this attribute");
+        still_reader_fault_value(r, STILL_CODE_WORD, a,
+                                 "is not a value of this attribute; it can be complete");
         return false;
     }
     return false;

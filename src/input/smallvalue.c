@@ -1,8 +1,10 @@
 /* Values of the attributes of small files. */
 #include "smallvalue.h"
 
+#include "near.h"
 #include "utf8.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* Id of the element for messages, cleaned; NULL = none. */
@@ -32,10 +34,14 @@ void still_value_known(still_small_value *v, const char *const *known)
         const char *const *k = known;
         while (*k != NULL && strcmp(*k, name) != 0) k++;
         if (*k != NULL) continue;
+        char nearest[100];
+        still_near near = STILL_NEAR_INIT(name);
+        for (k = known; *k != NULL; k++) still_near_offer(&near, *k);
+        still_near_say(&near, nearest, sizeof nearest);
         v->good = false;
         still_report_add(v->file->report, STILL_CODE_ATTRIBUTE, v->element->tag, name,
-                         component_of(v, id, sizeof id), "%s has no attribute \"%.80s\"",
-                         v->element->name, name);
+                         component_of(v, id, sizeof id), "%s has no attribute \"%.80s\"%s",
+                         v->element->name, name, nearest);
     }
 }
 
@@ -81,6 +87,18 @@ const char *still_value_text(still_small_value *v, const char *name, const char 
     return kept != NULL ? kept : value;
 }
 
+void still_value_fault_word(still_small_value *v, const char *name, still_vocabulary voc)
+{
+    char text[300] = "is not a value of this attribute; it can be";
+    size_t len = strlen(text);
+    for (unsigned i = 1; i < still_word_count(voc) && len < sizeof text; i++) {
+        int n =
+            snprintf(text + len, sizeof text - len, "%s %s", i == 1 ? "" : ",", still_word(voc, i));
+        if (n > 0) len += (size_t)n;
+    }
+    still_value_fault(v, STILL_CODE_WORD, name, text);
+}
+
 unsigned still_value_one(still_small_value *v, const char *name, const still_value_word *words,
                          unsigned otherwise)
 {
@@ -88,6 +106,12 @@ unsigned still_value_one(still_small_value *v, const char *name, const still_val
     if (value == NULL) return otherwise;
     for (const still_value_word *w = words; w->word != NULL; w++)
         if (strcmp(value, w->word) == 0) return w->value;
-    still_value_fault(v, STILL_CODE_WORD, name, "is not a value of this attribute");
+    char text[300] = "is not a value of this attribute; it can be";
+    size_t len = strlen(text);
+    for (const still_value_word *w = words; w->word != NULL && len < sizeof text; w++) {
+        int n = snprintf(text + len, sizeof text - len, "%s %s", w == words ? "" : ",", w->word);
+        if (n > 0) len += (size_t)n;
+    }
+    still_value_fault(v, STILL_CODE_WORD, name, text);
     return otherwise;
 }

@@ -6,6 +6,7 @@
 #define STILL_SMALLVALUE_H
 
 #include "smallxml.h"
+#include "words.h"
 
 #include <stdbool.h>
 
@@ -28,6 +29,8 @@ const char *still_value_required(still_small_value *v, const char *name);
 const char *still_value_id(still_small_value *v);
 /** Text for people; `otherwise` where it is not given. */
 const char *still_value_text(still_small_value *v, const char *name, const char *otherwise);
+/** Report a word that a vocabulary lacks, and name those that it has. */
+void still_value_fault_word(still_small_value *v, const char *name, still_vocabulary voc);
 /** One word of a list. */
 unsigned still_value_one(still_small_value *v, const char *name, const still_value_word *words,
                          unsigned otherwise);

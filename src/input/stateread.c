@@ -12,6 +12,7 @@
 #include "alloc.h"
 #include "smallvalue.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static const still_small_kind kind = {"state", "urn:stillset:plant:1", true};
@@ -29,7 +30,7 @@ static uint8_t word_of(still_small_value *v, const char *name, still_vocabulary 
     const char *text = still_small_get(v->element, name);
     if (text == NULL) return 0;
     unsigned value = still_word_value(vocabulary, text, strlen(text));
-    if (value == 0) still_value_fault(v, STILL_CODE_WORD, name, "is not a value of this attribute");
+    if (value == 0) still_value_fault_word(v, name, vocabulary);
     return (uint8_t)value;
 }
 
@@ -125,9 +126,11 @@ static void no_component(still_small_value *v, const reading *r, const char *id)
     bool feed = false;
     for (uint32_t i = 0; i < r->plant->n_feeds; i++)
         feed = feed || strcmp(still_text(r->plant, r->plant->feeds[i].id), id) == 0;
+    char nearest[300], text[360];
+    still_plant_near(nearest, sizeof nearest, r->plant, id);
+    snprintf(text, sizeof text, "is no component of the plant%s", nearest);
     still_value_fault(v, feed ? STILL_CODE_REFERENCE_KIND : STILL_CODE_REFERENCE, "id",
-                      feed ? "is a feed: say energised of what it supplies"
-                           : "is no component of the plant");
+                      feed ? "is a feed: say energised of what it supplies" : text);
 }
 
 static void take_at(reading *r, uint32_t number)

@@ -1,6 +1,7 @@
 #include "plant.h"
 
 #include "alloc.h"
+#include "near.h"
 #include "source.h"
 
 #include <stdatomic.h>
@@ -179,4 +180,11 @@ const still_comp_feed *still_comp_feeds(const still_plant *p, uint32_t comp, siz
     while (end < p->n_comp_feeds && p->comp_feeds[end].comp == comp) end++;
     *n = end - lo;
     return p->comp_feeds + lo;
+}
+
+void still_plant_near(char *text, size_t size, const still_plant *plant, const char *id)
+{
+    still_near near = STILL_NEAR_INIT(id);
+    for (uint32_t i = 0; i < plant->n_comps; i++) still_near_offer(&near, still_id_of(plant, i));
+    still_near_say(&near, text, size);
 }

@@ -210,6 +210,9 @@ still_plant *still_plant_new(void);
 /** Free it with all that it owns; NULL is allowed. */
 void still_plant_free(still_plant *plant);
 
+/** Ids of components that may have been meant by one that the plant does not have, for a message:
+ *  `; nearest: "HV-1"`, or nothing. Cost: a look at each id. */
+void still_plant_near(char *text, size_t size, const still_plant *plant, const char *id);
 /** Component with this id, or STILL_NONE. Cost: expected constant, once a first call has made the
  *  table that it looks into; linear when there is no memory for that. Any number of threads. */
 still_comp_id still_plant_find(const still_plant *plant, const char *id);

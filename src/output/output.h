@@ -14,14 +14,16 @@
 #include "stillset/plan.h"
 #include "stillset/record.h"
 #include "stillset/status.h"
+#include "stillset/style.h"
 
-/** Write a plan for a terminal or a plain printer: no line wider than 80 columns, save one that
- *  holds nothing but an id which is itself wider. No colour; characters that steer a terminal or
- *  turn the direction of text are replaced by '?'.
+/** Write a plan for a terminal or a plain printer: no line wider than the style says, save one
+ *  that holds nothing but an id which is itself wider. What of the record would steer a terminal or
+ *  turn the direction of text is replaced by '?'.
  *  @param[in,out] out  appended to; out->failed says that memory ran out
  *  @param r            the record
+ *  @param style        NULL = 80 columns, no marks
  *  Cost: linear in the record. Loads no library. */
-void still_text_write(still_buf *out, const still_record *r);
+void still_text_write(still_buf *out, const still_record *r, const still_style *style);
 
 /** Write a plan as JSON, format "stillset-plan-1" (docs/plan.schema.json): every key is there,
  *  numbers have at most nine significant digits, unknown numbers are null.
@@ -42,7 +44,8 @@ void still_csv_cell(still_buf *out, const char *text, char after);
 
 /** Write closed-in liquid of a whole plant (coverage.h): as for plans above, format
  *  "stillset-relief-1" (docs/relief.schema.json). */
-void still_relief_text_write(still_buf *out, const still_coverage_record *r);
+void still_relief_text_write(still_buf *out, const still_coverage_record *r,
+                             const still_style *style);
 STILL_NODISCARD still_status still_relief_json_write(still_buf *out,
                                                      const still_coverage_record *r);
 void still_relief_csv_write(still_buf *out, const still_coverage_record *r);
@@ -54,8 +57,9 @@ void still_relief_csv_since(still_buf *out, const still_coverage_record *r);
 void still_curve_csv_write(still_buf *out, const still_curve_record *r);
 
 /** Write a verdict of the second check for a terminal: one line for each disagreement, and for each
- *  thing that was not checked. out->failed says that memory ran out. */
-void still_verdict_text_write(still_buf *out, const still_verdict_record *r);
+ *  thing that was not checked; lines are not broken. out->failed says that memory ran out. */
+void still_verdict_text_write(still_buf *out, const still_verdict_record *r,
+                              const still_style *style);
 /** The same as JSON, format "stillset-verify-1".
  *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (a text is not UTF-8) */
 STILL_NODISCARD still_status still_verdict_json_write(still_buf *out,

@@ -42,7 +42,7 @@ static bool at_start(const still_pen *pen)
 static void make_room(still_pen *pen, size_t width)
 {
     size_t gap = at_start(pen) || pen->joined ? 0 : 1;
-    if (!at_start(pen) && pen->column + gap + width > STILL_PEN_WIDTH) {
+    if (!at_start(pen) && pen->column + gap + width > pen->width) {
         newline(pen);
         gap = 0;
     }
@@ -51,31 +51,56 @@ static void make_room(still_pen *pen, size_t width)
     to_column(pen, pen->column + gap);
 }
 
+still_pen still_pen_new(still_buf *out, const still_style *style)
+{
+    const still_style plain = STILL_STYLE_INIT;
+    if (style == NULL) style = &plain;
+    size_t width = style->width == 0 ? STILL_STYLE_PLAIN : style->width;
+    if (width < STILL_STYLE_NARROWEST) width = STILL_STYLE_NARROWEST;
+    if (width > STILL_STYLE_WIDEST) width = STILL_STYLE_WIDEST;
+    return (still_pen){.out = out, .width = width, .marks = style->marks};
+}
+
+void still_ink_add(still_buf *out, bool marks, still_ink ink, const char *text, size_t len)
+{
+    static const char *const on[] = {"", "\033[1m", "\033[1;31m", "\033[33m"};
+    marks = marks && ink != STILL_INK_PLAIN && len > 0;
+    if (marks) still_buf_add(out, on[ink]);
+    still_buf_addn(out, text, len);
+    if (marks) still_buf_add(out, "\033[0m");
+}
+
+/* Each word has marks of its own: neither an indent nor the end of a line is ever inside them. */
 static void put(still_pen *pen, const char *s, size_t len, size_t width)
 {
-    still_buf_addn(pen->out, s, len);
+    still_ink_add(pen->out, pen->marks, pen->ink, s, len);
     pen->column += width;
 }
 
 /** A word without spaces, broken where it is wider than a whole line. */
 static void put_word(still_pen *pen, const char *s, size_t len)
 {
-    size_t width = 0, room = STILL_PEN_WIDTH - pen->indent;
+    size_t width = 0, room = pen->width - pen->indent;
     uint32_t cp;
     for (size_t i = 0; i < len;) {
         i += still_glyph_next(s + i, &cp);
         width += still_glyph_columns(cp);
     }
     make_room(pen, width < room ? width : room);
+    size_t from = 0, columns = 0; /* what is not put yet */
     for (size_t i = 0; i < len;) {
-        size_t step = still_glyph_next(s + i, &cp), columns = still_glyph_columns(cp);
-        if (pen->column + columns > STILL_PEN_WIDTH) {
+        size_t step = still_glyph_next(s + i, &cp), wide = still_glyph_columns(cp);
+        if (pen->column + columns + wide > pen->width) {
+            put(pen, s + from, i - from, columns);
             newline(pen);
             to_column(pen, pen->indent);
+            from = i;
+            columns = 0;
         }
-        put(pen, s + i, step, columns);
+        columns += wide;
         i += step;
     }
+    put(pen, s + from, len - from, columns);
 }
 
 void still_pen_words(still_pen *pen, const char *text)
@@ -91,6 +116,13 @@ void still_pen_words(still_pen *pen, const char *text)
     still_buf_clear(&clean);
 }
 
+void still_pen_marked(still_pen *pen, still_ink ink, const char *text)
+{
+    pen->ink = ink;
+    still_pen_words(pen, text);
+    pen->ink = STILL_INK_PLAIN;
+}
+
 void still_pen_id(still_pen *pen, const char *id, const char *after)
 {
     still_buf clean = STILL_BUF_INIT;
@@ -101,7 +133,7 @@ void still_pen_id(still_pen *pen, const char *id, const char *after)
         return;
     }
     size_t width = still_glyph_width(clean.text), tail = strlen(after);
-    if (width + tail <= STILL_PEN_WIDTH - pen->indent) {
+    if (width + tail <= pen->width - pen->indent) {
         still_buf_add(&clean, after);
         if (clean.failed) pen->out->failed = true;
         make_room(pen, width + tail);
@@ -110,8 +142,8 @@ void still_pen_id(still_pen *pen, const char *id, const char *after)
         /* A line of its own, as far to the right as it fits. */
         size_t indent = pen->indent;
         still_pen_line(pen, indent);
-        bool whole = width + tail <= STILL_PEN_WIDTH;
-        if (whole) to_column(pen, STILL_PEN_WIDTH - width - tail);
+        bool whole = width + tail <= pen->width;
+        if (whole) to_column(pen, pen->width - width - tail);
         put(pen, clean.text, clean.len, width);
         if (whole) put(pen, after, tail, tail);
         newline(pen);
@@ -149,14 +181,20 @@ void still_pen_label(still_pen *pen, size_t at, size_t indent, const char *label
     still_pen_line(pen, indent);
     to_column(pen, at);
     put(pen, label, strlen(label), strlen(label));
+    pen->ink = STILL_INK_PLAIN;
+}
+
+void still_pen_rule(still_pen *pen, char rule)
+{
+    still_pen_line(pen, 0);
+    for (size_t i = 0; i < pen->width; i++) still_buf_char(pen->out, rule);
+    still_buf_char(pen->out, '\n');
 }
 
 void still_pen_heading(still_pen *pen, const char *words, char rule)
 {
     still_pen_blank(pen);
-    still_pen_words(pen, words);
-    still_pen_line(pen, 0);
-    for (size_t i = 0; i < STILL_PEN_WIDTH; i++) still_buf_char(pen->out, rule);
-    still_buf_char(pen->out, '\n');
+    still_pen_marked(pen, STILL_INK_BOLD, words);
+    still_pen_rule(pen, rule);
     pen->indent = 2;
 }

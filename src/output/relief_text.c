@@ -32,10 +32,8 @@ static void value(still_pen *pen, double x, int digits, const char *unit)
 static void top(still_pen *pen, const still_coverage_record *r)
 {
     char ambient[80];
-    still_pen_words(pen, "CLOSED-IN LIQUID AND ITS RELIEF");
-    still_pen_line(pen, 0);
-    for (int i = 0; i < STILL_PEN_WIDTH; i++) still_buf_char(pen->out, '=');
-    still_buf_char(pen->out, '\n');
+    still_pen_marked(pen, STILL_INK_BOLD, "CLOSED-IN LIQUID AND ITS RELIEF");
+    still_pen_rule(pen, '=');
     still_pen_label(pen, 0, 12, "Plant");
     still_pen_words(pen, r->plant_name[0] != '\0' ? r->plant_name : r->plant_id);
     still_pen_line(pen, 12);
@@ -66,8 +64,10 @@ static void answer(still_pen *pen, const still_coverage_record *r)
 {
     char text[120];
     snprintf(text, sizeof text, "%lu gap%s", (unsigned long)r->n_gaps, r->n_gaps == 1 ? "" : "s");
+    pen->ink = STILL_INK_BOLD;
     still_pen_label(pen, 0, 12, "ANSWER");
-    still_pen_words(pen, r->n_gaps > 0 ? text : "no gap");
+    still_pen_marked(pen, r->n_gaps > 0 ? STILL_INK_ALARM : STILL_INK_BOLD,
+                     r->n_gaps > 0 ? text : "no gap");
     still_pen_words(pen, r->n_gaps > 0 ? "that must be closed or accepted by name"
                                        : "beyond what is listed as accepted, stub or plan-only");
     snprintf(text, sizeof text, "%zu parts that can be shut in", r->n_segments);
@@ -264,9 +264,10 @@ static void brief(still_pen *pen, const still_coverage_record *r, const char *he
     }
 }
 
-void still_relief_text_write(still_buf *out, const still_coverage_record *r)
+void still_relief_text_write(still_buf *out, const still_coverage_record *r,
+                             const still_style *style)
 {
-    still_pen pen = {out, 0, 0, false};
+    still_pen pen = still_pen_new(out, style);
     top(&pen, r);
     still_relief_text_since(&pen, r);
     answer(&pen, r);

@@ -28,12 +28,12 @@ void still_relief_text_gauge(still_pen *pen, double bara, int digits)
 
 /* ---- since ---- */
 
-static void item_list(still_pen *pen, const char *label, const char *related,
+static void item_list(still_pen *pen, still_ink ink, const char *label, const char *related,
                       const still_since_item *items, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         still_pen_line(pen, STILL_TEXT_ITEM);
-        still_pen_words(pen, label);
+        still_pen_marked(pen, ink, label);
         still_pen_id(pen, items[i].id, ":");
         pen->indent = STILL_TEXT_LABEL;
         still_pen_words(pen, items[i].text);
@@ -82,12 +82,12 @@ void still_relief_text_since(still_pen *pen, const still_coverage_record *r)
     const still_since *s = r->since;
     if (s == NULL) return;
     still_pen_blank(pen);
+    pen->ink = STILL_INK_BOLD;
     still_pen_words(pen, "WHAT CHANGED SINCE");
     still_pen_words(pen, s->plant_revision[0] != '\0' ? "revision" : "");
     still_pen_words(pen, s->plant_revision[0] != '\0' ? s->plant_revision : s->plant_file);
-    still_pen_line(pen, 0);
-    for (int i = 0; i < STILL_PEN_WIDTH; i++) still_buf_char(pen->out, '-');
-    still_buf_char(pen->out, '\n');
+    pen->ink = STILL_INK_PLAIN;
+    still_pen_rule(pen, '-');
     if (strcmp(s->plant_id, r->plant_id) != 0) {
         still_pen_line(pen, STILL_TEXT_ITEM);
         still_pen_words(pen, "mind: that file is of another plant,");
@@ -96,12 +96,12 @@ void still_relief_text_since(still_pen *pen, const still_coverage_record *r)
     still_pen_line(pen, STILL_TEXT_ITEM);
     still_pen_words(pen, "digest");
     still_pen_words(pen, s->plant_digest);
-    item_list(pen, "gap OPENED", "(parts were in", s->opened, s->n_opened);
-    item_list(pen, "gap closed", "(parts are now in", s->closed, s->n_closed);
-    item_list(pen, "moved", "(parts were in", s->moved, s->n_moved);
+    item_list(pen, STILL_INK_ALARM, "gap OPENED", "(parts were in", s->opened, s->n_opened);
+    item_list(pen, STILL_INK_PLAIN, "gap closed", "(parts are now in", s->closed, s->n_closed);
+    item_list(pen, STILL_INK_PLAIN, "moved", "(parts were in", s->moved, s->n_moved);
     for (size_t i = 0; i < s->n_changed; i++) change(pen, &s->changed[i]);
-    item_list(pen, "new", "", s->new_, s->n_new);
-    item_list(pen, "gone", "", s->gone, s->n_gone);
+    item_list(pen, STILL_INK_PLAIN, "new", "", s->new_, s->n_new);
+    item_list(pen, STILL_INK_PLAIN, "gone", "", s->gone, s->n_gone);
     for (size_t i = 0; i < s->n_renamed; i++) {
         still_pen_line(pen, STILL_TEXT_ITEM);
         still_pen_words(pen, "renamed");

@@ -43,9 +43,9 @@ void still_text_verdict(still_buf *out, const still_record *r)
         still_buf_add(out, r->ready ? "READY" : "NOT READY");
 }
 
-void still_text_write(still_buf *out, const still_record *r)
+void still_text_write(still_buf *out, const still_record *r, const still_style *style)
 {
-    still_pen pen = {out, 0, 0, false};
+    still_pen pen = still_pen_new(out, style);
     still_text_top(&pen, r);
     if (!r->feasible) still_text_obstacle(&pen, r);
     still_text_findings(&pen, r);

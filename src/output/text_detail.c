@@ -48,7 +48,8 @@ static void closed_in(still_pen *pen, const still_closed_in *c)
 {
     still_pen_blank(pen);
     still_pen_line(pen, STILL_TEXT_ITEM);
-    still_pen_words(pen, loud(c->state));
+    still_pen_marked(pen, strcmp(c->state, "uncovered") == 0 ? STILL_INK_ALARM : STILL_INK_PLAIN,
+                     loud(c->state));
     pen->joined = true;
     still_pen_words(pen, ",");
     still_pen_words(pen, c->where[0] != '\0' ? c->where : "place unknown");

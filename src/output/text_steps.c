@@ -44,7 +44,9 @@ static void step(still_pen *pen, const still_step *s)
     at_what(pen, s);
     field(pen, "why", s->why);
     field(pen, "expect", s->expect);
+    pen->ink = STILL_INK_ALARM; /* of the label */
     field(pen, "IF NOT", s->if_not);
+    pen->ink = STILL_INK_PLAIN;
 }
 
 static void stage(still_pen *pen, const still_step *s)
@@ -54,7 +56,7 @@ static void stage(still_pen *pen, const still_step *s)
     still_buf_add(&head, s->phase);
     still_pen_blank(pen);
     still_pen_line(pen, STILL_TEXT_ITEM);
-    if (!head.failed) still_pen_words(pen, head.text);
+    if (!head.failed) still_pen_marked(pen, STILL_INK_BOLD, head.text);
     if (head.failed) pen->out->failed = true;
     still_buf_clear(&head);
 }

@@ -40,11 +40,14 @@ static void tag(still_pen *pen, const still_point *p)
     still_buf head = STILL_BUF_INIT;
     still_buf_printf(&head, "TAG %u", p->tag);
     still_pen_blank(pen);
+    pen->ink = STILL_INK_BOLD;
     if (!head.failed) still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_BODY, head.text);
     if (head.failed) pen->out->failed = true;
     still_buf_clear(&head);
+    pen->ink = STILL_INK_BOLD;
     still_pen_words(pen, verb(p->action));
     still_pen_id(pen, p->id, "");
+    pen->ink = STILL_INK_PLAIN;
     still_text_field(pen, "what", p->what);
     still_text_field(pen, "switch", p->isolator);
     still_text_field(pen, "place", p->place[0] != '\0' ? p->place : "not said in the plant file");
@@ -90,7 +93,8 @@ void still_text_live(still_pen *pen, const still_record *r)
         still_pen_blank(pen);
         still_pen_line(pen, STILL_TEXT_ITEM);
         still_pen_id(pen, l->id, "");
-        if (l->look_alike) still_pen_words(pen, "  ** LOOK-ALIKE: not one of the points **");
+        if (l->look_alike)
+            still_pen_marked(pen, STILL_INK_WARN, "  ** LOOK-ALIKE: not one of the points **");
         still_text_field(pen, "place", l->place);
         still_text_field(pen, "why", l->why);
     }

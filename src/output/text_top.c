@@ -92,8 +92,11 @@ static void verdict(still_pen *pen, const still_record *r)
     still_text_verdict(&text, r);
     if (text.failed) pen->out->failed = true;
     still_pen_blank(pen);
+    pen->ink = STILL_INK_BOLD;
     top_label(pen, "VERDICT");
-    if (!text.failed) still_pen_words(pen, text.text);
+    if (!text.failed)
+        still_pen_marked(pen, r->feasible && r->ready ? STILL_INK_BOLD : STILL_INK_ALARM,
+                         text.text);
     still_buf_clear(&text);
     still_pen_line(pen, TOP);
     if (!r->feasible)
@@ -164,6 +167,7 @@ static void finding(still_pen *pen, const still_finding *f)
     static const char *const words[] = {"BLOCKS", "BLOCKS", "accepted", "note"};
     int rank = rank_of(f);
     still_pen_blank(pen);
+    pen->ink = rank < 2 ? STILL_INK_ALARM : STILL_INK_PLAIN;
     still_pen_label(pen, STILL_TEXT_ITEM, STILL_TEXT_ITEM + 10, words[rank]);
     still_buf rule = STILL_BUF_INIT;
     still_buf_printf(&rule, "[%s]", f->rule);

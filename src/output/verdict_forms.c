@@ -2,6 +2,7 @@
 #include "output.h"
 
 #include "json_make.h"
+#include "pen.h"
 #include "utf8.h"
 
 #include <string.h>
@@ -19,13 +20,21 @@ static void add_clean(still_buf *out, const char *text)
     }
 }
 
-void still_verdict_text_write(still_buf *out, const still_verdict_record *r)
+static void marked(still_buf *out, const still_style *style, still_ink ink, const char *text)
+{
+    still_ink_add(out, style != NULL && style->marks, ink, text, strlen(text));
+}
+
+void still_verdict_text_write(still_buf *out, const still_verdict_record *r,
+                              const still_style *style)
 {
     size_t n = r->n_against + r->n_more;
+    marked(out, style, r->agrees ? STILL_INK_BOLD : STILL_INK_ALARM,
+           r->agrees ? "agrees" : "refuted");
     if (r->agrees)
-        still_buf_add(out, "agrees: nothing was found against the plan\n");
+        still_buf_add(out, ": nothing was found against the plan\n");
     else
-        still_buf_printf(out, "refuted: %zu disagreement%s\n", n, n == 1 ? "" : "s");
+        still_buf_printf(out, ": %zu disagreement%s\n", n, n == 1 ? "" : "s");
     for (size_t i = 0; i < r->n_against; i++) {
         still_buf_char(out, '[');
         add_clean(out, r->against[i].rule);
@@ -36,7 +45,10 @@ void still_verdict_text_write(still_buf *out, const still_verdict_record *r)
         still_buf_char(out, '\n');
     }
     if (r->n_more > 0) still_buf_printf(out, "... and %zu more\n", r->n_more);
-    if (r->not_checked.n > 0) still_buf_add(out, "not checked, since the plan does not say it:\n");
+    if (r->not_checked.n > 0) {
+        marked(out, style, STILL_INK_WARN, "not checked");
+        still_buf_add(out, ", since the plan does not say it:\n");
+    }
     for (size_t i = 0; i < r->not_checked.n; i++) {
         still_buf_add(out, "  ");
         add_clean(out, r->not_checked.items[i]);

@@ -21,7 +21,7 @@
 static char *text_of(const still_record *r)
 {
     still_buf out = STILL_BUF_INIT;
-    still_text_write(&out, r);
+    still_text_write(&out, r, NULL);
     assert_false(out.failed);
     return out.text;
 }
@@ -316,6 +316,103 @@ static void locale_changes_nothing(void **state)
     still_free(before);
 }
 
+static char *styled(const still_record *r, unsigned width, bool marks)
+{
+    const still_style style = {width, marks};
+    still_buf out = STILL_BUF_INIT;
+    still_text_write(&out, r, &style);
+    assert_false(out.failed);
+    return out.text;
+}
+
+/* What is between "ESC [" and "m" taken out, in place. Nothing else may follow an ESC, no line may
+ * begin or end within marks, and no blank but one in a label or number stands in them. */
+static void strip_marks(char *text)
+{
+    bool on = false;
+    char *to = text;
+    for (const char *s = text; *s != '\0';) {
+        if (*s == '\n') assert_false(on);
+        if (*s != '\033') {
+            *to++ = *s++;
+            continue;
+        }
+        size_t len = strcspn(s, "m") + 1;
+        bool off = len == 4 && memcmp(s, "\033[0m", 4) == 0;
+        assert_true(off || (len == 4 && memcmp(s, "\033[1m", 4) == 0) ||
+                    (len == 7 && memcmp(s, "\033[1;31m", 7) == 0) ||
+                    (len == 5 && memcmp(s, "\033[33m", 5) == 0));
+        assert_int_equal(off, on);
+        on = !off;
+        s += len;
+    }
+    assert_false(on);
+    *to = '\0';
+}
+
+static void marks_change_nothing_but_the_marks(void **state)
+{
+    static const unsigned widths[] = {0, 60, 80, 120};
+    (void)state;
+    still_record records[] = {sample_record(), sample_infeasible()};
+    for (size_t k = 0; k < 2; k++)
+        for (size_t i = 0; i < sizeof widths / sizeof widths[0]; i++) {
+            char *plain = styled(&records[k], widths[i], false);
+            char *marked = styled(&records[k], widths[i], true);
+            lacks(plain, "\033");
+            has(marked, "\033[1;31m");
+            has(marked, "\033[1mFINDINGS\033[0m");
+            strip_marks(marked);
+            assert_string_equal(plain, marked);
+            still_free(plain);
+            still_free(marked);
+        }
+}
+
+static void an_id_cannot_bring_marks_of_its_own(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    r.plant_name = EVIL_ID;
+    char *text = styled(&r, 100, true);
+    lacks(text, "\033[31m");
+    strip_marks(text);
+    lacks(text, "\033");
+    still_free(text);
+}
+
+static size_t widest(const char *text)
+{
+    size_t most = 0;
+    for (; *text != '\0'; text += strcspn(text, "\n") + 1)
+        if (strcspn(text, "\n") > most) most = strcspn(text, "\n");
+    return most;
+}
+
+static void a_width_is_kept_within_its_bounds(void **state)
+{
+    static const struct {
+        unsigned said;
+        size_t used;
+    } rows[] = {{0, 80},  {1, 60},  {59, 60},   {60, 60},   {61, 61},
+                {80, 80}, {99, 99}, {120, 120}, {121, 120}, {4000000000U, 120}};
+    (void)state;
+    still_record r = sample_record();
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char *text = styled(&r, rows[i].said, false);
+        const char *rule = strstr(text, "\n==");
+        assert_non_null(rule);
+        assert_int_equal(strcspn(rule + 1, "\n"), rows[i].used);
+        /* A digest of 64 letters stands whole, on a line of its own. */
+        assert_true(widest(text) <= (rows[i].used < 70 ? 70 : rows[i].used));
+        still_free(text);
+    }
+    char *plain = text_of(&r), *said = styled(&r, 80, false);
+    assert_string_equal(plain, said);
+    still_free(plain);
+    still_free(said);
+}
+
 static void out_of_memory_is_always_told(void **state)
 {
     (void)state;
@@ -325,9 +422,9 @@ static void out_of_memory_is_always_told(void **state)
         for (uint64_t n = 1; failed; n++) {
             still_buf out = STILL_BUF_INIT;
             still_alloc_fail_at(n);
-            if (form == 0) still_text_write(&out, &r);
+            if (form == 0) still_text_write(&out, &r, NULL);
             if (form == 1) still_csv_write(&out, &r);
-            if (form == 2) still_text_write(&out, &no);
+            if (form == 2) still_text_write(&out, &no, NULL);
             failed = out.failed;
             if (form == 3) {
                 still_status status = still_json_write(&out, &r);
@@ -366,6 +463,9 @@ int main(void)
         cmocka_unit_test(text_of_a_bad_byte_is_a_question_mark),
         cmocka_unit_test(every_form_stands_empty_lists),
         cmocka_unit_test(locale_changes_nothing),
+        cmocka_unit_test(marks_change_nothing_but_the_marks),
+        cmocka_unit_test(an_id_cannot_bring_marks_of_its_own),
+        cmocka_unit_test(a_width_is_kept_within_its_bounds),
         cmocka_unit_test(out_of_memory_is_always_told),
         cmocka_unit_test(actions_have_the_words_of_the_format),
     };
