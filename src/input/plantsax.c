@@ -7,7 +7,7 @@
 #include "plantsax.h"
 
 #include "alloc.h"
-#include "near.h"
+#include "nearest.h"
 #include "saxtext.h"
 
 #include <stdio.h>

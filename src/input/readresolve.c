@@ -2,7 +2,7 @@
 #include "reader.h"
 
 #include "alloc.h"
-#include "near.h"
+#include "nearest.h"
 
 #include <stdlib.h>
 #include <string.h>

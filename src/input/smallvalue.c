@@ -1,7 +1,7 @@
 /* Values of the attributes of small files. */
 #include "smallvalue.h"
 
-#include "near.h"
+#include "nearest.h"
 #include "utf8.h"
 
 #include <stdio.h>

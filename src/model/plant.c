@@ -1,7 +1,7 @@
 #include "plant.h"
 
 #include "alloc.h"
-#include "near.h"
+#include "nearest.h"
 #include "source.h"
 
 #include <stdatomic.h>

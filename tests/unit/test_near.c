@@ -6,7 +6,7 @@
 #include <cmocka.h>
 
 #include "codes.h"
-#include "near.h"
+#include "nearest.h"
 
 #include <stdio.h>
 #include <string.h>

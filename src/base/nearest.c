@@ -4,7 +4,7 @@
  * neighbours) by rows of the table of Wagner and Fischer (1974), with cheaper steps for what people
  * get wrong most, letter case and the marks inside of ids. Bytes, not characters: the answer is a
  * hint. Cost: product of the lengths, which are bounded. */
-#include "near.h"
+#include "nearest.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,6 +1,6 @@
-/** @file near.h  Which of many words was meant by one that is none of them. */
-#ifndef STILL_NEAR_H
-#define STILL_NEAR_H
+/** @file nearest.h  Which of many words was meant by one that is none of them. */
+#ifndef STILL_NEAREST_H
+#define STILL_NEAREST_H
 
 #include "stillset/near.h"
 
