@@ -14,3 +14,6 @@ if(JQ)
         COMMAND ${BASH} ${CMAKE_SOURCE_DIR}/tests/cli/consistency.sh $<TARGET_FILE:stillset>)
     set_tests_properties(cli_consistency PROPERTIES TIMEOUT 120)
 endif()
+add_test(NAME tutorial
+    COMMAND /usr/bin/python3 ${CMAKE_SOURCE_DIR}/tests/tutorial.py $<TARGET_FILE:stillset>
+            ${CMAKE_SOURCE_DIR}/docs/tutorial.md)

@@ -81,6 +81,12 @@ static bool feed(still_reader *r, still_sax *sax, still_source *source, still_di
             r->status = STILL_E_IO;
             break;
         }
+        if (total == 0 && have == 0) {
+            still_report_add(r->report, STILL_CODE_SYNTAX, STILL_NOWHERE, NULL, NULL,
+                             "not well-formed: the file is empty; a plant file begins with <plant "
+                             "xmlns=\"urn:stillset:plant:1\" id=\"...\"> and ends with </plant>");
+            break;
+        }
         if (total == 0 && !encoding_is_utf8(r, chunk, have)) break;
         total += have;
         if (too_large(r, total, file)) break;
