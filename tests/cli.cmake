@@ -7,7 +7,7 @@ still_unit(test_near)
 add_test(NAME cli_terminal
     COMMAND /usr/bin/python3 ${CMAKE_SOURCE_DIR}/tests/cli/terminal.py $<TARGET_FILE:stillset>
             ${CMAKE_SOURCE_DIR})
-set_tests_properties(cli_terminal PROPERTIES TIMEOUT 300)
+set_tests_properties(cli_terminal PROPERTIES TIMEOUT 600)
 find_program(JQ jq)
 if(JQ)
     add_test(NAME cli_consistency
