@@ -8,7 +8,7 @@ top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 out="$top/build/demo"
 mkdir -p "$out"
 ready=0
-for form in text json csv svg; do
+for form in text json csv svg pdf html; do
     file="$out/MV-1.$form"
     [ "$form" = text ] && file="$out/MV-1.txt"
     code=0

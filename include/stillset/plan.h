@@ -5,6 +5,7 @@
 #ifndef STILLSET_PLAN_H
 #define STILLSET_PLAN_H
 
+#include "stillset/catalogue.h"
 #include "stillset/diag.h"
 #include "stillset/record.h"
 #include "stillset/style.h"
@@ -100,11 +101,15 @@ typedef struct still_plan_opts {
         *found; /**< what was found on the way, each "ID=passing", "=stuck", "=open" */
     size_t n_found;
     const char *from; /**< record of the plan before; NULL = the one that the other options give */
+    bool paths;       /**< svg, png, pdf: also the paths of the proof */
+    bool curves;      /**< pressure against temperature of uncovered liquid, for a pack */
+    const still_catalogue *catalogue; /**< language of the texts; NULL = English. Borrowed: it has
+                                         to outlive the plan */
 } still_plan_opts;
 #define STILL_PLAN_OPTS_INIT                                                                       \
     {                                                                                              \
         STILL_GRADE_POLICY, STILL_WORK_BY_TARGET, NULL, 0, NULL, NULL, 0, NULL, 0, NULL, false,    \
-            NULL, NULL, NULL, 0, NULL, 0, NULL                                                     \
+            NULL, NULL, NULL, 0, NULL, 0, NULL, false, false, NULL                                 \
     }
 
 /** Plan the isolation of a component.
@@ -138,6 +143,37 @@ typedef enum still_format {
     STILL_FORMAT_PNG,  /**< the same picture, 150 dots per inch */
     STILL_FORMAT_PDF   /**< the same picture, one page, fonts in it */
 } still_format;
+
+/** Paper of a pack. */
+typedef enum still_paper {
+    STILL_PAPER_A4,
+    STILL_PAPER_A3, /**< the diagram; all else A4 */
+    STILL_PAPER_LETTER,
+    STILL_PAPER_TABLOID /**< the diagram; all else letter */
+} still_paper;
+
+/** How people want a pack. */
+typedef struct still_pack_opts {
+    still_paper paper; /**< PDF */
+    bool us_customary; /**< US customary units in front of the record's own */
+    bool decimal_comma;
+    const still_catalogue *catalogue; /**< of its own texts; the plan's are made with opts.catalogue
+                                       */
+    const char *digest; /**< of the English record (still_plan_digest); NULL = this plan's own */
+} still_pack_opts;
+
+/** SHA-256 of a plan's record as it is written in JSON.
+ *  @param[out] digest  64 hexadecimal digits and a zero; untouched on failure
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (as for still_plan_write) */
+STILL_NODISCARD still_status still_plan_digest(char digest[65], const still_plan *plan);
+
+/** Write a plan as the pack that people work by (docs/PACK.md).
+ *  @param[out] bytes, len  as for still_plan_write
+ *  @param html    one HTML file; else PDF
+ *  @param opts    NULL = A4, English, SI
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (layout failed, or a library is missing) */
+STILL_NODISCARD still_status still_plan_pack(char **bytes, size_t *len, const still_plan *plan,
+                                             bool html, const still_pack_opts *opts);
 
 /** Write a plan.
  *  @param[out] bytes, len  heap memory with the result, a zero behind it; free with

@@ -173,6 +173,11 @@ typedef struct still_gap_remedy_item {
     const char *text;  /**< one sentence without a full stop */
 } still_gap_remedy_item;
 
+/** Pressure of what is shut in at a temperature; NAN = outside what the equation covers. */
+typedef struct still_closed_in_point {
+    double degC, rigid_bara, pipe_bara; /**< without, and with, the stretch of its pipes */
+} still_closed_in_point;
+
 /** A liquid segment that the plan shuts in (rules L1, L2, L6). */
 typedef struct still_closed_in {
     still_strings ids, closed_by, covered_by, conditions;
@@ -185,6 +190,10 @@ typedef struct still_closed_in {
     const char *during; /**< "steps", "restore": only on the way; "" = once all is closed */
     uint32_t from_step, until_step; /**< during: shut in once the first is done, until the other is;
                                          until_step 0 = to the end of the list */
+    const still_closed_in_point *curve; /**< from its start to ambient, where still_plan_opts.curves
+                                             asks for it; not in the JSON record */
+    size_t n_curve;
+    double design_barg; /**< lowest design pressure in it; NAN = unknown */
 } still_closed_in;
 
 /** What stays under pressure beside the work (rule I8). */
@@ -257,8 +266,11 @@ typedef struct still_record {
     still_strings option_accept, option_avoid, option_keep;
     bool
         option_explain; /**< how much the text tells; not in the JSON record, which has all of it */
-    const char *state_digest; /**< SHA-256 of the state file; "" = none */
-    const still_found *found; /**< all that the state file says, in plant order */
+    const struct still_messages *messages; /**< language of its texts, NULL = English; not in the
+                                              JSON record, which is English */
+    bool option_paths;                     /**< likewise: the picture has the paths of the proof */
+    const char *state_digest;              /**< SHA-256 of the state file; "" = none */
+    const still_found *found;              /**< all that the state file says, in plant order */
     size_t n_found;
     const char *policy_id, *policy_digest; /**< "" = no policy was asked; digest "" = built in */
     const char *site_id, *site_digest;     /**< "" = no site file was given */

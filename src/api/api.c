@@ -2,6 +2,8 @@
 #include "stillset/plan.h"
 
 #include "alloc.h"
+#include "speak.h"
+#include "digest.h"
 #include "shared.h"
 #include "planning.h"
 #include "check.h"
@@ -100,6 +102,41 @@ still_status still_plan_write(char **bytes, size_t *len, const still_plan *plan,
         status = still_picture_write(&buf, &plan->record, plan->plant, still_picture_of(format));
         break;
     }
+    return still_give(bytes, len, &buf, status);
+}
+
+still_status still_plan_digest(char digest[65], const still_plan *plan)
+{
+    still_buf json = STILL_BUF_INIT;
+    still_status status = still_json_write(&json, &plan->record);
+    if (status == STILL_OK && json.failed) status = STILL_E_NOMEM;
+    still_digest *d = status == STILL_OK ? still_digest_new() : NULL;
+    if (status == STILL_OK && d == NULL) status = STILL_E_NOMEM;
+    if (d != NULL) {
+        still_digest_add(d, json.text, json.len);
+        still_digest_text(d, digest);
+    }
+    still_digest_free(d);
+    still_buf_clear(&json);
+    return status;
+}
+
+still_status still_plan_pack(char **bytes, size_t *len, const still_plan *plan, bool html,
+                             const still_pack_opts *opts)
+{
+    const still_pack_opts usual = {0};
+    char own[65];
+    still_buf buf = STILL_BUF_INIT;
+    still_status status = STILL_OK;
+    if (opts == NULL) opts = &usual;
+    const still_figures people = {still_catalogue_messages(opts->catalogue), opts->us_customary,
+                                  opts->decimal_comma};
+    if (opts->digest == NULL) status = still_plan_digest(own, plan);
+    if (status == STILL_OK)
+        status = still_pack_write(&buf, &plan->record, plan->plant,
+                                  html ? STILL_PACK_HTML : STILL_PACK_PDF, opts->paper, &people,
+                                  still_catalogue_language(opts->catalogue),
+                                  opts->digest != NULL ? opts->digest : own);
     return still_give(bytes, len, &buf, status);
 }
 

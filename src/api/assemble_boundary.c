@@ -148,13 +148,14 @@ const char *still_why_no_point(still_assembly *a, uint32_t comp)
                    id);
     if (!still_kind_stops(c->kind))
         return SAY("%s is a %s valve, never an isolation point (D2)", id,
-                   still_word(STILL_VOC_still_kind, c->kind));
+                   still_arena_word(a->arena, still_word(STILL_VOC_still_kind, c->kind)));
     if (!still_by_hand(c) && c->fails != STILL_FAILS_CLOSED)
         return SAY("%s is driven and is not said to fail closed (D3)", id);
     still_condition condition = still_condition_now(a->plant, a->state, comp);
     if (condition != STILL_CONDITION_SOUND)
-        return SAY("%s is marked %s (D6)", id,
-                   still_word(STILL_VOC_still_condition, (unsigned)condition));
+        return SAY(
+            "%s is marked %s (D6)", id,
+            still_arena_word(a->arena, still_word(STILL_VOC_still_condition, (unsigned)condition)));
     if (c->lockable != STILL_LOCKABLE_YES && c->lockable != STILL_LOCKABLE_ASSUMED)
         return SAY("%s %s (D1)", id,
                    c->lockable == STILL_LOCKABLE_NO ? "cannot be locked"

@@ -1,5 +1,6 @@
 /* Head of the record: what was asked, the work, the grade and why (I2, I3). */
 #include "assemble.h"
+#include "messages.h"
 
 #include "describe.h"
 #include "shared.h"
@@ -115,7 +116,8 @@ static void shortfall(still_assembly *a)
     bool never = strcmp(r->work, "open") != 0;
     if (!r->feasible || a->asking->asked.grade >= a->asking->required) return;
     r->grade_shortfall = SAY("%s was asked for with --grade; the policy asks for %s: %s",
-                             r->grade_achieved, r->grade_required,
+                             still_arena_word(a->arena, r->grade_achieved),
+                             still_arena_word(a->arena, r->grade_required),
                              never || d == NULL ? "this kind of work is always positive" : d->row);
     if (r->grade_shortfall == NULL) {
         a->failed = true;
@@ -125,10 +127,12 @@ static void shortfall(still_assembly *a)
         a, "I3", r->targets.items[0], true, !never,
         never ? SAY("work of the kind '%s' always needs positive isolation (blind, spade or "
                     "removed pipe): %s is not enough",
-                    r->work, r->grade_achieved)
-              : SAY("%s falls short of %s, which the policy asks for: %s; %s%s", r->grade_achieved,
-                    r->grade_required, d->row, d->because,
-                    strstr(d->row, "release low") != NULL
+                    still_arena_word(a->arena, r->work),
+                    still_arena_word(a->arena, r->grade_achieved))
+              : SAY("%s falls short of %s, which the policy asks for: %s; %s%s",
+                    still_arena_word(a->arena, r->grade_achieved),
+                    still_arena_word(a->arena, r->grade_required), d->row, d->because,
+                    strstr(d->row, still_messages_get(a->arena->messages, "release low")) != NULL
                         ? ""
                         : ". It would ask for less with the pressure let down first, or with the "
                           "larger lines cut off elsewhere"));

@@ -51,8 +51,9 @@ static const char *look_alike_text(still_assembly *a, uint32_t comp, const char 
                        a->record->points[i].tag);
     if (condition == STILL_CONDITION_SOUND)
         return SAY("%s %s: not a point, do not take it for one", what, where);
-    return SAY("%s %s: marked %s, so no isolation point (D6); do not take it for one", what, where,
-               still_word(STILL_VOC_still_condition, (unsigned)condition));
+    return SAY(
+        "%s %s: marked %s, so no isolation point (D6); do not take it for one", what, where,
+        still_arena_word(a->arena, still_word(STILL_VOC_still_condition, (unsigned)condition)));
 }
 
 /* A valve that a person could take for a point: any stop valve. */

@@ -58,7 +58,8 @@ static void shut_in(still_assembly *a, const still_on_the_way *b, still_closed_i
 static void machine(still_assembly *a, const still_on_the_way *b)
 {
     const char *id = still_id_of(a->plant, b->comp);
-    const char *cls = a->plant->comps[b->comp].cls == STILL_CLASS_PUMP ? "pump" : "compressor";
+    const char *cls = still_arena_word(
+        a->arena, a->plant->comps[b->comp].cls == STILL_CLASS_PUMP ? "pump" : "compressor");
     const char *time = when(a, b);
     if (time == NULL) {
         a->failed = true;

@@ -184,7 +184,7 @@ static const char *about(still_assembly *a, double s)
 static bool fill_letting(still_assembly *a, const still_let_down *d, still_letting *out)
 {
     double s = d->liquid ? d->liquid_s : d->vapour_s;
-    const char *what = d->liquid ? "liquid" : "vapour";
+    const char *what = still_arena_word(a->arena, d->liquid ? "liquid" : "vapour");
     *out = (still_letting){still_id_of(a->plant, d->through), d->bore_mm, d->liquid_s, d->vapour_s,
                            NULL};
     if (d->not_estimated != NULL) {

@@ -76,7 +76,7 @@ static const char *lowest(const still_strings *ids)
 static void judge_segment(still_assembly *a, size_t number, still_closed_in *c)
 {
     const still_shut_in *s = &a->shut[number];
-    const char *where = s->inside ? "inside" : "outside";
+    const char *where = still_arena_word(a->arena, s->inside ? "inside" : "outside");
     if (s->covered || s->stays_below) return;
     const char *numbers = "";
     if (s->warming.reaches)
@@ -107,6 +107,31 @@ static bool lies_between(const still_assembly *a, const still_shut_in *s)
     return s->n_ids > 0;
 }
 
+/* Close together at the start, where liquid without cover is steep. */
+static bool fill_curve(still_assembly *a, const still_shut_in *s, still_closed_in *c)
+{
+    enum { POINTS = 48 };
+    const still_warming *m = &s->warming;
+    const still_wall rigid = STILL_WALL_RIGID;
+    bool liquid = m->basis == STILL_WARMING_EQUATION || m->basis == STILL_WARMING_CONSTANTS;
+    if (!a->opts->curves || !liquid || s->covered || s->stays_below) return true;
+    still_closed_in_point *list = STILL_ARENA_NEW(a->arena, POINTS + 1, still_closed_in_point);
+    if (list == NULL) return false;
+    double way = fmax(0.0, a->ambient_K - m->start_K);
+    for (size_t i = 0; i <= POINTS; i++) {
+        double part = (double)i / POINTS, T = m->start_K + way * part * part;
+        double no_wall = (double)NAN, wall = (double)NAN;
+        if (still_closedin_pressure(&no_wall, NULL, &m->start, &rigid, T) != STILL_EOS_OK)
+            no_wall = (double)NAN;
+        if (still_closedin_pressure(&wall, NULL, &m->start, &m->wall, T) != STILL_EOS_OK)
+            wall = (double)NAN;
+        list[i] = (still_closed_in_point){T - STILL_ZERO_DEGC_K, no_wall, wall};
+    }
+    c->curve = list;
+    c->n_curve = POINTS + 1;
+    return true;
+}
+
 bool still_fill_closed_in(still_assembly *a, const still_shut_in *s, still_closed_in *c)
 {
     *c = (still_closed_in){.during = ""};
@@ -124,7 +149,8 @@ bool still_fill_closed_in(still_assembly *a, const still_shut_in *s, still_close
     c->bar_per_K = s->warming.bar_per_K;
     c->reaches_design_at_degC =
         s->warming.reaches ? s->warming.reaches_K - STILL_ZERO_DEGC_K : (double)NAN;
-    return c->why != NULL;
+    c->design_barg = s->design_unknown ? (double)NAN : s->design_bar;
+    return c->why != NULL && fill_curve(a, s, c);
 }
 
 void still_assemble_closed_in(still_assembly *a)

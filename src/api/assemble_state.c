@@ -8,9 +8,9 @@
 
 #define SAY(...) still_arena_printf(a->arena, __VA_ARGS__)
 
-static const char *or_unsaid(const char *word)
+static const char *or_unsaid(const still_assembly *a, const char *word)
 {
-    return word[0] != '\0' ? word : "nothing";
+    return still_arena_word(a->arena, word[0] != '\0' ? word : "nothing");
 }
 
 /* A vessel found empty is no source any more: the one fact of a state that takes a danger away. */
@@ -19,7 +19,7 @@ static void contents_found(still_assembly *a, const still_state_item *at)
     unsigned filed = a->plant->comps[at->comp].contents;
     if (at->contents == 0 || at->contents == filed) return;
     const char *id = still_id_of(a->plant, at->comp);
-    const char *was = or_unsaid(still_word(STILL_VOC_still_contents, filed));
+    const char *was = or_unsaid(a, still_word(STILL_VOC_still_contents, filed));
     if (at->contents == STILL_CONTENTS_NONE)
         still_add_assumption(a, "N3", id,
                              SAY("found empty today (the plant file says %s): counts as no source "
@@ -32,9 +32,11 @@ static void contents_found(still_assembly *a, const still_state_item *at)
                                  "level today is not known, so it counts as full of liquid",
                                  was));
     else
-        still_add_assumption(a, "N2", id,
-                             SAY("found with %s today; the plant file says %s",
-                                 still_word(STILL_VOC_still_contents, at->contents), was));
+        still_add_assumption(
+            a, "N2", id,
+            SAY("found with %s today; the plant file says %s",
+                still_arena_word(a->arena, still_word(STILL_VOC_still_contents, at->contents)),
+                was));
 }
 
 static void condition_found(still_assembly *a, const still_state_item *at)
@@ -44,16 +46,18 @@ static void condition_found(still_assembly *a, const still_state_item *at)
     if (at->condition == 0 || (still_condition)at->condition == filed) return;
     for (size_t i = 0; i < a->opts->n_avoid; i++)
         if (strcmp(a->opts->avoid[i], id) == 0) return; /* told as such */
-    const char *was = still_word(STILL_VOC_still_condition, (unsigned)filed);
+    const char *was =
+        still_arena_word(a->arena, still_word(STILL_VOC_still_condition, (unsigned)filed));
     if (at->condition == STILL_CONDITION_SOUND)
         still_add_assumption(a, "D6", id,
                              SAY("found sound today, though the plant file says %s: see who says "
                                  "so, and why",
                                  was));
     else
-        still_add_assumption(a, "D6", id,
-                             SAY("found %s today: no point, and not relied on",
-                                 still_word(STILL_VOC_still_condition, at->condition)));
+        still_add_assumption(
+            a, "D6", id,
+            SAY("found %s today: no point, and not relied on",
+                still_arena_word(a->arena, still_word(STILL_VOC_still_condition, at->condition))));
 }
 
 /* Without energy today is not locked off: it counts as live all the same. */

@@ -137,7 +137,8 @@ static void unknown_valve(still_assembly *a, uint32_t comp)
     if (condition != STILL_CONDITION_SOUND && still_kind_stops(c->kind))
         still_add_finding(a, "D6", id, true, true,
                           SAY("marked %s: it lies inside the boundary and is not relied on",
-                              still_word(STILL_VOC_still_condition, (unsigned)condition)));
+                              still_arena_word(a->arena, still_word(STILL_VOC_still_condition,
+                                                                    (unsigned)condition))));
 }
 
 static void unknown_contents(still_assembly *a, uint32_t comp)
@@ -223,10 +224,11 @@ static void unsaid_volumes(still_assembly *a)
     if (n == 0) return;
     const char *ids = still_join_ids(a->arena, a->plant, comps, n);
     still_add_assumption(a, "N2", still_id_of(a->plant, comps[0]),
-                         ids == NULL ? NULL
-                                     : SAY("what %s %s inside is not in the plant file, and not in "
-                                           "the mass",
-                                           ids, n > 1 ? "hold" : "holds"));
+                         ids == NULL
+                             ? NULL
+                             : SAY("what %s %s inside is not in the plant file, and not in "
+                                   "the mass",
+                                   ids, still_arena_word(a->arena, n > 1 ? "hold" : "holds")));
 }
 
 void still_assemble_unknowns(still_assembly *a)

@@ -1,5 +1,6 @@
 /* Making a plan: what was asked, the choice, the record, the second check. */
 #include "planning.h"
+#include "speak.h"
 
 #include "alloc.h"
 #include "asking.h"
@@ -233,6 +234,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     bool agrees = false;
     empty_texts(&plan->record);
     plan->record.option_explain = opts->explain;
+    plan->record.option_paths = opts->paths;
     plan->record.option_ambient_degC = ambient_K - STILL_ZERO_DEGC_K;
     still_status status = find_targets(&targets, &plan->arena, plant, names, n_names, diags);
     uint32_t *kept = NULL;
@@ -247,6 +249,7 @@ static still_status make(still_plan *plan, const still_plant *plant, const still
     const still_judge judge = {still_judging_look, &judging};
     if (status == STILL_OK) status = still_ask_and_isolate(&a.iso, &asking, &judge);
     if (status == STILL_OK) status = assemble(&a, &judge, &judging);
+    if (status == STILL_OK) status = still_record_speak(&plan->record, &plan->arena);
     if (status == STILL_OK)
         status = still_verify_record(&agrees, plant, state, &plan->record, diags);
     if (status == STILL_OK && !agrees) status = STILL_E_INTERNAL;
@@ -269,6 +272,8 @@ still_status still_plan_fill(still_plan *plan, const still_plant *plant, const s
     still_status status = check_call(opts, n_targets, &ambient_K, diags);
     if (status != STILL_OK) return status;
     plan->plant = plant;
+    plan->arena.messages = still_catalogue_messages(opts->catalogue);
+    plan->record.messages = plan->arena.messages;
     if (opts->policy != NULL) status = still_policy_read(&policy, opts->policy, diags);
     if (status == STILL_OK) status = still_siting_read(&siting, &ambient_K, opts, diags);
     if (status == STILL_OK && opts->n_avoid > 0)

@@ -1,6 +1,7 @@
 #include "arena.h"
 
 #include "alloc.h"
+#include "messages.h"
 
 #include <stdarg.h>
 #include <stdalign.h>
@@ -19,6 +20,7 @@ enum { BLOCK = 32 * 1024 };
 void still_arena_init(still_arena *arena)
 {
     arena->head = NULL;
+    arena->messages = NULL;
 }
 
 void still_arena_clear(still_arena *arena)
@@ -79,10 +81,31 @@ const char *still_arena_str(still_arena *arena, const char *s)
     return copy;
 }
 
+/* In another language. */
+static const char *say(still_arena *arena, const char *format, va_list args)
+{
+    still_buf text = STILL_BUF_INIT;
+    still_say_args(&text, arena->messages, format, args);
+    const char *out = NULL;
+    if (!text.failed) out = still_arena_str(arena, text.text != NULL ? text.text : "");
+    still_buf_clear(&text);
+    return out;
+}
+
+const char *still_arena_word(const still_arena *arena, const char *word)
+{
+    return still_messages_get(arena->messages, word);
+}
+
 const char *still_arena_printf(still_arena *arena, const char *format, ...)
 {
     va_list args, again;
     va_start(args, format);
+    if (arena->messages != NULL) {
+        const char *said = say(arena, format, args);
+        va_end(args);
+        return said;
+    }
     va_copy(again, args);
     int len = vsnprintf(NULL, 0, format, args);
     va_end(args);

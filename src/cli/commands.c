@@ -94,12 +94,48 @@ static void note_verdict(const still_record *r)
         still_cli_note("NOT READY; why stands in the plan");
 }
 
-static int write_plan(const still_cli *cli, const still_plan *plan, still_diags *diags)
+/* Whether the plan is written as a pack for people. */
+static bool is_pack(const still_cli *cli)
+{
+    return cli->format == STILL_FORMAT_PDF;
+}
+
+/* What only a pack has. */
+static int check_pack(const still_cli *cli)
+{
+    const char *option = cli->us                 ? "--units"
+                         : cli->locale != NULL   ? "--locale"
+                         : cli->messages != NULL ? "--messages"
+                         : cli->paper_said       ? "--paper"
+                                                 : NULL;
+    if (cli->paper_said && cli->html) {
+        still_cli_error("--paper is for --format pdf: a browser is told its paper when it prints");
+        return 2;
+    }
+    if (option != NULL && !is_pack(cli)) {
+        still_cli_error("%s is for people: say --format pdf or html with it", option);
+        return 2;
+    }
+    if (cli->messages != NULL && cli->locale == NULL) {
+        still_cli_error("--messages needs --locale LANGUAGE, the one it is in, such as nl");
+        return 2;
+    }
+    return 0;
+}
+
+static int write_plan(const still_cli *cli, const still_plan *plan,
+                      const still_catalogue *catalogue, const char *digest, still_diags *diags)
 {
     char *bytes = NULL;
     size_t len = 0;
+    const still_pack_opts opts = {.paper = cli->paper,
+                                  .us_customary = cli->us,
+                                  .decimal_comma = catalogue != NULL,
+                                  .catalogue = catalogue,
+                                  .digest = digest};
     const still_style style = still_cli_style(cli);
-    still_status status = cli->format == STILL_FORMAT_TEXT
+    still_status status = is_pack(cli) ? still_plan_pack(&bytes, &len, plan, cli->html, &opts)
+                          : cli->format == STILL_FORMAT_TEXT
                               ? still_plan_write_text(&bytes, &len, plan, &style)
                               : still_plan_write(&bytes, &len, plan, cli->format, diags);
     if (status != STILL_OK) {
@@ -118,39 +154,59 @@ static int write_plan(const still_cli *cli, const still_plan *plan, still_diags 
 int still_run_plan(const still_cli *cli)
 {
     if (still_cli_need_plant(cli) != 0) return 2;
-    if (check_use(cli) != 0) return 2;
+    if (check_use(cli) != 0 || check_pack(cli) != 0) return 2;
     still_plant *plant = NULL;
     still_state *state = NULL;
     still_plan *plan = NULL;
-    const still_plan_opts opts = {.grade = cli->grade,
-                                  .work = cli->work,
-                                  .accept = cli->accept,
-                                  .n_accept = cli->n_accept,
-                                  .ambient = cli->ambient,
-                                  .avoid = cli->avoid,
-                                  .n_avoid = cli->n_avoid,
-                                  .keep = cli->keep,
-                                  .n_keep = cli->n_keep,
-                                  .policy = cli->policy,
-                                  .site = cli->site,
-                                  .checklists = cli->checklists,
-                                  .explain = cli->explain,
-                                  .done = cli->done,
-                                  .n_done = cli->n_done,
-                                  .found = cli->found,
-                                  .n_found = cli->n_found,
-                                  .from = cli->from};
+    still_catalogue *catalogue = NULL;
+    char digest[65] = "";
+    still_plan_opts opts = {.grade = cli->grade,
+                            .work = cli->work,
+                            .accept = cli->accept,
+                            .n_accept = cli->n_accept,
+                            .ambient = cli->ambient,
+                            .avoid = cli->avoid,
+                            .n_avoid = cli->n_avoid,
+                            .keep = cli->keep,
+                            .n_keep = cli->n_keep,
+                            .policy = cli->policy,
+                            .site = cli->site,
+                            .checklists = cli->checklists,
+                            .explain = cli->explain,
+                            .paths = cli->paths,
+                            .done = cli->done,
+                            .n_done = cli->n_done,
+                            .found = cli->found,
+                            .n_found = cli->n_found,
+                            .from = cli->from,
+                            .curves = is_pack(cli)};
     still_diags *diags = still_diags_new();
     if (diags == NULL) return still_cli_failed(STILL_E_NOMEM, NULL);
     still_cli_progress(cli, "planning", cli->n_targets > 0 ? cli->targets[0] : cli->from);
     still_status status = still_cli_read(&plant, &state, cli, diags);
     still_cli_keep_memory();
+    if (status == STILL_OK && cli->locale != NULL)
+        status = still_catalogue_open(&catalogue, cli->locale, cli->messages, diags);
     if (status == STILL_OK)
         status = still_plan_make(&plan, plant, state, cli->targets, cli->n_targets, &opts, diags);
     still_cli_print_diags(diags);
     if (status == STILL_OK) note_unused(cli, still_plan_record(plan));
-    int code = status == STILL_OK ? write_plan(cli, plan, diags) : still_cli_failed(status, diags);
+    if (status == STILL_OK && catalogue != NULL) {
+        /* One plan has one digest, that of its English record; then the same plan for its reader.
+         */
+        status = still_plan_digest(digest, plan);
+        still_plan_free(plan);
+        plan = NULL;
+        opts.catalogue = catalogue;
+        if (status == STILL_OK)
+            status =
+                still_plan_make(&plan, plant, state, cli->targets, cli->n_targets, &opts, NULL);
+    }
+    int code = status == STILL_OK
+                   ? write_plan(cli, plan, catalogue, digest[0] != '\0' ? digest : NULL, diags)
+                   : still_cli_failed(status, diags);
     still_plan_free(plan);
+    still_catalogue_free(catalogue);
     still_state_free(state);
     still_plant_free(plant);
     still_diags_free(diags);
@@ -166,7 +222,7 @@ int still_run_draw(const still_cli *cli)
             "--depth needs --around ID: what is drawn, such as --around MV-1 --depth 2");
         return 2;
     }
-    if (cli->format_said && cli->format < STILL_FORMAT_SVG) {
+    if (cli->format_said && (cli->format < STILL_FORMAT_SVG || cli->html)) {
         still_cli_error("draw writes svg, png or pdf; say one of these with --format");
         return 2;
     }

@@ -175,12 +175,49 @@ static int take_format(still_cli *cli, char *value)
         if (strcmp(names[i], value) != 0) continue;
         cli->format = (still_format)i;
         cli->format_said = true;
+        cli->html = false;
         return 0;
     }
-    if (strcmp(value, "html") == 0)
-        return refuse("--format", value,
-                      "is not written by this version; --format pdf or svg draws, text has all");
-    return refuse("--format", value, "is no format; it can be text, json, csv, svg, png or pdf");
+    if (strcmp(value, "html") == 0) {
+        cli->html = true;
+        cli->format = STILL_FORMAT_PDF;
+        cli->format_said = true;
+        return 0;
+    }
+    return refuse("--format", value,
+                  "is no format; it can be text, json, csv, svg, png, pdf or html");
+}
+
+static int take_paper(still_cli *cli, char *value)
+{
+    static const char *const names[] = {"a4", "a3", "letter", "tabloid"};
+    for (int i = 0; i < 4; i++) {
+        if (strcmp(names[i], value) != 0) continue;
+        cli->paper = (still_paper)i;
+        cli->paper_said = true;
+        return 0;
+    }
+    return refuse("--paper", value, "is no paper: a4, a3, letter or tabloid");
+}
+
+static int take_units(still_cli *cli, char *value)
+{
+    cli->us = strcmp(value, "us") == 0;
+    if (cli->us || strcmp(value, "si") == 0) return 0;
+    return refuse("--units", value, "is no set of units: si or us");
+}
+
+static int take_locale(still_cli *cli, char *value)
+{
+    cli->locale = value;
+    return 0;
+}
+
+static int take_messages(still_cli *cli, char *value)
+{
+    if (value[0] == '\0') return refuse("--messages", value, "is no file");
+    cli->messages = value;
+    return 0;
 }
 
 static int take_around(still_cli *cli, char *value)
@@ -278,6 +315,13 @@ static int take_quiet(still_cli *cli, char *value)
     return 0;
 }
 
+static int take_paths(still_cli *cli, char *value)
+{
+    (void)value;
+    cli->paths = true;
+    return 0;
+}
+
 static int take_help(still_cli *cli, char *value)
 {
     (void)value;
@@ -328,6 +372,14 @@ static const option options[] = {
      " relief ", take_curve},
     {"--since", "OLD", "an older revision of the plant file: say what changed since", " relief ",
      take_since},
+    {"--paper", "PAPER", "of --format pdf: a4 (not said), letter; a3 or tabloid for the diagram",
+     " plan ", take_paper},
+    {"--units", "UNITS", "of a pack: si (not said), or us: US customary in front", " plan ",
+     take_units},
+    {"--locale", "LANGUAGE", "of a pack: en (not said) or de; comma or point with it", " plan ",
+     take_locale},
+    {"--messages", "FILE.mo", "of a pack: a site's own catalogue for that language", " plan ",
+     take_messages},
     {"--format", "FORMAT",
      "plan, relief: text, json, csv; these, draw and --curve (also csv): svg, png, pdf",
      " plan draw relief verify ", take_format},
@@ -335,6 +387,8 @@ static const option options[] = {
      take_output},
     {"--explain", NULL, "text: also why devices near the boundary are no points", " plan ",
      take_explain},
+    {"--paths", NULL, "svg, png, pdf: also the paths of the proof, by number", " plan ",
+     take_paths},
     {"--assume-lockable", NULL, "hand valves of a drawing count as lockable, to be looked at",
      " import ", take_assume},
     {"--accept-losses", NULL, "exit status 0 though something was lost", " import ", take_losses},

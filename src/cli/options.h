@@ -45,7 +45,12 @@ typedef struct still_cli {
     bool table_said;
     bool format_said, depth_said;
     const char *source; /**< import: the format to read, or NULL */
-    bool assume_lockable, accept_losses, explain;
+    bool assume_lockable, accept_losses, explain, paths;
+    bool html;           /**< --format html */
+    bool paper_said, us; /**< of a pack */
+    still_paper paper;
+    const char *locale;   /**< language of a pack, or NULL = English */
+    const char *messages; /**< a site's own catalogue, or NULL */
     bool help, version, quiet;
 } still_cli;
 

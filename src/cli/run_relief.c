@@ -40,7 +40,10 @@ static int write_curve(const still_cli *cli, const still_coverage *coverage, sti
 /* What needs no plant to be refused. */
 static int check_relief(const still_cli *cli)
 {
-    if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
+    if (cli->html)
+        still_cli_error(
+            "relief writes no html; say text, json, csv, svg, png or pdf with --format");
+    else if (cli->curve != NULL && cli->format_said && cli->format < STILL_FORMAT_CSV)
         still_cli_error(
             "relief --curve writes csv, svg, png or pdf; say one of these with --format");
     else if (cli->table_said && (cli->format != STILL_FORMAT_CSV || cli->curve != NULL))

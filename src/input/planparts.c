@@ -301,7 +301,8 @@ void still_planparts_closed_in(still_planjson *r, const still_place *root, still
     still_closed_in *items = begin(r, &list, root, "closed_in", STILL_MAY, sizeof *items, &n);
     for (size_t i = 0; i < n; i++) {
         still_closed_in *c = &items[i];
-        *c = (still_closed_in){.where = "", .state = "", .why = "", .during = ""};
+        *c = (still_closed_in){
+            .where = "", .state = "", .why = "", .during = "", .design_barg = (double)NAN};
         if (!still_planjson_entry(r, &at, &list, i)) continue;
         c->ids = still_planjson_strings(r, &at, "ids", STILL_MUST);
         c->closed_by = still_planjson_strings(r, &at, "closed_by", STILL_MAY);

@@ -54,6 +54,15 @@ typedef enum still_look {
     STILL_LOOK_RING_ITSELF,
     STILL_LOOK_RING_PERSON,
     STILL_LOOK_MILD,
+    STILL_LOOK_PROOF_1, /**< paths of a proof, in pictures of a plan that ask for them */
+    STILL_LOOK_PROOF_2,
+    STILL_LOOK_PROOF_3,
+    /* From here on: looks of the pages of a pack. */
+    STILL_LOOK_INK,   /**< a filled area without an edge */
+    STILL_LOOK_SHADE, /**< behind the heads of tables */
+    STILL_LOOK_HAIR,  /**< lines of tables */
+    STILL_LOOK_BOX,   /**< a box to tick, a frame to write in */
+    STILL_LOOK_CUT,   /**< where to cut */
     STILL_LOOK_COUNT
 } still_look;
 
@@ -128,6 +137,10 @@ const still_look_row *still_look_of(still_look look);
  *  so for most others (tests/unit/test_canvas.c measures it). */
 double still_text_width(const char *s, double size, bool bold);
 
+/** Bytes of a text that fit in one line of so much room: up to a space where there is one, at least
+ *  one character, all of it where it fits. */
+size_t still_text_break(const char *s, double size, double room, bool bold);
+
 /** Free all that it holds. */
 void still_canvas_clear(still_canvas *c);
 /** Begin a path; move and draw on from there; close the figure. */
@@ -160,6 +173,8 @@ void still_canvas_fitted(still_canvas *c, still_look look, double x, double y, d
  *  @return height used */
 double still_canvas_flowed(still_canvas *c, still_look look, double x, double y, double size,
                            double room, const char *s, bool measure);
+/** Everything that is on another canvas, its upper left corner at (x, y). */
+void still_canvas_copy(still_canvas *to, const still_canvas *from, double x, double y);
 void still_canvas_open(still_canvas *c, const char *what);
 void still_canvas_close(still_canvas *c);
 /** Text of a primitive. */

@@ -20,36 +20,13 @@ void still_canvas_fitted(still_canvas *out, still_look look, double x, double y,
     still_buf_clear(&text);
 }
 
-/** Bytes of s that fit in one line, at least one character. @return false: memory ran out */
-static bool line_of(size_t *bytes, const char *s, double size, double room, bool bold)
-{
-    size_t fits = 0, space = 0;
-    still_buf line = STILL_BUF_INIT;
-    for (size_t i = 0; s[i] != '\0' && fits == i; i++) {
-        still_buf_char(&line, s[i]);
-        if (line.failed) break;
-        if (((unsigned char)s[i + 1] & 0xC0U) == 0x80U) {
-            fits = i + 1;
-            continue;
-        }
-        if (s[i] == ' ') space = i;
-        if (i == 0 || still_text_width(line.text, size, bold) <= room) fits = i + 1;
-    }
-    *bytes = s[fits] != '\0' && space > 0 ? space : fits;
-    bool good = !line.failed;
-    still_buf_clear(&line);
-    return good;
-}
-
 double still_canvas_flowed(still_canvas *out, still_look look, double x, double y, double size,
                            double room, const char *s, bool measure)
 {
     double start = y;
     while (*s != '\0') {
-        size_t n = 0;
+        size_t n = still_text_break(s, size, room, still_look_of(look)->bold);
         still_buf line = STILL_BUF_INIT;
-        if (!line_of(&n, s, size, room, still_look_of(look)->bold)) out->failed = true;
-        if (out->failed || n == 0) break;
         still_buf_addn(&line, s, n);
         if (line.failed) out->failed = true;
         if (!line.failed && !measure)
@@ -60,4 +37,26 @@ double still_canvas_flowed(still_canvas *out, still_look look, double x, double 
         while (*s == ' ') s++;
     }
     return y - start;
+}
+
+void still_canvas_copy(still_canvas *to, const still_canvas *from, double x, double y)
+{
+    if (from->failed || from->texts.failed) to->failed = true;
+    for (size_t i = 0; i < from->n_prims && !to->failed; i++) {
+        const still_prim *p = &from->prims[i];
+        if (p->kind == STILL_PRIM_TEXT)
+            still_canvas_text(to, p->look, x + p->x, y + p->y, p->size, p->anchor,
+                              still_prim_text(from, p));
+        if (p->kind != STILL_PRIM_PATH) continue;
+        still_canvas_path(to, p->look);
+        for (size_t k = 0; k < p->n; k++) {
+            const still_pstep *s = &from->steps[p->first + k];
+            const double xs[3] = {x + s->x[0], x + s->x[1], x + s->x[2]};
+            const double ys[3] = {y + s->y[0], y + s->y[1], y + s->y[2]};
+            if (s->op == 'M') still_canvas_move(to, xs[2], ys[2]);
+            if (s->op == 'L') still_canvas_to(to, xs[2], ys[2]);
+            if (s->op == 'C') still_canvas_curve(to, xs, ys);
+            if (s->op == 'Z') still_canvas_end(to);
+        }
+    }
 }

@@ -52,6 +52,14 @@ static const still_look_row looks[STILL_LOOK_COUNT] = {
     {"ring-itself", NONE, 0xA82300, 3.5, 0.0, 0.0, false, false},
     {"ring-person", NONE, 0xD07A00, 3.5, 11.0, 3.0, false, false},
     {"mild", PAPER, INK, 1.4, 0.0, 0.0, false, false},
+    {"proof-1", NONE, INK, 1.6, 0.0, 0.0, false, false},
+    {"proof-2", NONE, INK, 1.6, 2.5, 3.0, false, false},
+    {"proof-3", NONE, INK, 1.6, 12.0, 3.0, false, false},
+    {"ink", INK, NONE, 0.0, 0.0, 0.0, false, false},
+    {"shade", 0xE8E8E8, NONE, 0.0, 0.0, 0.0, false, false},
+    {"hair", NONE, 0x555555, 0.5, 0.0, 0.0, false, false},
+    {"box", PAPER, INK, 1.1, 0.0, 0.0, false, false},
+    {"cut", NONE, 0x555555, 0.8, 5.0, 3.0, false, false},
 };
 
 const still_look_row *still_look_of(still_look look)
@@ -73,7 +81,8 @@ static double other_width(uint32_t cp)
     return still_glyph_columns(cp) == 2 ? 240.0 : 205.0;
 }
 
-double still_text_width(const char *s, double size, bool bold)
+/** Width of the character at *s in hundredths of the size; *s goes on to the next one. */
+static double next_width(const char **s, bool bold)
 {
     /* Advance widths of DejaVu Sans, plain and bold, for U+0020 to U+007E, in hundredths of the
      * size, rounded up. */
@@ -88,14 +97,29 @@ double still_text_width(const char *s, double size, bool bold)
          69, 83,  84, 38, 38, 78,  64, 100, 84, 86, 74, 86, 78, 73,  69, 82, 78, 111, 78,
          73, 73,  46, 37, 46, 84,  50, 50,  68, 72, 60, 72, 68, 44,  72, 72, 35, 35,  67,
          35, 105, 72, 69, 72, 72,  50, 60,  48, 72, 66, 93, 65, 66,  59, 72, 37, 72,  84}};
+    uint32_t cp;
+    *s += still_glyph_next(*s, &cp);
+    if (cp >= 0x20 && cp < 0x7F) return (double)ascii[bold ? 1 : 0][cp - 0x20];
+    return other_width(cp);
+}
+
+double still_text_width(const char *s, double size, bool bold)
+{
     double width = 0.0;
-    while (*s != '\0') {
-        uint32_t cp;
-        s += still_glyph_next(s, &cp);
-        if (cp >= 0x20 && cp < 0x7F)
-            width += (double)ascii[bold ? 1 : 0][cp - 0x20];
-        else
-            width += other_width(cp);
-    }
+    while (*s != '\0') width += next_width(&s, bold);
     return width * size / 100.0;
+}
+
+size_t still_text_break(const char *s, double size, double room, bool bold)
+{
+    const char *at = s, *space = NULL;
+    double width = 0.0;
+    while (*at != '\0') {
+        const char *before = at;
+        width += next_width(&at, bold);
+        if (*before == ' ' && before > s) space = before;
+        if (before == s || width * size / 100.0 <= room) continue;
+        return (size_t)((space != NULL ? space : before) - s);
+    }
+    return (size_t)(at - s);
 }

@@ -17,26 +17,58 @@
 /** While pages are cut: true where a layout would tell nothing new. */
 static bool crowded(const still_dia *d)
 {
-    double sum = 0.0;
     if (d->pages == NULL || d->pages->names != NULL) return false;
+    return still_diagram_area_of(d) > CROWDED;
+}
+
+double still_diagram_area_of(const still_dia *d)
+{
+    double sum = 0.0;
     for (size_t v = 0; v < d->n_nodes; v++) sum += d->nodes[v].width * d->nodes[v].half * 2.0;
-    return sum > CROWDED;
+    return sum;
+}
+
+static still_status arrange(still_dia *d)
+{
+    still_status status = still_diagram_graph(d);
+    if (status == STILL_OK) status = still_diagram_sheet(d);
+    if (status == STILL_OK && d->cov != NULL) status = still_diagram_speakers(d);
+    if (status == STILL_OK) status = still_diagram_orient(d);
+    d->full = d->most_area > 0.0 ? still_diagram_area_of(d) > d->most_area : crowded(d);
+    if (status != STILL_OK || d->full) return status;
+    still_diagram_runs(d);
+    status = still_diagram_layout(d);
+    return status == STILL_OK ? still_diagram_route(d) : status;
+}
+
+still_status still_diagram_arrange(still_dia *d)
+{
+    still_status status = arrange(d);
+    if (status != STILL_OK || d->full || !d->reordered) return status;
+    still_dia moved = *d;
+    d->nodes = NULL;
+    d->edges = NULL;
+    d->list = NULL;
+    d->n_nodes = d->cap_nodes = d->n_edges = d->cap_edges = d->n_list = 0;
+    d->plain_order = true;
+    status = arrange(d);
+    bool keep = status == STILL_OK && still_diagram_crossings(&moved) > still_diagram_crossings(d);
+    still_free(keep ? moved.nodes : d->nodes);
+    still_free(keep ? moved.edges : d->edges);
+    if (keep) return status;
+    moved.arena = d->arena;
+    *d = moved;
+    return status;
 }
 
 /** The steps that follow the choice of what is drawn. */
 static still_status make(still_canvas *out, still_dia *d, still_status status)
 {
-    if (status == STILL_OK) status = still_diagram_graph(d);
-    if (status == STILL_OK) status = still_diagram_sheet(d);
-    if (status == STILL_OK && d->cov != NULL) status = still_diagram_speakers(d);
-    if (status == STILL_OK) status = still_diagram_orient(d);
-    if (status == STILL_OK && crowded(d)) {
+    if (status == STILL_OK) status = still_diagram_arrange(d);
+    if (status == STILL_OK && d->full) {
         out->width_mm = out->height_mm = HUGE_VAL;
         goto out;
     }
-    if (status == STILL_OK) still_diagram_runs(d);
-    if (status == STILL_OK) status = still_diagram_layout(d);
-    if (status == STILL_OK) status = still_diagram_route(d);
     if (status == STILL_OK) still_diagram_page(out, d);
     if (status == STILL_OK && out->failed) status = STILL_E_NOMEM;
 out:
@@ -50,6 +82,7 @@ still_status still_diagram_plan(still_canvas *out, const still_record *r, const 
 {
     still_dia d = {.r = r, .plant = plant};
     still_arena_init(&d.arena);
+    d.arena.messages = d.r->messages;
     return make(out, &d, still_diagram_pick(&d));
 }
 
@@ -68,6 +101,7 @@ still_status still_diagram_plant(still_canvas *out, const still_plant *plant, ui
                       .feasible = true};
     still_dia d = {.r = &r, .plant = plant, .bare = true};
     still_arena_init(&d.arena);
+    d.arena.messages = d.r->messages;
     return make(out, &d, still_diagram_pick_around(&d, around, depth));
 }
 
@@ -94,6 +128,7 @@ still_status still_diagram_coverage(still_canvas *out, const still_coverage_reco
     still_record r = head_of(cov, target, focus == STILL_NONE ? 0 : 1);
     still_dia d = {.r = &r, .plant = plant, .bare = true, .cov = cov, .focus = focus};
     still_arena_init(&d.arena);
+    d.arena.messages = d.r->messages;
     return make(out, &d, still_diagram_pick_cover(&d, depth));
 }
 
@@ -145,6 +180,7 @@ still_status still_diagram_area(still_canvas *out, const still_pages *pages, uin
                    .n_list = n,
                    .n_shown = n};
     still_arena_init(&d.arena);
+    d.arena.messages = d.r->messages;
     for (size_t i = 0; i < n; i++) pages->mark[list[i]] |= STILL_MARK_SHOW;
     still_status status = make(out, &d, STILL_OK);
     forget(pages, list, n);

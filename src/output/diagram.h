@@ -5,12 +5,16 @@
  *    diagram_graph   makes nodes of them, with labels and the room that these take
  *    diagram_sheet   takes over where parts stand on the drawing, if that is said
  *    diagram_orient  gives every pipe a direction from left to right
+ *    diagram_words, diagram_heights  say what stands at a node
+ *    diagram_proof   says where paths of the proof run, and draws them
  *    diagram_runs    says which pipes go straight on where pipes part
  *    diagram_layout  has the layout library find columns and heights
  *    diagram_route   turns these into coordinates and runs the pipes between the columns
  *    diagram_pipes   draws pipes, and what lies behind them
  *    diagram_draw    draws nodes and labels, with diagram_symbols
  *    diagram_page    puts title, legend and tag list around it
+ *    diagram_paper   lays a plan's picture out for sheets of paper, cut where it has no room on one
+ *    diagram_paper_draw  puts such a sheet, or the one that shows all of them, on a canvas
  *    diagram_cover   says what of closed-in liquid stands at a part, and how that looks
  *    diagram_cover_page puts title, key and list of gaps around a picture of closed-in liquid
  *
@@ -23,6 +27,7 @@
 
 #include "arena.h"
 #include "canvas.h"
+#include "messages.h"
 #include "plant.h"
 
 #include "stillset/coverage.h"
@@ -39,8 +44,13 @@ enum {
     STILL_MARK_TARGET = 8,
     STILL_MARK_OBSTACLE = 16,
     STILL_MARK_CLOSED_IN = 32, /**< part of closed-in liquid without cover */
-    STILL_MARK_VISITED = 64    /**< for the walk that picks */
+    STILL_MARK_VISITED = 64,   /**< for the walk that picks */
+    STILL_MARK_ELSEWHERE = 128 /**< part of the picture, on another sheet of paper */
 };
+
+/** Least length of a pixel on paper: capitals, 0.729 of the size of type in DejaVu Sans, are 2 mm.
+ */
+#define STILL_DIAGRAM_LEAST_MM (2.0 / (0.729 * STILL_TYPE))
 
 /** Sizes of type: ids, everything else, the word at the work. */
 #define STILL_TYPE_ID 13.0
@@ -72,6 +82,7 @@ typedef struct still_dline {
     const char *text;
     still_dstyle style;
     uint32_t tag;
+    double height;
     struct still_dline *next;
 } still_dline;
 
@@ -80,9 +91,11 @@ typedef struct still_dnode {
     uint32_t comp;              /**< component; of a torn end: whose; of a bend: the pipe */
     still_dline *above, *below; /**< lines of the label, top first */
     double symbol_w, symbol_h;
+    double low;               /**< how far the symbol reaches below the pipe */
     double width, half;       /**< box that is kept free: width, half of the height */
     uint32_t n_left, n_right; /**< pipes on each side */
     uint32_t tag;             /**< of a point; 0 = none */
+    bool beside;              /**< its label stands beyond it, `above` alone */
     bool mirrored;            /**< its `in` (a pipe's `from`) is on the right */
     bool ordered;             /**< its pipes on the right have an order */
     uint32_t rank;            /**< column */
@@ -125,6 +138,20 @@ typedef struct still_dia {
     uint32_t focus; /**< the segment of a close-up, or STILL_NONE = the whole plant */
     const struct still_pages *pages; /**< of several pages this one is `area`; else NULL */
     uint32_t area;
+    const uint32_t *leaf_of; /**< of several sheets of paper: by component the one that shows it,
+                                  1, 2, …, 0 = none; NULL = one picture */
+    uint32_t leaf;           /**< the one that is drawn; 0 = all */
+    bool plain_order;        /**< sources are not moved to the left */
+    bool reordered;          /**< some were */
+    double most_area;        /**< with more of boxes it is not laid out, but `full`; 0 = any */
+    bool full;
+    bool numbered;    /**< how many there are is known */
+    bool tight;       /**< short lines and small gaps, to save paper */
+    bool sketch;      /**< symbols and tags, but no words */
+    uint8_t *lanes;   /**< by component: lanes beside it that paths of the proof take, as bits;
+                           NULL = they are not drawn */
+    uint8_t *lane_of; /**< by path */
+    unsigned n_lanes;
     uint8_t *mark;        /**< by component */
     uint32_t *node_of;    /**< by component: node, or STILL_NONE */
     const uint32_t *list; /**< components that are drawn, in the order of the file, no spools */
@@ -172,6 +199,22 @@ STILL_NODISCARD still_status still_diagram_orient(still_dia *d);
 void still_diagram_runs(still_dia *d);
 STILL_NODISCARD still_status still_diagram_layout(still_dia *d);
 STILL_NODISCARD still_status still_diagram_route(still_dia *d);
+/** All of these steps from diagram_graph on. Where that moves sources to the left it is kept only
+ * if no more pipes cross than otherwise. @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL */
+STILL_NODISCARD still_status still_diagram_arrange(still_dia *d);
+/** Say where paths of the proof run, if the record asks for them (diagram_proof.c). */
+STILL_NODISCARD still_status still_diagram_proof(still_dia *d);
+/** Room that they take above a pipe or a component; 0 = none runs there. */
+double still_diagram_proof_room(const still_dia *d, uint32_t comp);
+void still_diagram_proof_lines(still_canvas *out, const still_dia *d);
+/** Which paths run along a pipe: "path 1, 3"; "" = none; NULL = no memory. */
+const char *still_diagram_proof_words(still_dia *d, uint32_t pipe);
+/** Both ends and the bends of an edge, from left to right. */
+void still_diagram_corners(const still_dia *d, const still_dedge *e, double xs[4], double ys[4]);
+/** Area of the boxes of all nodes. */
+double still_diagram_area_of(const still_dia *d);
+/** How often pipes cross. */
+size_t still_diagram_crossings(const still_dia *d);
 void still_diagram_pipes(still_canvas *out, const still_dia *d);
 void still_diagram_draw(still_canvas *out, const still_dia *d);
 void still_diagram_page(still_canvas *out, const still_dia *d);
@@ -182,6 +225,22 @@ STILL_NODISCARD still_status still_diagram_plan(still_canvas *out, const still_r
                                                 const still_plant *plant);
 STILL_NODISCARD still_status still_diagram_plant(still_canvas *out, const still_plant *plant,
                                                  uint32_t around, unsigned depth);
+
+/** The plan's diagram for paper: on one sheet where capitals are then 2 mm high at least; else on
+ *  as many as that takes, after one that shows all of them in small, with tags but without words.
+ *  Each pipe that is cut says on both sheets where it goes on. There is no frame and no title
+ *  block; a line at the top of each sheet bears verdict, number of the sheet and target, and signs
+ *  are explained at its foot where there is room.
+ *  @param[out] sheets  *n canvases, each of width_mm, and of height_mm or less; the caller clears
+ *                      each of them and frees the array (still_diagram_sheets_free)
+ *  @param width_mm, height_mm  room for the drawing on a sheet, without the margins of the paper
+ *  @return STILL_OK, STILL_E_NOMEM, STILL_E_INTERNAL (no layout could be made)
+ *  A component that alone, with its pipes, has no room is drawn smaller than that.
+ *  Cost: a few layouts for each sheet. */
+STILL_NODISCARD still_status still_diagram_sheets(still_canvas **sheets, size_t *n,
+                                                  const still_record *r, const still_plant *plant,
+                                                  double width_mm, double height_mm);
+void still_diagram_sheets_free(still_canvas *sheets, size_t n);
 
 /** Depth of a close-up that ends at the devices that shut the part in. */
 #define STILL_DIAGRAM_ALONE UINT_MAX
@@ -197,6 +256,33 @@ STILL_NODISCARD still_status still_diagram_words(still_canvas *out,
                                                  const still_coverage_record *cov,
                                                  const still_plant *plant, uint32_t focus);
 
+/** A layout on a sheet of paper: pixels of a length in mm, the sheet's number of how many. */
+typedef struct still_dleaf {
+    double width_mm, height_mm;
+    uint32_t number, of;
+    const uint32_t
+        *piece_of; /**< by component: 1, 2, … = its piece of the whole; for the overview */
+    uint32_t n_pieces;
+} still_dleaf;
+/** Length of a pixel in mm with which a drawing fills a sheet, line at the top included. */
+double still_diagram_leaf_scale(const still_dia *d, const still_dleaf *leaf);
+void still_diagram_leaf(still_canvas *out, const still_dia *d, const still_dleaf *leaf);
+/** All sheets in small, with frames around what each shows. */
+void still_diagram_overview(still_canvas *out, still_dia *d, const still_dleaf *leaf);
+/** The signs of a picture of a plan, in columns. @param measure  draw nothing @return height */
+double still_diagram_signs(still_canvas *out, const still_dia *d, double x, double y, double width,
+                           bool measure);
+/** "NOT READY: ..." and the grade; ids of the targets. */
+void still_diagram_verdict(still_buf *out, const still_record *r);
+void still_diagram_targets(still_buf *out, const still_record *r);
+/** What a picture is, for those who can't see it. */
+void still_diagram_describe(still_canvas *out, const still_dia *d);
+/** Of a pipe between two sheets of paper: whether its name and size stand on this one, which is
+ *  that of the component with fewer pipes. */
+bool still_diagram_owns(const still_dia *d, uint32_t spool);
+/** True where a torn end stands for a pipe that goes on on another sheet of paper. */
+bool still_diagram_is_reference(const still_dia *d, const still_dnode *node);
+
 /** Add a node or an edge. @return its number, or STILL_NONE when memory is out */
 uint32_t still_diagram_node(still_dia *d, still_dkind kind, uint32_t comp);
 uint32_t still_diagram_edge(still_dia *d, uint32_t from, uint32_t to, uint32_t pipe);
@@ -210,8 +296,7 @@ STILL_NODISCARD still_status still_diagram_sheet_order(still_dia *d, still_dplac
                                                        size_t **first);
 /** Give a node its label and the room that it takes (diagram_label.c). */
 STILL_NODISCARD still_status still_diagram_label(still_dia *d, still_dnode *node);
-/** Height and width of a line of a label. */
-double still_diagram_line_height(const still_dline *line);
+/** Width of a line of a label. */
 double still_diagram_line_width(const still_dline *line);
 /** Component number of an id, or STILL_NONE. */
 uint32_t still_diagram_find(const still_dia *d, const char *id);
@@ -223,6 +308,13 @@ const char *still_diagram_position(const still_dia *d, uint32_t comp);
 /** Its condition and contents as found today, else as in the plant file: a word, "" = not said. */
 const char *still_diagram_condition(const still_dia *d, uint32_t comp);
 const char *still_diagram_contents(const still_dia *d, uint32_t comp);
+/** What is done to a point, and how it is held: "closed, locked LC". */
+const char *still_diagram_held(still_dia *d, uint32_t comp, const still_point *point);
+/** Whether something beyond the boundary can push toward the work, by the record or the file. */
+bool still_diagram_is_source(const still_dia *d, uint32_t comp);
+/** Lines about elevations, of what is to be drained (diagram_heights.c). @return false: no memory
+ */
+bool still_diagram_elevations(still_dia *d, still_dnode *node);
 /** What stands at a valve in words: kind, letters, size (diagram_words.c). */
 const char *still_diagram_kind(still_dia *d, uint32_t comp);
 const char *still_diagram_letters(const still_comp *c);

@@ -140,20 +140,30 @@ static void label_line(still_canvas *out, const still_dline *line, double x, dou
     }
 }
 
-static void label(still_canvas *out, const still_dnode *n)
+/** In small, no words have room but those that a person looks for first. */
+static bool is_written(const still_dia *d, const still_dline *l)
+{
+    return !d->sketch || l->style == STILL_LINE_FLAG || l->style == STILL_LINE_WORK;
+}
+
+static void label(still_canvas *out, const still_dia *d, const still_dnode *n)
 {
     double y = n->y - n->symbol_h / 2.0 - 4.0, top = 0.0;
-    for (const still_dline *l = n->above; l != NULL; l = l->next)
-        top += still_diagram_line_height(l);
+    for (const still_dline *l = n->above; l != NULL; l = l->next) top += l->height;
     y -= top;
-    for (const still_dline *l = n->above; l != NULL; l = l->next) {
-        label_line(out, l, n->x, y);
-        y += still_diagram_line_height(l);
+    double x = n->x;
+    if (n->beside) {
+        x += n->n_left > 0 ? 13.0 : -13.0;
+        y = n->y - top / 2.0;
     }
-    y = n->y + n->symbol_h / 2.0 + 3.0;
+    for (const still_dline *l = n->above; l != NULL; l = l->next) {
+        if (is_written(d, l)) label_line(out, l, x, d->tight ? y - 1.0 : y);
+        y += l->height;
+    }
+    y = n->y + n->low + 3.0;
     for (const still_dline *l = n->below; l != NULL; l = l->next) {
-        label_line(out, l, n->x, y);
-        y += still_diagram_line_height(l);
+        if (is_written(d, l)) label_line(out, l, n->x, d->tight ? y - 1.0 : y);
+        y += l->height;
     }
 }
 
@@ -199,6 +209,7 @@ static void open_group(still_canvas *out, const still_dia *d, const still_dnode 
     still_buf what = STILL_BUF_INIT;
     if (n->kind == STILL_D_TORN) still_buf_add(&what, "plant goes on at ");
     still_buf_add(&what, still_id_of(d->plant, n->comp));
+    if (still_diagram_is_reference(d, n)) still_buf_add(&what, ", on another sheet");
     if (n->kind != STILL_D_TORN)
         still_buf_printf(&what, ": %s%s%s%s%s", kind, kind[0] != '\0' ? " " : "",
                          still_word(STILL_VOC_still_class, c->cls), now[0] != '\0' ? ", " : "",
@@ -223,7 +234,7 @@ static void node(still_canvas *out, const still_dia *d, uint32_t v)
     if (n->kind == STILL_D_COMP && (d->mark[n->comp] & STILL_MARK_TARGET) && !d->bare)
         target_frame(out, n);
     out->layer = STILL_LAYER_LABEL;
-    label(out, n);
+    label(out, d, n);
     still_canvas_close(out);
 }
 

@@ -73,6 +73,62 @@ static bool add_cut(still_dia *d, uint32_t c)
            still_diagram_edge(d, d->node_of[c], node, STILL_NONE) != STILL_NONE;
 }
 
+static bool elsewhere(const still_dia *d, uint32_t c)
+{
+    return (d->mark[c] & STILL_MARK_ELSEWHERE) != 0;
+}
+
+bool still_diagram_is_reference(const still_dia *d, const still_dnode *node)
+{
+    return d->leaf_of != NULL && node->kind == STILL_D_TORN &&
+           d->plant->comps[node->comp].cls == STILL_CLASS_SPOOL;
+}
+
+bool still_diagram_owns(const still_dia *d, uint32_t spool)
+{
+    const still_plant *p = d->plant;
+    const still_comp *s = &p->comps[spool];
+    uint32_t a = p->ports[s->a].comp, b = p->ports[s->b].comp;
+    bool from_has_more = p->comps[a].b > p->comps[b].b;
+    return (d->mark[a] & STILL_MARK_SHOW) != 0 ? !from_has_more : from_has_more;
+}
+
+/** A pipe that goes on on another sheet of paper: its end, and on one of both what is written at
+ *  it. */
+static bool add_reference(still_dia *d, uint32_t port)
+{
+    const still_plant *p = d->plant;
+    uint32_t s = p->ports[port].spool, here = d->node_of[p->ports[port].comp], node = STILL_NONE;
+    bool outward = p->comps[s].a == port;
+    if (still_diagram_owns(d, s)) {
+        node = still_diagram_node(d, STILL_D_SPOOL, s);
+        if (node == STILL_NONE) return false;
+        d->node_of[s] = node;
+    }
+    uint32_t torn = still_diagram_node(d, STILL_D_TORN, s);
+    if (torn == STILL_NONE) return false;
+    uint32_t far = outward ? p->comps[s].b : p->comps[s].a, next = node == STILL_NONE ? torn : node;
+    uint32_t e = still_diagram_edge(d, outward ? here : next, outward ? next : here, s);
+    if (e == STILL_NONE) return false;
+    *(outward ? &d->edges[e].port_from : &d->edges[e].port_to) = port;
+    if (node == STILL_NONE) return true;
+    e = still_diagram_edge(d, outward ? node : torn, outward ? torn : node, s);
+    if (e == STILL_NONE) return false;
+    *(outward ? &d->edges[e].port_to : &d->edges[e].port_from) = far;
+    return true;
+}
+
+static bool add_references(still_dia *d, uint32_t c)
+{
+    const still_plant *p = d->plant;
+    for (uint32_t k = 0; k < p->comps[c].b; k++) {
+        uint32_t across = still_port_across(p, p->comps[c].a + k);
+        if (across == STILL_NONE || !elsewhere(d, p->ports[across].comp)) continue;
+        if (!add_reference(d, p->comps[c].a + k)) return false;
+    }
+    return true;
+}
+
 /** Where the plant goes on beyond the picture: one torn end a component, whatever the number. */
 static bool add_torn(still_dia *d, uint32_t c)
 {
@@ -84,7 +140,8 @@ static bool add_torn(still_dia *d, uint32_t c)
         if (across == STILL_NONE)
             needed = needed || (near && p->comps[c].cls != STILL_CLASS_CAP);
         else
-            needed = needed || !shown(d, p->ports[across].comp);
+            needed = needed ||
+                     (!shown(d, p->ports[across].comp) && !elsewhere(d, p->ports[across].comp));
     }
     if (!needed) return true;
     uint32_t node = still_diagram_node(d, STILL_D_TORN, c);
@@ -128,6 +185,8 @@ static bool add_all(still_dia *d)
         d->node_of[d->list[i]] = node;
     }
     if (!add_spools(d)) return false;
+    for (size_t i = 0; i < d->n_list && d->leaf_of != NULL; i++)
+        if (!add_references(d, d->list[i])) return false;
     for (size_t i = 0; i < d->n_list; i++)
         if (!(d->pages != NULL ? add_cut(d, d->list[i]) : add_torn(d, d->list[i]))) return false;
     return true;

@@ -10,11 +10,12 @@
 
 /** Longest piece of an id, and of other text, in one line of a label, in characters. Short ones
  *  keep the picture narrow enough for its paper. */
-enum { ID_PIECE = 20, PIECE = 15 };
+enum { ID_PIECE = 20, PIECE = 15, TIGHT_PIECE = 12 };
 
-double still_diagram_line_height(const still_dline *line)
+/** Height of a line of a label. */
+static double line_height(still_dstyle style)
 {
-    switch (line->style) {
+    switch (style) {
     case STILL_LINE_FLAG:
     case STILL_LINE_GAP:
     case STILL_LINE_MILD:
@@ -28,14 +29,23 @@ double still_diagram_line_height(const still_dline *line)
     return 16.0;
 }
 
+/** A text of the program in the reader's language; ids stay, and so do words without a space, which
+ *  could be one. */
+static const char *spoken(const still_dia *d, still_dstyle style, const char *text)
+{
+    if (style == STILL_LINE_ID || strchr(text, ' ') == NULL) return text;
+    return still_arena_word(&d->arena, text);
+}
+
 /** Put a line at the end of a list. */
 bool still_diagram_add_line(still_dia *d, still_dline **list, still_dstyle style, uint32_t tag,
                             const char *text)
 {
     if (text == NULL) return false;
+    text = spoken(d, style, text);
     still_dline *line = STILL_ARENA_NEW(&d->arena, 1, still_dline);
     if (line == NULL) return false;
-    *line = (still_dline){text, style, tag, NULL};
+    *line = (still_dline){text, style, tag, line_height(style) - (d->tight ? 2.0 : 0.0), NULL};
     while (*list != NULL) list = &(*list)->next;
     *list = line;
     return true;
@@ -46,8 +56,10 @@ bool still_diagram_add_text(still_dia *d, still_dline **list, still_dstyle style
 {
     /* NULL: memory ran out where the text was made. */
     if (text == NULL) return false;
+    text = spoken(d, style, text);
     while (*text != '\0') {
-        size_t bytes = 0, at_space = 0, most = style == STILL_LINE_ID ? ID_PIECE : PIECE;
+        size_t bytes = 0, at_space = 0;
+        size_t most = style == STILL_LINE_ID ? ID_PIECE : d->tight ? TIGHT_PIECE : PIECE;
         for (size_t n = 0; n < most && text[bytes] != '\0'; n++) {
             uint32_t cp;
             if (text[bytes] == ' ') at_space = bytes;
@@ -56,7 +68,11 @@ bool still_diagram_add_text(still_dia *d, still_dline **list, still_dstyle style
             if (joint && n > 0) at_space = bytes;
         }
         if (text[bytes] != '\0' && text[bytes] != ' ' && at_space > 0) bytes = at_space;
-        const char *piece = still_arena_printf(&d->arena, "%.*s", (int)bytes, text);
+        /* A word that is longer than a line goes on behind a hyphen. */
+        bool cut = style != STILL_LINE_ID && bytes > 1 && text[bytes] != '\0' &&
+                   text[bytes] != ' ' && text[bytes - 1] != '-' && d->arena.messages != NULL;
+        const char *piece =
+            still_arena_printf(&d->arena, "%.*s%s", (int)bytes, text, cut ? "-" : "");
         if (!still_diagram_add_line(d, list, style, 0, piece)) return false;
         text += bytes;
         while (*text == ' ') text++;
@@ -71,23 +87,21 @@ static bool add_position(still_dia *d, still_dnode *node)
     const still_point *point = still_diagram_point(d, node->comp);
     const char *normal = still_diagram_letters(c);
     if (point != NULL) {
-        const char *held = strcmp(point->hold, "lock") == 0  ? "locked"
-                           : strcmp(point->hold, "tag") == 0 ? "tagged"
-                                                             : point->hold;
         if (!still_diagram_add_text(d, &node->below, STILL_LINE_LOUD,
-                                    still_arena_printf(&d->arena, "%s, %s", point->to, held)))
+                                    still_diagram_held(d, node->comp, point)))
             return false;
         if (normal[0] == '\0') return true;
-        return still_diagram_add_text(
-            d, &node->below, STILL_LINE_PLAIN,
-            still_arena_printf(&d->arena, "%s, found %s", normal, point->from));
+        return still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN,
+                                      still_arena_printf(&d->arena, "%s, found %s", normal,
+                                                         still_arena_word(&d->arena, point->from)));
     }
     const char *now = still_diagram_position(d, node->comp);
     if (now[0] == '\0' && normal[0] == '\0') return true;
     return still_diagram_add_text(
         d, &node->below, STILL_LINE_PLAIN,
         still_arena_printf(&d->arena, "%s%s%s", normal,
-                           normal[0] != '\0' && now[0] != '\0' ? ", " : "", now));
+                           normal[0] != '\0' && now[0] != '\0' ? ", " : "",
+                           still_arena_word(&d->arena, now)));
 }
 
 /** At what pressure it opens, and what is known to be wrong with it. */
@@ -98,15 +112,15 @@ static bool add_condition(still_dia *d, still_dnode *node)
     double set = still_comp_q(d->plant, node->comp, STILL_Q_SET_PRESSURE_BARA) - STILL_ATM_BAR;
     if (c->cls == STILL_CLASS_VALVE && isfinite(set)) {
         still_buf text = STILL_BUF_INIT;
-        still_buf_add(&text, "set ");
         still_number_add(&text, set, 4);
-        still_buf_add(&text, " barg");
-        const char *kept = text.failed ? NULL : still_arena_str(&d->arena, text.text);
+        const char *kept =
+            text.failed ? NULL : still_arena_printf(&d->arena, "set %s barg", text.text);
         still_buf_clear(&text);
         if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, kept)) return false;
     }
     if (condition[0] == '\0' || strcmp(condition, "sound") == 0) return true;
-    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN, condition);
+    return still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
+                                  still_arena_word(&d->arena, condition));
 }
 
 /** Feeds that are locked, at what they supply. */
@@ -120,7 +134,8 @@ static bool add_feeds(still_dia *d, still_dnode *node)
         for (size_t k = 0; k < d->r->n_points; k++) {
             const still_point *point = &d->r->points[k];
             if (strcmp(point->id, id) != 0) continue;
-            if (!still_diagram_add_line(d, &node->below, STILL_LINE_FLAG, point->tag, point->to))
+            if (!still_diagram_add_line(d, &node->below, STILL_LINE_FLAG, point->tag,
+                                        still_arena_word(&d->arena, point->to)))
                 return false;
             if (!still_diagram_add_text(d, &node->below, STILL_LINE_LOUD, id)) return false;
         }
@@ -146,7 +161,8 @@ static bool label_comp(still_dia *d, still_dnode *node)
     const still_point *point = still_diagram_point(d, node->comp);
     const char *id = still_id_of(d->plant, node->comp);
     if ((d->mark[node->comp] & STILL_MARK_TARGET) && !d->bare &&
-        !still_diagram_add_line(d, &node->above, STILL_LINE_WORK, 0, "WORK"))
+        !still_diagram_add_line(d, &node->above, STILL_LINE_WORK, 0,
+                                still_arena_word(&d->arena, WORD("WORK"))))
         return false;
     if (point != NULL) {
         node->tag = point->tag;
@@ -156,8 +172,12 @@ static bool label_comp(still_dia *d, still_dnode *node)
     const char *what = still_diagram_kind(d, node->comp);
     if (what == NULL || !still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, what))
         return false;
-    if (node->kind == STILL_D_COMP &&
-        !(add_condition(d, node) && add_position(d, node) && add_feeds(d, node)))
+    if (still_diagram_is_source(d, node->comp) &&
+        !still_diagram_add_line(d, &node->below, STILL_LINE_LOUD, 0,
+                                still_arena_word(&d->arena, WORD("source"))))
+        return false;
+    if (node->kind == STILL_D_COMP && !(add_condition(d, node) && add_position(d, node) &&
+                                        add_feeds(d, node) && still_diagram_elevations(d, node)))
         return false;
     return add_gauges(d, node);
 }
@@ -177,9 +197,13 @@ static bool label_spool(still_dia *d, still_dnode *node)
                                 still_id_of(d->plant, node->comp)))
         return false;
     if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, size)) return false;
-    if (point != NULL && !still_diagram_add_text(d, &node->below, STILL_LINE_LOUD, point->to))
+    if (point != NULL && !still_diagram_add_text(d, &node->below, STILL_LINE_LOUD,
+                                                 still_arena_word(&d->arena, point->to)))
         return false;
-    if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, service)) return false;
+    if (!still_diagram_add_text(d, &node->below, STILL_LINE_PLAIN, service) ||
+        !still_diagram_add_text(d, &node->below, STILL_LINE_LOUD,
+                                still_diagram_proof_words(d, node->comp)))
+        return false;
     return add_gauges(d, node);
 }
 
@@ -230,18 +254,42 @@ static bool label_cut(still_dia *d, still_dnode *node)
     return still_diagram_cover_lines(d, node);
 }
 
+/** Where a pipe goes on on another sheet of paper: both say so of each other. Until it is known how
+ *  many there are, room is kept for a number of two digits. */
+static bool label_reference(still_dia *d, still_dnode *node)
+{
+    const still_plant *p = d->plant;
+    const still_comp *s = &p->comps[node->comp];
+    uint32_t a = p->ports[s->a].comp, b = p->ports[s->b].comp;
+    bool outward = (d->mark[a] & STILL_MARK_SHOW) != 0;
+    uint32_t far = outward ? b : a, on = d->numbered ? d->leaf_of[far] + 1 : 88;
+    bool named = !still_diagram_owns(d, node->comp);
+    node->beside = true;
+    return still_diagram_add_line(
+               d, &node->above, STILL_LINE_PLAIN, 0,
+               outward
+                   ? still_arena_printf(&d->arena, "to %s%s", still_id_of(p, far), named ? "" : ",")
+                   : still_arena_printf(&d->arena, "from %s%s", still_id_of(p, far),
+                                        named ? "" : ",")) &&
+           still_diagram_add_line(d, &node->above, STILL_LINE_LOUD, 0,
+                                  still_arena_printf(&d->arena, "%s%ssheet %u",
+                                                     named ? still_id_of(p, node->comp) : "",
+                                                     named ? ", " : "", on));
+}
+
 /** A torn end says what comes next, or how many lines there are; and warns of ports that lead to
  *  nothing. */
 static bool label_torn(still_dia *d, still_dnode *node)
 {
     enum { NAMED = 3 };
+    const uint8_t drawn = STILL_MARK_SHOW | STILL_MARK_ELSEWHERE;
     const still_plant *p = d->plant;
     const still_comp *c = &p->comps[node->comp];
     uint32_t on = 0, open = 0, next[NAMED] = {0};
     for (uint32_t k = 0; k < c->b; k++) {
         uint32_t across = still_port_across(p, c->a + k);
         open += across == STILL_NONE;
-        if (across == STILL_NONE || (d->mark[p->ports[across].comp] & STILL_MARK_SHOW)) continue;
+        if (across == STILL_NONE || (d->mark[p->ports[across].comp] & drawn)) continue;
         if (on < NAMED) next[on] = p->ports[across].comp;
         on++;
     }
@@ -257,7 +305,7 @@ static bool label_torn(still_dia *d, still_dnode *node)
         return false;
     if (open == 0 || !near || c->cls == STILL_CLASS_CAP) return true;
     return still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
-                                  open == 1 ? "open end, live" : "open ends, live");
+                                  open == 1 ? WORD("open end, live") : WORD("open ends, live"));
 }
 
 double still_diagram_line_width(const still_dline *line)
@@ -283,8 +331,19 @@ static void measure(const still_dline *line, double *width, double *height)
     for (*height = 0.0; line != NULL; line = line->next) {
         double w = still_diagram_line_width(line);
         if (w > *width) *width = w;
-        *height += still_diagram_line_height(line);
+        *height += line->height;
     }
+}
+
+/** How far the symbol reaches below the pipe: a valve stands on it, and its label can come near. */
+static double low_of(const still_dia *d, const still_dnode *node)
+{
+    const still_comp *c = &d->plant->comps[node->comp];
+    bool stands = node->kind == STILL_D_COMP && c->cls == STILL_CLASS_VALVE && d->cov == NULL &&
+                  !still_diagram_spreads(d->plant, node->comp) &&
+                  !(d->mark[node->comp] & STILL_MARK_OBSTACLE);
+    if (!stands) return node->symbol_h / 2.0;
+    return c->kind == STILL_KIND_ANGLE || c->kind == STILL_KIND_RELIEF ? 25.0 : 15.0;
 }
 
 /** Room of symbol and label. */
@@ -298,16 +357,31 @@ static void size_up(const still_dia *d, still_dnode *node)
         still_diagram_symbol_size(d->plant, node->comp, busy, &node->symbol_w, &node->symbol_h);
         if (band && node->symbol_h < 26.0) node->symbol_h = 26.0;
     } else {
-        node->symbol_w = node->kind == STILL_D_SPOOL ? 40.0 : 20.0;
-        node->symbol_h = node->kind == STILL_D_TORN ? 28.0 : busy == 2 ? 44.0 : band ? 24.0 : 16.0;
+        node->symbol_w = node->kind == STILL_D_SPOOL && !d->tight ? 40.0 : 20.0;
+        node->symbol_h = still_diagram_is_reference(d, node) ? 20.0
+                         : node->kind == STILL_D_TORN        ? 28.0
+                         : busy == 2                         ? 44.0
+                         : band                              ? 24.0
+                                                             : 16.0;
     }
+    double lanes = still_diagram_proof_room(d, node->comp);
+    if (node->kind != STILL_D_TORN) node->symbol_h = fmax(node->symbol_h, 2.0 * lanes);
+    node->low = low_of(d, node);
     double above, below, width = node->symbol_w;
     measure(node->above, &width, &above);
     measure(node->below, &width, &below);
     bool framed = node->kind == STILL_D_COMP && (mark & STILL_MARK_TARGET) && !d->bare;
-    node->width = width + (framed ? 44.0 : node->tag != 0 ? 42.0 : 12.0);
+    if (node->beside) {
+        node->width = width + 30.0;
+        node->half = fmax(12.0, above / 2.0 + 3.0);
+        return;
+    }
+    if (d->tight)
+        node->width = width + (framed ? 36.0 : node->tag != 0 ? 32.0 : 6.0);
+    else
+        node->width = width + (framed ? 44.0 : node->tag != 0 ? 42.0 : 12.0);
     node->half =
-        node->symbol_h / 2.0 + 4.0 + (above > below ? above : below) + (framed ? 22.0 : 6.0);
+        fmax(node->symbol_h / 2.0 + 4.0 + above, node->low + 3.0 + below) + (framed ? 22.0 : 6.0);
 }
 
 /** The warning stands once in each closed-in segment: at its first spool drawn, else at its first
@@ -333,13 +407,15 @@ static bool speaks_for_closed_in(const still_dia *d, uint32_t comp)
 
 still_status still_diagram_label(still_dia *d, still_dnode *node)
 {
-    bool done = node->kind == STILL_D_COMP    ? label_comp(d, node)
-                : node->kind == STILL_D_SPOOL ? label_spool(d, node)
-                : d->pages != NULL            ? label_cut(d, node)
-                                              : label_torn(d, node);
+    bool done = node->kind == STILL_D_COMP            ? label_comp(d, node)
+                : node->kind == STILL_D_SPOOL         ? label_spool(d, node)
+                : d->pages != NULL                    ? label_cut(d, node)
+                : still_diagram_is_reference(d, node) ? label_reference(d, node)
+                                                      : label_torn(d, node);
     if (!done) return STILL_E_NOMEM;
     if (node->kind != STILL_D_TORN && speaks_for_closed_in(d, node->comp) &&
-        !still_diagram_add_text(d, &node->below, STILL_LINE_WARN, "liquid shut in, no relief"))
+        !still_diagram_add_text(d, &node->below, STILL_LINE_WARN,
+                                WORD("liquid shut in, no relief")))
         return STILL_E_NOMEM;
     for (size_t i = 0; i < d->r->obstacle.n_would_help && !d->r->feasible; i++)
         if (node->kind != STILL_D_TORN &&

@@ -24,6 +24,7 @@
 
 #include <dlfcn.h>
 #include <locale.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -207,7 +208,7 @@ static bool build(const library *l, const still_dia *d, Agraph_t *g, Agnode_t **
 {
     char width_name[] = "width", weight_name[] = "weight", order_name[] = "ordering";
     default_of(l, g, AGRAPH, "splines", "none");
-    default_of(l, g, AGRAPH, "nodesep", "0.15");
+    default_of(l, g, AGRAPH, "nodesep", d->tight ? "0.06" : "0.15");
     default_of(l, g, AGRAPH, "ranksep", "0.3");
     default_of(l, g, AGRAPH, "nslimit", "8");
     default_of(l, g, AGRAPH, "nslimit1", "8");
@@ -286,7 +287,8 @@ static still_status add_bends(still_dia *d)
             d->nodes[v].rank = rank;
             double part = (double)(rank - first) / (double)(last - first);
             d->nodes[v].sheet_y = y0 + (y1 - y0) * part;
-            d->nodes[v].half = 8.0;
+            d->nodes[v].half =
+                fmax(8.0, pipe == STILL_NONE ? 0.0 : still_diagram_proof_room(d, pipe));
             d->nodes[v].n_left = d->nodes[v].n_right = 1;
             d->edges[piece].to = v;
             d->edges[piece].port_to = STILL_NONE;

@@ -9,6 +9,9 @@
  * those few are turned round. A chain that starts and ends at the same junction is split at a
  * spool in its middle, which is then drawn as a turn.
  *
+ * Of a plan, where neither in- nor out-degree decides, what can push from beyond the boundary goes
+ * first: circles are broken there, so that pressure comes from the left.
+ *
  * Where the places on the drawing are known (diagram_sheet.c) these give the order of junctions:
  * chains run from left to right as there, and what stands on a chain keeps the order of the sheet
  * as far as that does not run against the chain.
@@ -27,6 +30,7 @@ typedef struct chain {
 typedef struct work {
     uint32_t *adj, *adj0;  /**< edges of node v: adj[adj0[v]] … adj[adj0[v + 1] - 1] */
     bool *junction, *used; /**< by node; by edge */
+    bool *pushes;          /**< by node: a source beyond the boundary */
     uint32_t *at, *via;    /**< nodes of chains, and the edge that leads to each */
     uint32_t n_at;
     chain *chains;
@@ -47,13 +51,14 @@ static still_status prepare(still_dia *d, work *w)
     w->adj = STILL_ARENA_NEW(&d->arena, 2 * m, uint32_t);
     w->junction = STILL_ARENA_NEW(&d->arena, n, bool);
     w->used = STILL_ARENA_NEW(&d->arena, m, bool);
+    w->pushes = STILL_ARENA_NEW(&d->arena, n, bool);
     w->at = STILL_ARENA_NEW(&d->arena, n + 2 * m, uint32_t);
     w->via = STILL_ARENA_NEW(&d->arena, n + 2 * m, uint32_t);
     w->chains = STILL_ARENA_NEW(&d->arena, m, chain);
     w->order = STILL_ARENA_NEW(&d->arena, n, uint32_t);
     w->out_less_in = STILL_ARENA_NEW(&d->arena, n, int32_t);
-    if (!w->adj0 || !w->adj || !w->junction || !w->used || !w->at || !w->via || !w->chains ||
-        !w->order || !w->out_less_in)
+    if (!w->adj0 || !w->adj || !w->junction || !w->used || !w->pushes || !w->at || !w->via ||
+        !w->chains || !w->order || !w->out_less_in)
         return STILL_E_NOMEM;
     /* Counted one place on, so that filling moves each start to where it belongs. */
     for (size_t e = 0; e < m; e++) {
@@ -71,6 +76,7 @@ static still_status prepare(still_dia *d, work *w)
         bool free_sided = node->kind == STILL_D_COMP &&
                           (cls == STILL_CLASS_VESSEL || cls == STILL_CLASS_EXCHANGER);
         w->junction[v] = free_sided || degree(w, v) != 2;
+        w->pushes[v] = node->kind == STILL_D_COMP && still_diagram_is_source(d, node->comp);
     }
     return STILL_OK;
 }
@@ -86,7 +92,9 @@ static void thread(const still_dia *d, work *w, uint32_t start, uint32_t edge)
     while (edge != STILL_NONE) {
         const still_dedge *e = &d->edges[edge];
         w->used[edge] = true;
-        if (d->nodes[e->from].kind == STILL_D_SPOOL || d->nodes[e->to].kind == STILL_D_SPOOL)
+        if (d->nodes[e->from].kind == STILL_D_SPOOL || d->nodes[e->to].kind == STILL_D_SPOOL ||
+            still_diagram_is_reference(d, &d->nodes[e->from]) ||
+            still_diagram_is_reference(d, &d->nodes[e->to]))
             c->votes += e->from == v ? 1 : -1;
         v = e->from == v ? e->to : e->from;
         w->via[w->n_at] = edge;
@@ -125,9 +133,9 @@ static uint32_t tail_of(const work *w, const chain *c)
 
 /** Out- less in-degree among the junctions that have no place yet, and whether one has no in or
  *  no out. */
-static uint32_t best_junction(const still_dia *d, const work *w, const bool *placed, bool *is_sink)
+static uint32_t best_junction(still_dia *d, const work *w, const bool *placed, bool *is_sink)
 {
-    uint32_t best = STILL_NONE, source = STILL_NONE;
+    uint32_t best = STILL_NONE, source = STILL_NONE, pushing = STILL_NONE;
     for (uint32_t v = 0; v < d->n_nodes; v++) {
         if (!w->junction[v] || placed[v]) continue;
         uint32_t in = 0, out = 0;
@@ -144,9 +152,13 @@ static uint32_t best_junction(const still_dia *d, const work *w, const bool *pla
         if (in == 0 && source == STILL_NONE) source = v;
         w->out_less_in[v] = (int32_t)out - (int32_t)in;
         if (best == STILL_NONE || w->out_less_in[v] > w->out_less_in[best]) best = v;
+        if (pushing == STILL_NONE && in + out > 1 && w->pushes[v]) pushing = v;
     }
     *is_sink = false;
-    return source != STILL_NONE ? source : best;
+    if (source != STILL_NONE) return source;
+    if (pushing == STILL_NONE || pushing == best || d->plain_order) return best;
+    d->reordered = true;
+    return pushing;
 }
 
 static still_status order(still_dia *d, work *w)
@@ -239,6 +251,9 @@ static bool on_right(const still_dia *d, uint32_t v)
     return false;
 }
 
+/** So many more pipes on one side than on the other are too many. */
+enum { MANY = 8 };
+
 /** A torn end goes to the side that has fewer pipes, away from where the picture goes on. */
 static void place_torn(still_dia *d)
 {
@@ -253,7 +268,14 @@ static void place_torn(still_dia *d)
             out += d->edges[k].from == v;
             in += d->edges[k].to == v;
         }
-        if (out != in) turn(e, out > in ? torn : v);
+        if (!still_diagram_is_reference(d, &d->nodes[torn])) {
+            if (out != in) turn(e, out > in ? torn : v);
+            continue;
+        }
+        /* References keep the direction of flow, but for headers that would stand too high. */
+        bool left = e->to == v;
+        if (d->nodes[v].kind == STILL_D_COMP && (left ? in > out + MANY : out > in + MANY))
+            turn(e, left ? v : torn);
     }
 }
 

@@ -165,7 +165,7 @@ still_status still_diagram_pick(still_dia *d)
         if (t != STILL_NONE && !is_spool(d, t)) beyond(d, t);
     }
     near_ends(d);
-    return STILL_OK;
+    return still_diagram_proof(d);
 }
 
 /** Show what is up to `depth` components away from a component or a spool. */

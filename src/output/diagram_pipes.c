@@ -87,6 +87,17 @@ static bool crossed(const still_dia *d, const still_dedge *e, const still_dedge 
     return reaches && *y > low + GAP && *y < high - GAP;
 }
 
+size_t still_diagram_crossings(const still_dia *d)
+{
+    size_t n = 0;
+    double y;
+    for (size_t i = 0; i < d->n_edges; i++)
+        for (size_t k = 0; k < d->n_edges && !level(&d->edges[i]); k++)
+            for (int second = 0; second < 2 && k != i; second++)
+                n += crossed(d, &d->edges[i], &d->edges[k], second == 1, &y);
+    return n;
+}
+
 /** Run an upright stretch from y1 to y2, with gaps where it is crossed. */
 static void upright(still_canvas *out, const still_dia *d, const still_dedge *e, double y1,
                     double y2)
@@ -109,8 +120,7 @@ static void upright(still_canvas *out, const still_dia *d, const still_dedge *e,
     still_canvas_to(out, e->track_x, y2);
 }
 
-/** Both ends and the bends of an edge, from left to right. */
-static void corners(const still_dia *d, const still_dedge *e, double xs[4], double ys[4])
+void still_diagram_corners(const still_dia *d, const still_dedge *e, double xs[4], double ys[4])
 {
     const still_dnode *a = &d->nodes[e->from], *b = &d->nodes[e->to];
     xs[0] = a->x + still_diagram_reach(a);
@@ -130,7 +140,7 @@ static void way(still_canvas *out, const still_dia *d, size_t i, still_look look
     bool skip_start = bent && drawn_by_other(d, i, true),
          skip_end = bent && drawn_by_other(d, i, false);
     double xs[4], ys[4];
-    corners(d, e, xs, ys);
+    still_diagram_corners(d, e, xs, ys);
     bool back = d->nodes[e->to].n_left > 1 && d->nodes[e->from].n_right == 1, started = false;
     still_canvas_path(out, look);
     for (size_t k = 0; k < 4; k++) {
@@ -151,7 +161,7 @@ static void hatch(still_canvas *out, const still_dia *d, size_t i)
 {
     const still_dedge *e = &d->edges[i];
     double xs[4], ys[4];
-    corners(d, e, xs, ys);
+    still_diagram_corners(d, e, xs, ys);
     if (d->nodes[e->from].kind == STILL_D_SPOOL) xs[0] += 12.0;
     if (d->nodes[e->to].kind == STILL_D_SPOOL) xs[3] -= 12.0;
     if (level(e)) {
@@ -241,4 +251,5 @@ void still_diagram_pipes(still_canvas *out, const still_dia *d)
             ground(out, d, &d->nodes[v]);
     for (size_t i = 0; i < d->n_edges; i++) way(out, d, i, edge_look(d, &d->edges[i]));
     dots(out, d);
+    still_diagram_proof_lines(out, d);
 }

@@ -20,6 +20,8 @@
  *  as overlapping. */
 #define TRACK_GAP 18.0
 #define GAP_MARGIN 14.0
+#define TIGHT_MARGIN 8.0
+#define TIGHT_TRACK 14.0
 #define PORT_GAP 26.0
 #define TOO_NEAR 9.0
 
@@ -31,6 +33,7 @@ static bool same(double a, double b)
 double still_diagram_reach(const still_dnode *node)
 {
     if (node->kind == STILL_D_COMP) return node->symbol_w / 2.0;
+    if (node->beside) return node->width / 2.0 - 5.0;
     return node->kind == STILL_D_TORN ? 9.0 : 0.0;
 }
 
@@ -174,16 +177,23 @@ static size_t assign(still_dia *d, const size_t *gap, size_t n, bool *done)
 static double route_gap(still_dia *d, uint32_t rank, double x, size_t *gap, bool *done)
 {
     size_t n = 0;
+    double margin = d->tight ? TIGHT_MARGIN : GAP_MARGIN, step = d->tight ? TIGHT_TRACK : TRACK_GAP;
+    double lanes = 0.0;
     for (size_t e = 0; e < d->n_edges; e++) {
         still_dedge *edge = &d->edges[e];
         if (d->nodes[edge->from].rank != rank) continue;
-        edge->track_x = x + GAP_MARGIN;
+        if (edge->pipe != STILL_NONE) lanes = fmax(lanes, still_diagram_proof_room(d, edge->pipe));
         if (!same(edge->y_from, edge->y_to)) gap[n++] = e;
     }
+    /* Paths of the proof run beside the tracks, on either hand. */
+    margin = fmax(margin, lanes + 2.0);
+    if (lanes > 0.0) step = fmax(step, lanes + 6.0);
+    for (size_t e = 0; e < d->n_edges; e++)
+        if (d->nodes[d->edges[e].from].rank == rank) d->edges[e].track_x = x + margin;
     size_t tracks = assign(d, gap, n, done);
     for (size_t i = 0; i < n; i++)
-        d->edges[gap[i]].track_x = x + GAP_MARGIN + (double)d->edges[gap[i]].track * TRACK_GAP;
-    double width = tracks == 0 ? 8.0 : 2.0 * GAP_MARGIN + (double)(tracks - 1) * TRACK_GAP;
+        d->edges[gap[i]].track_x = x + margin + (double)d->edges[gap[i]].track * step;
+    double width = tracks == 0 ? d->tight ? 5.0 : 8.0 : 2.0 * margin + (double)(tracks - 1) * step;
     for (size_t i = 0; i < n; i++) {
         still_dedge *edge = &d->edges[gap[i]];
         if (!edge->slanted) continue;

@@ -233,9 +233,23 @@ static void outlet_letter(still_canvas *out, const still_dnode *n, uint8_t kind)
            n->y + (kind == STILL_KIND_DRAIN ? 20.0 : -12.0), 14.0, name);
 }
 
+/** A pipe that goes on on another sheet of paper: an arrow in its direction. */
+static void reference(still_canvas *out, const still_dia *d, const still_dnode *n, bool mirrored)
+{
+    const still_comp *s = &d->plant->comps[n->comp];
+    bool outward = (d->mark[d->plant->ports[s->a].comp] & STILL_MARK_SHOW) != 0;
+    double x = n->x + (mirrored ? 1.0 : -1.0) * (n->width / 2.0 - 5.0);
+    still_canvas_shape(out, STILL_LOOK_SYM, x, n->y, mirrored,
+                       outward ? "M0-8H10L18 0L10 8H0Z" : "M18-8H8L0 0L8 8H18Z");
+}
+
 static void torn(still_canvas *out, const still_dia *d, const still_dnode *n)
 {
     bool mirrored = n->n_right > 0;
+    if (still_diagram_is_reference(d, n)) {
+        reference(out, d, n, mirrored);
+        return;
+    }
     still_look pipe = d->cov != NULL ? still_diagram_torn_look(d, n->comp)
                       : d->bare      ? STILL_LOOK_PIPE
                                      : STILL_LOOK_PIPE_LIVE;

@@ -67,16 +67,29 @@ bool still_glyph_hostile(uint32_t cp)
     return still_utf8_control(cp) || within(unseen, sizeof unseen / sizeof unseen[0], cp);
 }
 
+/** Marks that stand over or under the character before them, of all scripts that share them. */
+static bool is_mark(uint32_t cp)
+{
+    static const range marks[] = {{0x0300, 0x036F}, {0x0483, 0x0489}, {0x0591, 0x05BD},
+                                  {0x0610, 0x061A}, {0x064B, 0x065F}, {0x1AB0, 0x1AFF},
+                                  {0x1DC0, 0x1DFF}, {0x20D0, 0x20FF}, {0xFE20, 0xFE2F}};
+    return cp >= 0x0300 && within(marks, sizeof marks / sizeof marks[0], cp);
+}
+
 void still_glyph_clean(still_buf *out, const char *s)
 {
+    /* No script piles up more; what does would be drawn over the lines around it. */
+    enum { MOST_MARKS = 4 };
+    unsigned marks = 0;
     while (*s != '\0') {
         uint32_t cp;
         size_t len = still_glyph_next(s, &cp);
+        marks = is_mark(cp) ? marks + 1 : 0;
         if (cp == '\n' || cp == '\r' || cp == '\t')
             still_buf_char(out, ' ');
-        else if (still_glyph_hostile(cp))
+        else if (still_glyph_hostile(cp) || marks == MOST_MARKS + 1)
             still_buf_char(out, '?');
-        else
+        else if (marks <= MOST_MARKS)
             still_buf_addn(out, s, len);
         s += len;
     }

@@ -22,7 +22,8 @@ size_t still_glyph_width(const char *s);
 /** @return true for characters that steer a terminal, turn the direction of text, break a line
  *  or cannot be seen: two ids that differ only in these would look the same */
 bool still_glyph_hostile(uint32_t cp);
-/** Append s with line breaks and tabs made spaces and hostile characters made '?'. */
+/** Append s with line breaks and tabs made spaces and hostile characters made '?'; of marks piled
+ *  on one character four stay, and a '?' stands for the rest. */
 void still_glyph_clean(still_buf *out, const char *s);
 
 #endif

@@ -8,6 +8,7 @@
 #ifndef STILL_OUTPUT_H
 #define STILL_OUTPUT_H
 
+#include "pack_pages.h"
 #include "plant.h"
 #include "strbuf.h"
 #include "stillset/coverage.h"
@@ -121,5 +122,19 @@ enum { STILL_PICTURE_PAGES_MOST = 250000 };
 STILL_NODISCARD still_status still_picture_pages(still_buf *out, const still_coverage_record *cov,
                                                  const still_plant *plant, uint32_t page,
                                                  still_picture form, uint32_t *n_pages);
+
+/** Forms of a pack. */
+typedef enum still_pack_form { STILL_PACK_PDF, STILL_PACK_HTML } still_pack_form;
+
+/** Write a plan as the pack that people work by (docs/PACK.md).
+ *  @param[in,out] out  appended to; as it was when the call fails
+ *  @param plant     the plant that the record was made for
+ *  @param digest    SHA-256 of the record as JSON, in English, hexadecimal
+ *  @return as still_picture_write; STILL_E_INTERNAL also where the library for the codes is missing
+ */
+STILL_NODISCARD still_status still_pack_write(still_buf *out, const still_record *r,
+                                              const still_plant *plant, still_pack_form form,
+                                              still_paper paper, const still_figures *people,
+                                              const char *language, const char *digest);
 
 #endif

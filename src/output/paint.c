@@ -1,6 +1,8 @@
 #include "paint.h"
 
 #include "alloc.h"
+#include "glyph.h"
+#include "pack_pages.h"
 #include "pages.h"
 
 #include <cairo-pdf.h>
@@ -8,6 +10,7 @@
 #include <dlfcn.h>
 #include <math.h>
 #include <pango/pangocairo.h>
+#include <stdio.h>
 #include <string.h>
 
 #define DOTS_PER_MM (150.0 / 25.4)
@@ -39,6 +42,10 @@
     X(cairo_surface_status)                                                                        \
     X(cairo_surface_destroy)                                                                       \
     X(cairo_pdf_surface_create_for_stream)                                                         \
+    X(cairo_pdf_surface_add_outline)                                                               \
+    X(cairo_save)                                                                                  \
+    X(cairo_restore)                                                                               \
+    X(cairo_translate)                                                                             \
     X(cairo_pdf_surface_set_metadata)                                                              \
     X(cairo_pdf_surface_set_size)                                                                  \
     X(cairo_surface_show_page)                                                                     \
@@ -203,6 +210,14 @@ static void text(const painter *p, const still_canvas *c, const still_prim *prim
     p->lib.pango_cairo_show_layout(p->cr, p->layout);
 }
 
+static void all_of(const painter *p, const still_canvas *c)
+{
+    for (size_t i = 0; i < c->n_prims; i++) {
+        if (c->prims[i].kind == STILL_PRIM_PATH) path(p, c, &c->prims[i]);
+        if (c->prims[i].kind == STILL_PRIM_TEXT) text(p, c, &c->prims[i]);
+    }
+}
+
 /** Paint all on a surface whose unit is 1/scale pixel. */
 static still_status paint(const library *l, cairo_surface_t *surface, const still_canvas *c,
                           double scale)
@@ -214,10 +229,7 @@ static still_status paint(const library *l, cairo_surface_t *surface, const stil
         l->cairo_set_line_join(p.cr, CAIRO_LINE_JOIN_ROUND);
         ink(&p, 0xFFFFFF);
         l->cairo_paint(p.cr);
-        for (size_t i = 0; i < c->n_prims; i++) {
-            if (c->prims[i].kind == STILL_PRIM_PATH) path(&p, c, &c->prims[i]);
-            if (c->prims[i].kind == STILL_PRIM_TEXT) text(&p, c, &c->prims[i]);
-        }
+        all_of(&p, c);
         if (l->cairo_status(p.cr) != CAIRO_STATUS_SUCCESS) status = STILL_E_INTERNAL;
     }
     end(&p);
@@ -327,6 +339,87 @@ still_status still_paint_pdf_pages(still_buf *out, const still_pages *pages)
         if (status == STILL_OK) status = add_page(&l, &surface, &made, &c);
         still_canvas_clear(&c);
     }
+    return finish_pdf(&l, surface, out, &made, status);
+}
+
+/* A page of the pack: its canvas is in points already. */
+static still_status pack_page(const library *l, cairo_surface_t *surface, const still_ppage *page)
+{
+    painter p = {.lib = *l};
+    still_status status = begin(&p, surface);
+    if (status == STILL_OK) {
+        l->cairo_set_line_join(p.cr, CAIRO_LINE_JOIN_ROUND);
+        if (page->inset != NULL) {
+            l->cairo_save(p.cr);
+            l->cairo_translate(p.cr, page->inset_x, page->inset_y);
+            l->cairo_scale(p.cr, page->inset_scale, page->inset_scale);
+            all_of(&p, page->inset);
+            l->cairo_restore(p.cr);
+        }
+        all_of(&p, &page->canvas);
+        l->cairo_surface_show_page(surface);
+        if (l->cairo_status(p.cr) != CAIRO_STATUS_SUCCESS) status = STILL_E_INTERNAL;
+    }
+    end(&p);
+    return status;
+}
+
+static void describe(const library *l, cairo_surface_t *surface, const still_pack *pack,
+                     const char *subject)
+{
+    l->cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, pack->title);
+    l->cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, subject);
+    l->cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_KEYWORDS, pack->digest);
+    l->cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, pack->r->program);
+    l->cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+}
+
+static void bookmarks(const library *l, cairo_surface_t *surface, const still_ppages *pages)
+{
+    int part = CAIRO_PDF_OUTLINE_ROOT;
+    char where[32];
+    for (size_t i = 0; i < pages->n_marks; i++) {
+        const still_pmark *mark = &pages->marks[i];
+        snprintf(where, sizeof where, "page=%zu", mark->page + 1);
+        int id = l->cairo_pdf_surface_add_outline(
+            surface, mark->part ? CAIRO_PDF_OUTLINE_ROOT : part, mark->title, where,
+            mark->part ? CAIRO_PDF_OUTLINE_FLAG_OPEN | CAIRO_PDF_OUTLINE_FLAG_BOLD : 0);
+        if (mark->part) part = id;
+    }
+}
+
+still_status still_paint_pdf_pack(still_buf *out, const still_ppages *pages, const still_pack *pack)
+{
+    library l;
+    still_buf made = STILL_BUF_INIT, title = STILL_BUF_INIT, subject = STILL_BUF_INIT;
+    cairo_surface_t *surface = NULL;
+    still_pack clean = *pack;
+    still_glyph_clean(&title, pack->title);
+    still_glyph_clean(&subject, pack->r->plant_name);
+    if (title.failed || subject.failed) {
+        still_buf_clear(&title);
+        still_buf_clear(&subject);
+        return STILL_E_NOMEM;
+    }
+    clean.title = title.text != NULL ? title.text : "";
+    still_status status = load(&l);
+    for (size_t i = 0; i < pages->n && status == STILL_OK; i++) {
+        const still_canvas *c = &pages->items[i].canvas;
+        const still_canvas *inset = pages->items[i].inset;
+        if (!whole(c) || (inset != NULL && !whole(inset))) {
+            status = STILL_E_NOMEM;
+        } else if (surface == NULL) {
+            surface = l.cairo_pdf_surface_create_for_stream(take, &made, c->width, c->height);
+            if (l.cairo_surface_status(surface) != CAIRO_STATUS_SUCCESS) status = STILL_E_NOMEM;
+            describe(&l, surface, &clean, subject.text != NULL ? subject.text : "");
+        } else {
+            l.cairo_pdf_surface_set_size(surface, c->width, c->height);
+        }
+        if (status == STILL_OK) status = pack_page(&l, surface, &pages->items[i]);
+    }
+    if (status == STILL_OK && surface != NULL) bookmarks(&l, surface, pages);
+    still_buf_clear(&title);
+    still_buf_clear(&subject);
     return finish_pdf(&l, surface, out, &made, status);
 }
 

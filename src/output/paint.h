@@ -17,6 +17,11 @@ STILL_NODISCARD still_status still_paint_pdf(still_buf *out, const still_canvas 
 struct still_pages;
 /** All pages of pages.h, each of its own size. @return as still_paint_png */
 STILL_NODISCARD still_status still_paint_pdf_pages(still_buf *out, const struct still_pages *pages);
+struct still_ppages;
+struct still_pack;
+/** The pages of a pack, with bookmarks and metadata. @return as still_paint_png */
+STILL_NODISCARD still_status still_paint_pdf_pack(still_buf *out, const struct still_ppages *pages,
+                                                  const struct still_pack *pack);
 /** For tests: width that the text engine gives to a text in pixels. @return as still_paint_png */
 STILL_NODISCARD still_status still_paint_measure(double *width, const char *s, double size,
                                                  bool bold);

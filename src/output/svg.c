@@ -105,10 +105,10 @@ static void text(still_buf *out, const still_canvas *c, const still_prim *p)
     still_buf_add(out, "</text>\n");
 }
 
-static void head(still_buf *out, const still_canvas *c)
+/** @param mark  what its ids begin with */
+static void head(still_buf *out, const still_canvas *c, const char *mark)
 {
-    still_buf_add(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
+    still_buf_add(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"");
     still_number_coord(out, c->width_mm);
     still_buf_add(out, "mm\" height=\"");
     still_number_coord(out, c->height_mm);
@@ -116,18 +116,25 @@ static void head(still_buf *out, const still_canvas *c)
     still_number_coord(out, c->width);
     still_buf_char(out, ' ');
     still_number_coord(out, c->height);
-    still_buf_add(out, "\" role=\"img\" aria-labelledby=\"t d\">\n<title id=\"t\">");
+    still_buf_printf(out, "\" role=\"img\" aria-labelledby=\"%st %sd\">\n<title id=\"%st\">", mark,
+                     mark, mark);
     still_svg_escape(out, c->title.text != NULL ? c->title.text : "");
-    still_buf_add(out, "</title>\n<desc id=\"d\">");
+    still_buf_printf(out, "</title>\n<desc id=\"%sd\">", mark);
     still_svg_escape(out, c->desc.text != NULL ? c->desc.text : "");
     still_buf_add(out, "</desc>\n");
 }
 
 void still_svg_canvas(still_buf *out, const still_canvas *c)
 {
+    still_buf_add(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    still_svg_inside(out, c, "");
+}
+
+void still_svg_inside(still_buf *out, const still_canvas *c, const char *mark)
+{
     if (c->failed || c->texts.failed || c->title.failed || c->desc.failed) out->failed = true;
     if (out->failed) return;
-    head(out, c);
+    head(out, c, mark);
     style(out, c);
     for (size_t i = 0; i < c->n_prims; i++) {
         const still_prim *p = &c->prims[i];

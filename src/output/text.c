@@ -34,13 +34,16 @@ size_t still_text_blocking(const still_record *r)
 
 void still_text_verdict(still_buf *out, const still_record *r)
 {
+    const still_messages *m = r->messages;
     size_t n = still_text_blocking(r);
     if (!r->feasible)
-        still_buf_add(out, "CANNOT BE ISOLATED");
-    else if (n > 0)
-        still_buf_printf(out, "NOT READY: %zu finding%s", n, n == 1 ? " blocks" : "s block");
+        still_say(out, m, "CANNOT BE ISOLATED");
+    else if (n == 1)
+        still_say(out, m, "NOT READY: 1 finding blocks");
+    else if (n > 1)
+        still_say(out, m, "NOT READY: %zu findings block", n);
     else
-        still_buf_add(out, r->ready ? "READY" : "NOT READY");
+        still_buf_add(out, still_messages_get(m, r->ready ? WORD("READY") : WORD("NOT READY")));
 }
 
 void still_text_write(still_buf *out, const still_record *r, const still_style *style)

@@ -239,34 +239,59 @@ static void path(still_pen *pen, const still_record *r, const still_proof_path *
     still_pen_ids(pen, p->ids, " >");
 }
 
-static void bound(still_pen *pen, const still_record *r)
+void still_text_bound(still_buf *out, const still_record *r)
 {
     const still_proof *p = &r->proof;
-    still_buf text = STILL_BUF_INIT;
-    still_buf_printf(&text,
-                     "%zu pressure path%s, no two of which %s, "
-                     "lead%s to the work: each needs a point of its own, so at least %u %s needed.",
-                     p->n_paths, p->n_paths == 1 ? "" : "s",
-                     p->n_paths > 0 && p->paths[0].layers != NULL
-                         ? "use up the same device in the same layer"
-                         : "share a device that could be a point",
-                     p->n_paths == 1 ? "s" : "", p->bound, p->bound == 1 ? "is" : "are");
-    if (p->feeds.n > 0)
-        still_buf_printf(&text, " Beside them %zu feed%s must be locked, which no path proves.",
-                         p->feeds.n, p->feeds.n == 1 ? "" : "s");
-    if (p->bound + p->feeds.n == r->cost_points)
-        still_buf_printf(&text, " The plan has %u: fewer are not enough.", r->cost_points);
+    const still_messages *m = r->messages;
+    bool layered = p->n_paths > 0 && p->paths[0].layers != NULL;
+    unsigned long cases = (unsigned long)p->nodes;
+    if (p->n_paths == 0)
+        still_say(out, m, "No way leads pressure to the work.");
+    else if (p->n_paths == 1)
+        still_say(out, m, "One way leads pressure to the work: it needs a point, so at least %u.",
+                  p->bound);
+    else if (layered)
+        still_say(out, m,
+                  "%zu ways lead pressure to the work, no two of which use up the same device in "
+                  "the same layer: each needs a point of its own, so at least %u.",
+                  p->n_paths, p->bound);
     else
-        still_buf_printf(&text, " The plan has %u: by these paths NOT proven to be the fewest.",
-                         r->cost_points);
-    if (strcmp(p->kind, "search") == 0)
-        still_buf_printf(
-            &text,
-            p->complete ? " A search over %lu case%s shows it: no choice with fewer than "
-                          "%u points was left out."
-                        : " The search was given up after %lu case%s; no choice with "
-                          "fewer than %u points was left out.",
-            (unsigned long)p->nodes, p->nodes == 1 ? "" : "s", (unsigned)p->lower_bound);
+        still_say(out, m,
+                  "%zu ways lead pressure to the work, no two of which share a device that could "
+                  "be a point: each needs a point of its own, so at least %u.",
+                  p->n_paths, p->bound);
+    if (p->feeds.n == 1)
+        still_say(out, m, " Beside them one feed must be locked, which no way proves.");
+    if (p->feeds.n > 1)
+        still_say(out, m, " Beside them %zu feeds must be locked, which no way proves.",
+                  p->feeds.n);
+    if (p->bound + p->feeds.n == r->cost_points)
+        still_say(out, m, " The plan has %u: fewer are not enough.", r->cost_points);
+    else
+        still_say(out, m, " The plan has %u: by these ways NOT proven to be the fewest.",
+                  r->cost_points);
+    if (strcmp(p->kind, "search") != 0) return;
+    if (p->complete && cases == 1)
+        still_say(out, m,
+                  " A search over one case shows it: no choice with fewer than %u points was left "
+                  "out.",
+                  p->lower_bound);
+    else if (p->complete)
+        still_say(out, m,
+                  " A search over %lu cases shows it: no choice with fewer than %u points was left "
+                  "out.",
+                  cases, p->lower_bound);
+    else
+        still_say(out, m,
+                  " The search was given up after %lu cases; no choice with fewer than %u points "
+                  "was left out.",
+                  cases, p->lower_bound);
+}
+
+static void bound(still_pen *pen, const still_record *r)
+{
+    still_buf text = STILL_BUF_INIT;
+    still_text_bound(&text, r);
     still_pen_line(pen, STILL_TEXT_ITEM);
     if (!text.failed) still_pen_words(pen, text.text);
     if (text.failed) pen->out->failed = true;

@@ -4,6 +4,7 @@
 #ifndef STILL_TEXT_PARTS_H
 #define STILL_TEXT_PARTS_H
 
+#include "messages.h"
 #include "pen.h"
 
 #include "stillset/record.h"
@@ -23,6 +24,8 @@ uint32_t still_text_tag_of(const still_record *r, const char *id);
 size_t still_text_blocking(const still_record *r);
 /** "READY", "NOT READY: 2 findings block" or "CANNOT BE ISOLATED"; to a buffer, for every form. */
 void still_text_verdict(still_buf *out, const still_record *r);
+/** The proof that no fewer points are enough, as one paragraph, in the language of the record. */
+void still_text_bound(still_buf *out, const still_record *r);
 
 void still_text_top(still_pen *pen, const still_record *r);
 void still_text_obstacle(still_pen *pen, const still_record *r);

@@ -5,6 +5,8 @@
  * Sources: table D of HSG253 (F-HSG-8); the cells are our own. Cost: linear in the cells. */
 #include "policy.h"
 
+#include "messages.h"
+
 #include "alloc.h"
 #include "plant.h"
 
@@ -45,7 +47,7 @@ static const still_policy_class classes[] = {
     {"very-hazardous", "very hazardous",
      "H220 H224 H240 H241 H242 H250 H260 H270 H271 H300 H310 H330 H331 H340 H350 H360 H370 H372",
      false, STILL_TRAIT_AUTO_IGNITION, NAN, NAN},
-    {"hazardous", "hazardous", "H2xx H3xx", false, STILL_TRAIT_STEAM | STILL_TRAIT_ASPHYXIANT,
+    {"hazardous", WORD("hazardous"), "H2xx H3xx", false, STILL_TRAIT_STEAM | STILL_TRAIT_ASPHYXIANT,
      STILL_ZERO_DEGC_K + 60, STILL_ZERO_DEGC_K - 10},
     {"no-statement", "no H2xx or H3xx statement", "H4xx", true, 0, NAN, NAN},
 };

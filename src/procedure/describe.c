@@ -24,7 +24,7 @@ const char *still_describe_comp(still_arena *arena, const still_plant *plant, ui
     const char *size = still_comp_size(plant, comp);
     const char *gap = size[0] != '\0' ? " " : "";
     const char *kind = still_word(STILL_VOC_still_kind, c->kind);
-    const char *cls = still_word(STILL_VOC_still_class, c->cls);
+    const char *cls = still_word(STILL_VOC_still_class, c->cls), *named;
     const char *free_kind = still_comp_t(plant, comp, STILL_T_KIND);
     switch ((still_class)c->cls) {
     case STILL_CLASS_VALVE:
@@ -32,22 +32,28 @@ const char *still_describe_comp(still_arena *arena, const still_plant *plant, ui
             return still_arena_printf(arena, "valve of unknown kind%s%s", gap, size);
         if (c->kind == STILL_KIND_RUPTURE_DISC)
             return still_arena_printf(arena, "rupture disc%s%s", gap, size);
-        return still_arena_printf(arena, "%s%s valve%s%s", drive_words(c), kind, gap, size);
+        /* Put together first, since a language may have one word for the two. */
+        named = still_arena_printf(arena, "%s%s", kind, " valve");
+        if (named == NULL) return NULL;
+        return still_arena_printf(arena, "%s%s%s%s", drive_words(c), named, gap, size);
     case STILL_CLASS_VESSEL:
     case STILL_CLASS_EXCHANGER:
-        if (free_kind[0] == '\0') return cls;
-        return still_arena_printf(arena, "%s (%s)", cls, free_kind);
+        if (free_kind[0] == '\0') return still_arena_word(arena, cls);
+        return still_arena_printf(arena, "%s (%s)", still_arena_word(arena, cls), free_kind);
     case STILL_CLASS_BLIND:
-        return still_arena_printf(arena, "%s%s%s%s", kind,
-                                  c->kind == STILL_KIND_SPECTACLE ? " blind" : "", gap, size);
+        named = c->kind == STILL_KIND_SPECTACLE ? "spectacle blind" : still_arena_word(arena, kind);
+        return still_arena_printf(arena, "%s%s%s", named, gap, size);
     case STILL_CLASS_FITTING:
     case STILL_CLASS_CAP:
-        return still_arena_printf(arena, "%s%s%s", kind[0] ? kind : cls, gap, size);
-    case STILL_CLASS_OUTLET: return still_arena_printf(arena, "%s outlet", kind);
+        return still_arena_printf(arena, "%s%s%s", still_arena_word(arena, kind[0] ? kind : cls),
+                                  gap, size);
+    case STILL_CLASS_OUTLET:
+        return still_arena_printf(arena, "%s outlet", still_arena_word(arena, kind));
     case STILL_CLASS_LIMIT: return "end of the drawing";
     case STILL_CLASS_PUMP:
-    case STILL_CLASS_COMPRESSOR: return cls;
-    case STILL_CLASS_SPOOL: return still_arena_printf(arena, "pipe%s%s", gap, size);
+    case STILL_CLASS_COMPRESSOR: return still_arena_word(arena, cls);
+    case STILL_CLASS_SPOOL:
+        return still_arena_printf(arena, "%s%s%s", still_arena_word(arena, "pipe"), gap, size);
     case STILL_CLASS_NOT_SAID:
     case STILL_CLASS_COUNT: break;
     }
@@ -68,7 +74,8 @@ const char *still_describe_feed(still_arena *arena, const still_plant *plant, ui
     const char *kind = still_word(STILL_VOC_still_feed_kind, f->kind);
     const char *list = still_join_ids(arena, plant, plant->refs + f->ref0, f->n_refs);
     if (list == NULL) return NULL;
-    return still_arena_printf(arena, "%s feed of %s", kind[0] ? kind : "unknown", list);
+    return still_arena_printf(arena, "%s feed of %s",
+                              still_arena_word(arena, kind[0] ? kind : "unknown"), list);
 }
 
 const char *still_describe_position(const still_plant *plant, const still_state *state,

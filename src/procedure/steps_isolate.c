@@ -215,7 +215,7 @@ static void stop_machines(still_script *s)
                 ? NULL
                 : SAY("Stop %s %s in the plant's normal way, before any valve of its line is "
                       "shut%s.%s",
-                      still_word(STILL_VOC_still_class, cls), id,
+                      still_arena_word(s->arena, still_word(STILL_VOC_still_class, cls)), id,
                       stopped > 1
                           ? ""
                           : "; where one stands by, put that on duty first and see it carry "
@@ -437,7 +437,8 @@ static void shut_down(still_script *s)
     for (uint32_t i = 0; i < plant->n_sequences; i++) {
         const still_sequence *q = &plant->sequences[i];
         if (!touches(s, q, near)) continue;
-        const char *kind = still_word(STILL_VOC_still_sequence_kind, q->kind);
+        const char *kind =
+            still_arena_word(s->arena, still_word(STILL_VOC_still_sequence_kind, q->kind));
         const char *where = still_text(plant, q->off_at);
         still_stepper_add(
             &s->step, still_text(plant, q->id), 0,
@@ -911,7 +912,8 @@ static void keep_hung(still_script *s, const still_op *op, const char *id, const
         &s->step, id, op->tag,
         SAY("%s %u of the plan before hangs on %s: leave %s, and hang tag %u beside it, to stay "
             "%s.",
-            lock ? "Lock and tag" : "Tag", op->hung, id, lock ? "both" : "it", op->tag, state),
+            lock ? "Lock and tag" : still_arena_word(s->arena, "Tag"), op->hung, id,
+            lock ? "both" : "it", op->tag, state),
         "It was never without a tag; the list of this plan names it by its new number.",
         lock ? "Try it: it does not move." : "The tag can't be overlooked or fall off.",
         "The tag before is not there: somebody has been at it. Stop, find out, plan anew.");
@@ -945,6 +947,7 @@ static void lock_and_tag(still_script *s, bool outer)
         const char *state = feed          ? "off"
                             : op->opening ? "open"
                                           : still_point_position(s->arena, plant, op->point);
+        if (state != NULL) state = still_arena_word(s->arena, state);
         const char *name = feed ? still_script_feed(s, op->feed) : id;
         if (state == NULL || name == NULL) {
             s->step.failed = true;

@@ -31,7 +31,8 @@ static void ready(still_script *s, const still_outway *way, uint8_t *done)
     bool capped = c->fitted != STILL_FITTED_OPEN;
     if (!done[outlet]) {
         done[outlet] = 1;
-        const char *leads = still_word(STILL_VOC_still_leads, c->leads_to);
+        const char *leads =
+            still_arena_word(s->arena, still_word(STILL_VOC_still_leads, c->leads_to));
         still_stepper_add(
             &s->step, still_id_of(plant, outlet), 0,
             SAY("At outlet %s%s (leads to %s): check that the valve before it is shut, %s%sconnect "
@@ -492,7 +493,8 @@ static void restrain_stored(still_script *s)
     for (uint32_t i = 0; i < o->iso->feeds.n; i++) {
         const still_feed *f = &plant->feeds[o->iso->feeds.items[i]];
         if (f->stored == STILL_STORED_NONE) continue;
-        const char *stored = still_word(STILL_VOC_still_stored, f->stored);
+        const char *stored =
+            still_arena_word(s->arena, still_word(STILL_VOC_still_stored, f->stored));
         bool known = f->stored != STILL_STORED_NOT_SAID && f->stored != STILL_STORED_UNKNOWN;
         still_stepper_add(
             &s->step, still_text(plant, f->id), still_script_feed_tag(o, o->iso->feeds.items[i]),

@@ -30,7 +30,7 @@ static void shut_op(still_script *s, const still_op *op, uint32_t n_valves, cons
         open ? SAY("%s off %s. Leave it %s, as it was found.",
                    op->locked ? SAY("Take your lock and tag %u", op->tag)
                               : SAY("Take tag %u", op->tag),
-                   id, op->home)
+                   id, still_arena_word(s->arena, op->home))
         : op->override
             ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
                   id, op->tag)
@@ -274,7 +274,7 @@ static void take_off_left(still_script *s, bool feeds)
         still_step *step = still_stepper_add(
             &s->step, id, 0,
             SAY("Take your lock and tag %u of the plan before off %s, and bring it slowly to %s.",
-                o->standing->comp_tag[i], id, home),
+                o->standing->comp_tag[i], id, still_arena_word(s->arena, home)),
             "The plan before has closed it; this one did not need it.",
             "Even pressure, no knocking, no leak.",
             "It knocks, frosts or leaks: shut it again, wait, find out why.");
@@ -452,7 +452,7 @@ static void vent_gas(still_script *s, const still_op *op, uint8_t *vented, bool 
                       "or hose of before joined again%s, let the gas off by %s, stand clear of the "
                       "end, until liquid alone comes; shut it, line off, cap on. Then bring %s "
                       "slowly to %s.",
-                      id, earthed, way, id, op->home),
+                      id, earthed, way, id, still_arena_word(s->arena, op->home)),
             "Gas that stays ahead of the liquid is pushed through the plant, and hides in high "
             "places.",
             "Gas, then liquid without bubbles; shut and capped again.",
@@ -494,8 +494,9 @@ static void take_off(still_script *s, const still_op *op, bool crack)
                   : fills_cold
                       ? SAY("wait until both sides are equal and what it fills is cold through "
                             "(frost), then bring it slowly to %s",
-                            to)
-                      : SAY("wait until both sides are equal, then bring it slowly to %s", to),
+                            still_arena_word(s->arena, to))
+                      : SAY("wait until both sides are equal, then bring it slowly to %s",
+                            still_arena_word(s->arena, to)),
                   op->warms ? " What comes by it has to be cold (a thermometer on the pipe), its "
                               "heat off at the source: "
                               "else it stays shut and locked until flow runs on the cooler side."

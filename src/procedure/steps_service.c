@@ -7,6 +7,7 @@
 #include "contents.h"
 #include "hazard.h"
 #include "hazardclass.h"
+#include "messages.h"
 
 #include <math.h>
 #include <string.h>
@@ -106,7 +107,8 @@ static const char *usual_gear(still_script *s, const uint32_t *services, uint32_
             wanted = wanted || any_named(gear[g].hazards, statements) ||
                      has_trait(p, services[i], gear[g].trait);
         }
-        if (wanted && strstr(text, gear[g].wear) == NULL) text = append(s, text, gear[g].wear);
+        const char *wear = still_messages_get(s->arena->messages, gear[g].wear);
+        if (wanted && strstr(text, wear) == NULL) text = append(s, text, wear);
     }
     return text;
 }
@@ -142,7 +144,7 @@ static const char *service_words(still_script *s, uint32_t service)
     const still_plant *p = s->order->plant;
     const still_service *v = &p->services[service];
     const char *substance = still_text(p, v->substance);
-    const char *phase = still_word(STILL_VOC_still_phase, v->phase);
+    const char *phase = still_arena_word(s->arena, still_word(STILL_VOC_still_phase, v->phase));
     const char *statements = still_service_hazards(s->arena, p, service);
     const char *warm = isnan(v->temperature_K)
                            ? "temperature not said"

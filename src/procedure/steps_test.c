@@ -89,7 +89,9 @@ static const char *leak_pressure(still_script *s)
     const still_tests *t = &s->record->tests;
     if (isnan(t->tightness_barg)) return "at a pressure";
     /* At its set pressure a relief valve opens. */
-    return SAY("%s %.4g barg", t->tightness_barg < t->design_barg ? "below" : "at no more than",
+    return SAY("%s %.4g barg",
+               t->tightness_barg < t->design_barg ? still_arena_word(s->arena, "below")
+                                                  : "at no more than",
                t->tightness_barg);
 }
 
@@ -199,7 +201,8 @@ void still_script_return_opening(still_script *s, const still_op *op)
         op->override
             ? SAY("Return the manual opening of %s to automatic, check it, and take off tag %u.",
                   id, op->tag)
-            : SAY("Return %s to %s and take off tag %u.", id, to, op->tag),
+            : SAY("Return %s to %s and take off tag %u.", id, still_arena_word(s->arena, to),
+                  op->tag),
         "Before any feed is opened: a forgotten override lets the feed straight through.",
         op->override
             ? "Its mark or indicator shows how it stands without supply: as before the work."

@@ -163,7 +163,7 @@ static const char *watched(still_script *s, const still_room *room)
                 !still_order_keeps_full(s->order, room)
             ? SAY("Watch every low drain (%s), open and dry, %s: not a drop. Then shut",
                   still_script_drains(s, room), hold)
-            : "Shut";
+            : still_arena_word(s->arena, "Shut");
     return SAY("%s every way out (%s) %s, watch gauge %s for a rise, and open %s again%s.", drip,
                valves, hold, still_text(plant, plant->gauges[room->gauge].id),
                n == 1 ? "it" : "them", locked ? ", the lock back on" : "");

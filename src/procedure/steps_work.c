@@ -61,11 +61,12 @@ static void lines(still_script *s, size_t i, still_line_when when)
     for (size_t k = 0; k < list->n; k++) {
         const still_work_line *line = &list->lines[k];
         if (line->when != when) continue;
-        still_stepper_add(
-            &s->step, still_id_of(o->plant, t->comp), 0,
-            SAY("%s: %s", s->record->targets.items[i], line->what),
-            SAY("Checklist of the work, %s (%s).", still_opened_text(kind), line->source),
-            SAY("%s", line->expect), SAY("%s", line->if_not));
+        still_stepper_add(&s->step, still_id_of(o->plant, t->comp), 0,
+                          SAY("%s: %s", s->record->targets.items[i], line->what),
+                          SAY("Checklist of the work, %s (%s).",
+                              still_arena_word(s->arena, still_opened_text(kind)),
+                              still_arena_word(s->arena, line->source)),
+                          SAY("%s", line->expect), SAY("%s", line->if_not));
     }
 }
 

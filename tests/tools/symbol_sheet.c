@@ -12,9 +12,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#define ISO10628 "ISO 10628-2:2012, ISO 14617-8:2002 (shape from memory)"
+#define ISO10628 "F-SYM-3: ISO 10628-2:2012, ISO 14617-8:2002 (shape from memory)"
+#define PLAIN "ISO 10628-2:2012 (shape from memory)"
 #define MEMORY "common drawing practice, from memory"
-#define GOST "GOST 2.785-70 (seen), ISO 14617-8:2002 (from memory)"
+#define GOST "F-SYM-4: GOST 2.785-70 (seen); F-SYM-3: ISO 14617-8:2002 (from memory)"
 
 typedef struct row {
     const char *id;      /* of the component in the plant below, and heading */
@@ -28,18 +29,18 @@ static const row rows[] = {
     {"ball", "valve kind='ball'", "bow-tie, open circle", ISO10628},
     {"plug valve", "valve kind='plug'", "bow-tie, small open box", MEMORY},
     {"butterfly", "valve kind='butterfly'", "two ends, slanted disc on its axis",
-     "ISA-5.1 habit (seen)"},
+     "F-SYM-2: ISA-5.1 habit (seen)"},
     {"diaphragm", "valve kind='diaphragm'", "bow-tie, sagging line", MEMORY},
     {"needle", "valve kind='needle'", "bow-tie, filled point in the middle", MEMORY},
     {"angle", "valve kind='angle'", "triangles at a right angle", MEMORY},
     {"stop-check", "valve kind='stop-check'", "check valve with a stem", MEMORY},
     {"check", "valve kind='check'", "flow from the white to the black triangle; arrow above", GOST},
     {"control", "valve kind='control'", "bow-tie, dome: driven by air or by its own diaphragm",
-     "ISA-5.1 habit, from memory"},
+     "F-SYM-1 (seen); sign on the stem from memory"},
     {"control, motor", "valve kind='control' drive='motor'", "M in a circle: electric motor",
-     "ISA-5.1 habit, from memory"},
+     "F-SYM-1 (seen); sign on the stem from memory"},
     {"control, hydraulic", "valve kind='control' drive='hydraulic'", "H in a box: hydraulic piston",
-     "our own, after ISA-5.1 habit"},
+     "F-SYM-1 (seen); sign on the stem our own"},
     {"control, spring", "valve kind='control' drive='spring'", "zigzag: spring", MEMORY},
     {"expansion", "valve kind='expansion'", "dome; filled point on the inlet side",
      "our own, after common practice"},
@@ -52,7 +53,7 @@ static const row rows[] = {
     {"float", "valve kind='float'", "ball on an arm", MEMORY},
     {"rupture-disc", "valve kind='rupture-disc'", "bulged disc in its holder", MEMORY},
     {"three-way", "valve kind='three-way'", "third triangle; ports named at their pipes",
-     "ISA-5.1 habit (seen); the box is our own"},
+     "F-SYM-2: ISA-5.1 habit (seen); the box is our own"},
     {"unknown", "valve kind='unknown'", "bow-tie with a question mark: counts as not closable",
      "our own"},
     {"tee", "fitting kind='tee'", "dot where pipes meet", MEMORY},
@@ -60,14 +61,14 @@ static const row rows[] = {
     {"elbow", "fitting kind='elbow'", "small open circle", "our own"},
     {"reducer", "fitting kind='reducer'", "narrowing piece", MEMORY},
     {"strainer", "fitting kind='strainer'", "box with a zigzag", "our own, after ISO 10628-2"},
-    {"filter", "fitting kind='filter'", "box with a dashed line across", ISO10628},
+    {"filter", "fitting kind='filter'", "box with a dashed line across", PLAIN},
     {"meter", "fitting kind='meter'", "circle with an arrow", "our own, after common practice"},
     {"sight-glass", "fitting kind='sight-glass'", "box with a window", MEMORY},
     {"hose", "fitting kind='hose'", "wavy line", MEMORY},
     {"spectacle, closed", "blind kind='spectacle' position='closed'",
-     "filled disc in the line, ring beside it", "PIP PIC001 (from memory)"},
+     "filled disc in the line, ring beside it", "F-SYM-6: PIP PIC001 (from memory)"},
     {"spectacle, open", "blind kind='spectacle' position='open'",
-     "ring in the line, filled disc beside it", "PIP PIC001 (from memory)"},
+     "ring in the line, filled disc beside it", "F-SYM-6: PIP PIC001 (from memory)"},
     {"spade", "blind kind='spade' position='closed'", "filled disc with a handle: fitted", MEMORY},
     {"removable-spool", "blind kind='removable-spool' position='open'",
      "piece between flanges; crossed out when removed", "our own"},
@@ -79,10 +80,10 @@ static const row rows[] = {
     {"purge", "outlet kind='purge'", "arrow out, P", "our own"},
     {"limit", "limit", "double break line: the drawing ends, or the plant goes on", MEMORY},
     {"vessel", "vessel kind='separator' contents='two-phase'",
-     "capsule; level mark where it holds liquid", ISO10628},
-    {"exchanger", "exchanger kind='cooler'", "box with a heating line", ISO10628},
-    {"pump", "pump", "circle, triangle toward the outlet", ISO10628},
-    {"compressor", "compressor", "circle, lines drawing together toward the outlet", ISO10628},
+     "capsule; level mark where it holds liquid", PLAIN},
+    {"exchanger", "exchanger kind='cooler'", "box with a heating line", PLAIN},
+    {"pump", "pump", "circle, triangle toward the outlet", PLAIN},
+    {"compressor", "compressor", "circle, lines drawing together toward the outlet", PLAIN},
 };
 enum { N_ROWS = sizeof rows / sizeof rows[0], COLUMNS = 3 };
 
@@ -139,7 +140,7 @@ static bool complete(const still_plant *plant)
 
 static void cell(still_canvas *c, const still_dia *d, uint32_t i)
 {
-    double x = 40.0 + 540.0 * (double)(i % COLUMNS), y = 110.0 + 80.0 * (double)(i / COLUMNS);
+    double x = 40.0 + 620.0 * (double)(i % COLUMNS), y = 110.0 + 80.0 * (double)(i / COLUMNS);
     still_dnode node = {.kind = STILL_D_COMP, .comp = i, .x = x + 50.0, .y = y + 36.0, .n_left = 1};
     still_diagram_symbol_size(d->plant, i, 1, &node.symbol_w, &node.symbol_h);
     bool end = d->plant->comps[i].cls == STILL_CLASS_CAP ||
@@ -149,7 +150,9 @@ static void cell(still_canvas *c, const still_dia *d, uint32_t i)
     still_canvas_line(c, STILL_LOOK_PIPE, x, node.y, node.x - reach, node.y);
     if (!end) still_canvas_line(c, STILL_LOOK_PIPE, node.x + reach, node.y, x + 100.0, node.y);
     still_diagram_symbol(c, d, &node);
-    still_canvas_text(c, STILL_LOOK_ID, x + 120.0, y + 22.0, 14.0, STILL_ANCHOR_START, rows[i].id);
+    char name[80];
+    snprintf(name, sizeof name, "%u  %s", i + 1, rows[i].id);
+    still_canvas_text(c, STILL_LOOK_ID, x + 120.0, y + 22.0, 14.0, STILL_ANCHOR_START, name);
     still_canvas_text(c, STILL_LOOK_TXT, x + 120.0, y + 40.0, 12.0, STILL_ANCHOR_START,
                       rows[i].text);
     still_canvas_text(c, STILL_LOOK_TXT, x + 120.0, y + 57.0, 12.0, STILL_ANCHOR_START,
@@ -158,7 +161,7 @@ static void cell(still_canvas *c, const still_dia *d, uint32_t i)
 
 static void line(still_canvas *c, uint32_t i, double top)
 {
-    double x = 40.0 + 540.0 * (double)(i % COLUMNS), y = top + 60.0 * (double)(i / COLUMNS);
+    double x = 40.0 + 620.0 * (double)(i % COLUMNS), y = top + 60.0 * (double)(i / COLUMNS);
     if (lines[i].hatched) still_canvas_hatch(c, STILL_LOOK_SHUT, x, y, x + 100.0, y, 7.5);
     still_canvas_line(c, lines[i].look, x, y, x + 100.0, y);
     still_canvas_text(c, STILL_LOOK_ID, x + 120.0, y - 5.0, 14.0, STILL_ANCHOR_START,
@@ -176,11 +179,11 @@ static void closed_in(still_canvas *c, double top)
     still_diagram_gap_flag(c, 40.0, y, 1, false);
     still_canvas_text(c, STILL_LOOK_TXT, 160.0, y + 4.0, 12.0, STILL_ANCHOR_START,
                       "a gap: its number in the text form");
-    still_diagram_gap_flag(c, 580.0, y, 1, true);
-    still_canvas_text(c, STILL_LOOK_TXT, 700.0, y + 4.0, 12.0, STILL_ANCHOR_START,
+    still_diagram_gap_flag(c, 660.0, y, 1, true);
+    still_canvas_text(c, STILL_LOOK_TXT, 780.0, y + 4.0, 12.0, STILL_ANCHOR_START,
                       "not covered, but no gap; close up: another part");
-    still_diagram_cover_sign(c, 1120.0, y, "covers");
-    still_canvas_text(c, STILL_LOOK_TXT, 1240.0, y + 4.0, 12.0, STILL_ANCHOR_START,
+    still_diagram_cover_sign(c, 1280.0, y, "covers");
+    still_canvas_text(c, STILL_LOOK_TXT, 1400.0, y + 4.0, 12.0, STILL_ANCHOR_START,
                       "relief valve or open outlet that covers a part");
 }
 
@@ -189,7 +192,7 @@ static bool write_svg(const still_plant *plant)
     const still_record r = {.feasible = true};
     const still_dia d = {.r = &r, .plant = plant, .bare = true};
     double end = 140.0 + 80.0 * ceil((double)N_ROWS / COLUMNS);
-    still_canvas c = {.width = 1660.0, .height = end + 210.0};
+    still_canvas c = {.width = 1900.0, .height = end + 210.0};
     c.width_mm = 420.0;
     c.height_mm = round(c.height * 420.0 / c.width);
     still_buf_add(&c.title, "Symbols of stillset");
@@ -198,7 +201,7 @@ static bool write_svg(const still_plant *plant)
     still_canvas_text(&c, STILL_LOOK_ID, 40.0, 56.0, 26.0, STILL_ANCHOR_START, "Symbols");
     still_canvas_text(&c, STILL_LOOK_TXT, 40.0, 82.0, 12.0, STILL_ANCHOR_START,
                       "Open and closed are never shown by filling a body: letters beside it say so "
-                      "(NO, NC, NT, CSO, CSC). `in` is on the left.");
+                      "(NO, NC, NT, LO, LC, CSO, CSC). `in` is on the left.");
     for (uint32_t i = 0; i < N_ROWS; i++) cell(&c, &d, i);
     closed_in(&c, end + 20.0);
     still_buf out = STILL_BUF_INIT;
@@ -223,12 +226,33 @@ static void write_md(void)
         "with the filled parts of globe and needle valves; so open and closed stand in letters\n"
         "beside the symbol: NO, NC, NT normally open, closed, throttled; CSO, CSC car-sealed "
         "open,\n"
-        "closed. A car seal tells of tampering and does not stop a hand.\n\n"
+        "closed; LO, LC locked open, closed (F-SYM-5, F-TAG-1: seen). A car seal tells of "
+        "tampering and does not\nstop a hand. Numbers are those of the table below the picture. "
+        "F-SYM-1 (seen): the bow-tie is the common\nbody of valves; what is marked *from memory* "
+        "needs a look into the standard.\n\n"
         "![All symbols](pictures/symbols.svg)\n\n"
-        "| kind | written as | what it shows | source |\n| --- | --- | --- | --- |\n");
+        "| no. | kind | written as | what it shows | source |\n| --- | --- | --- | --- | --- |\n");
     for (int i = 0; i < N_ROWS; i++)
-        printf("| %s | `<%s/>` | %s | %s |\n", rows[i].id, rows[i].element, rows[i].text,
-               rows[i].source);
+        printf("| %d | %s | `<%s/>` | %s | %s |\n", i + 1, rows[i].id, rows[i].element,
+               rows[i].text, rows[i].source);
+    printf(
+        "\n## Plans\n\n"
+        "In the picture of a plan, nothing is said by colour alone:\n\n"
+        "| sign | meaning |\n| --- | --- |\n"
+        "| thick whole line | live: under pressure |\n"
+        "| thin dashed line | inside: isolated, to be emptied |\n"
+        "| hatched line | liquid closed in without relief |\n"
+        "| dashed bar, hatched on one side | the boundary; the hatched side stays live |\n"
+        "| number in a flag | tag of the list, at its device |\n"
+        "| double frame, WORK | the work |\n"
+        "| `source` | can push toward the work: by the record, or by the file's word; what goes on "
+        "beyond the picture may too |\n"
+        "| `LC`, `LO` | locked closed, open, as planned (F-TAG-1) |\n"
+        "| `el. 2.10 m` | elevation: of drains, ports of vessels, parts that keep liquid back "
+        "(`pocket`), and points from which all pipes rise or run level (`low`), inside |\n"
+        "| arrow in a box with `to HV-12, sheet 3` | on paper: the pipe goes on on that sheet |\n"
+        "| thin line beside a pipe, `path 1` | with `--paths`: a path of the proof; whole, dotted "
+        "or dashed by its number |\n");
     printf(
         "\n## Closed-in liquid\n\n"
         "Lines of `stillset relief --format svg`, worst first, our own. They differ in weight and "

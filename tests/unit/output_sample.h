@@ -77,6 +77,8 @@ static const still_compartment sample_compartments[] = {
 static const char *sample_remedy_ids[] = {"HV-7"};
 static const still_gap_remedy_item sample_remedies[] = {
     {"open", LIST(sample_remedy_ids), "with HV-7 opened it would have cover"}};
+static const still_closed_in_point sample_curve[] = {
+    {-34.0, 3.0, 3.0}, {-33.0, 25.0, 20.0}, {-20.0, UNKNOWN, 300.0}};
 static const still_closed_in sample_closed_in[] = {
     {LIST(sample_segment),
      LIST(sample_shut),
@@ -93,9 +95,13 @@ static const still_closed_in sample_closed_in[] = {
      COUNT(sample_remedies),
      "",
      0,
-     0},
+     0,
+     sample_curve,
+     COUNT(sample_curve),
+     19.0},
     {LIST(sample_segment), LIST(sample_shut), LIST(sample_cover), LIST(sample_condition), "inside",
-     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, NULL, 0, "steps", 5, 7},
+     "covered", "leads to PSV-1", UNKNOWN, UNKNOWN, UNKNOWN, UNKNOWN, NULL, 0, "steps", 5, 7, NULL,
+     0, UNKNOWN},
 };
 static const still_live_item sample_live[] = {
     {"HV-3", "room 3, wall", "same place as HV-2, 11 barg behind it", true},

@@ -132,6 +132,40 @@ static void picture_shows_work_points_and_boundary(void **state)
     still_plant_free(plant);
 }
 
+/** A lock makes LC; a tag makes nothing. What pushes is named, inside nothing is. */
+static void letters_sources_and_heights_stand_beside_the_symbols(void **state)
+{
+    (void)state;
+    char text[sizeof small + 200];
+    const char *at = strstr(small, "<outlet id='DR-1' ");
+    assert_non_null(at);
+    snprintf(text, sizeof text, "%.*s<outlet elevation='-0.126 m' %s", (int)(at - small), small,
+             at + strlen("<outlet "));
+    still_plant *plant = plant_of(text);
+    still_record r = small_record();
+    char *svg = svg_of(&r, plant);
+    bool locked = false, tagged = false;
+    for (size_t i = 0; i < r.n_points; i++) {
+        locked = locked ||
+                 (strcmp(r.points[i].hold, "lock") == 0 && strcmp(r.points[i].to, "closed") == 0);
+        tagged = tagged || strcmp(r.points[i].hold, "tag") == 0;
+    }
+    assert_true(locked && tagged);
+    has(svg, ">LC<");
+    lacks(svg, ">LO<");
+    has(svg, ">source<");
+    has(svg, ">el. -0.13 m<");
+    still_free(svg);
+    /* All of it inside: nothing pushes there. */
+    static const char *all[] = {"DR-1", "DV-1", "MV-1", "S-2", "S-3", "S-5",
+                                "S-6",  "S-7",  "T-1",  "V-1", "V-2"};
+    r.inside = (still_strings){all, COUNT(all)};
+    svg = svg_of(&r, plant);
+    lacks(svg, ">source<");
+    still_free(svg);
+    still_plant_free(plant);
+}
+
 static void L6_uncovered_liquid_is_marked_in_words(void **state)
 {
     (void)state;
@@ -323,6 +357,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(picture_shows_work_points_and_boundary),
+        cmocka_unit_test(letters_sources_and_heights_stand_beside_the_symbols),
         cmocka_unit_test(L6_uncovered_liquid_is_marked_in_words),
         cmocka_unit_test(I6_obstacle_is_drawn_and_nothing_looks_isolated),
         cmocka_unit_test(P7_page_says_that_the_line_must_be_walked),
