@@ -420,8 +420,9 @@ static void foot(still_buf *out, const still_pack *p)
 {
     const still_record *r = p->r;
     still_buf line = STILL_BUF_INIT;
-    still_say(&line, p->people.messages, "%s, revision %s; plan %.16s; %s %s", r->plant_id,
-              r->plant_revision[0] ? r->plant_revision : "-", p->digest, r->program, r->version);
+    still_say(&line, p->people.messages, "%s, revision %s; plan %.16s; plant file %.16s; %s %s",
+              r->plant_id, r->plant_revision[0] ? r->plant_revision : "-", p->digest,
+              r->plant_digest, r->program, r->version);
     still_buf_add(out, "</section>\n</main>\n<footer>\n<p>");
     if (line.failed) out->failed = true;
     if (!line.failed) words(out, line.text);

@@ -27,6 +27,10 @@ static const char *verdict(still_pack *p)
     if (!r->feasible)
         return SAY("CANNOT BE ISOLATED: no choice of points gives the grade that is needed. Do "
                    "not open it.");
+    if (!still_pack_may_pass(r))
+        return SAY(
+            "CANNOT BE APPROVED: a finding that blocks cannot be accepted. Plan or plant must "
+            "change; not to be carried out.");
     if (n == 1)
         return SAY("NOT READY: one finding blocks. Not to be carried out until it is cleared or "
                    "accepted by name.");
@@ -203,10 +207,13 @@ static void masses(still_pack *p)
         if (items == NULL) items = still_pack_block(p, STILL_PB_ITEMS);
         double left = 0.0;
         for (size_t k = 0; k < c->n_pockets; k++) left += c->pockets[k].mass_kg;
-        const char *stays = c->n_pockets == 0 ? ""
-                            : isnan(left)     ? SAY("; some of it stays below the drain")
-                                              : SAY("; up to %s of it stays below the drain",
-                                                    still_pack_figure(p, left, 3, "kg"));
+        const char *stays =
+            c->liquid && c->drain.n == 0
+                ? SAY("; %s stays inside", still_pack_figure(p, c->mass_kg, 3, "kg"))
+            : c->n_pockets == 0 ? ""
+            : isnan(left)       ? SAY("; some of it stays below the drain")
+                                : SAY("; up to %s of it stays below the drain",
+                                      still_pack_figure(p, left, 3, "kg"));
         still_pack_item(p, items,
                         SAY("%s: let off by %s; drained by %s%s", still_pack_ids(p, c->ids, 4),
                             still_pack_way(p, c->vent),
@@ -225,7 +232,7 @@ static void assumptions(still_pack *p)
         return;
     }
     still_pack_heading(
-        p, SAY("Assumed, each to be looked at before anyone signs: %zu", r->n_assumptions));
+        p, SAY("Assumed (tick: looked at in the plant, and it holds): %zu", r->n_assumptions));
     still_pblock *items = still_pack_block(p, STILL_PB_ITEMS);
     items->may_cut = items->boxes = true;
     for (size_t i = 0; i < r->n_assumptions; i++)

@@ -40,12 +40,13 @@ typedef struct setter {
     still_ppages *out;
     still_arena arena;
     still_status status;
-    bool draw;        /* else only count pages */
-    bool upright;     /* the diagram */
-    bool tight;       /* lines stand close */
-    size_t pages;     /* begun */
-    still_canvas *c;  /* of the page at hand; NULL = nothing is drawn */
-    const char *part; /* title */
+    bool draw;               /* else only count pages */
+    bool upright;            /* the diagram */
+    bool tight;              /* lines stand close */
+    size_t pages;            /* begun */
+    const still_prow *group; /* head of the rows at hand; NULL = none */
+    still_canvas *c;         /* of the page at hand; NULL = nothing is drawn */
+    const char *part;        /* title */
     double left, width, top, bottom, y;
     double page_w, page_h;
     double base;  /* size of type */
@@ -343,6 +344,18 @@ static void high_row(setter *s, const grid *g, const still_prow *row)
     no_window(s);
 }
 
+/** On a new page the head of a group stands above its rows again. */
+static void head_again(setter *s, const grid *g)
+{
+    double high = measure(s, g, s->group);
+    if (s->y + high > s->bottom - (s->bottom - s->top) / 2.0) return;
+    if (s->c != NULL) still_canvas_rect(s->c, STILL_LOOK_SHADE, s->left, s->y, s->width, high, 0.0);
+    no_window(s);
+    (void)draw_cells(s, g, s->group, s->y + PAD);
+    rules(s, g, s->y, high, true);
+    s->y += high;
+}
+
 static void set_row(setter *s, const grid *g, const still_prow *row)
 {
     double high = measure(s, g, row), need = high;
@@ -353,7 +366,9 @@ static void set_row(setter *s, const grid *g, const still_prow *row)
         next_page(s);
         if (s->status != STILL_OK) return;
         (void)table_head(s, g, true);
+        if (!row->group && s->group != NULL) head_again(s, g);
     }
+    if (row->group) s->group = row;
     if (s->y + high > s->bottom) {
         high_row(s, g, row);
         return;
@@ -376,6 +391,7 @@ static void set_table(setter *s, const still_pblock *b)
     if (s->y + need > s->bottom && s->y > s->top) next_page(s);
     if (s->status != STILL_OK) return;
     (void)table_head(s, &g, true);
+    s->group = NULL;
     for (const still_prow *row = b->first_row; row != NULL && s->status == STILL_OK;
          row = row->next)
         set_row(s, &g, row);
@@ -529,8 +545,8 @@ static void draw_card(setter *s, const still_pcard *card, double x, double y, do
     }
     (void)flag(s, left + 22.0, at, 19.0, number);
     at += 28.0;
-    at += bounded(s, STILL_LOOK_ID, 13.0, card->legend, left, at, narrow, 2);
-    at += bounded(s, STILL_LOOK_ID, 12.0, card->point->id, left, at, narrow, 2);
+    at += bounded(s, STILL_LOOK_ID, 11.5, card->legend, left, at, narrow, 2);
+    at += bounded(s, STILL_LOOK_ID, 15.0, card->point->id, left, at, narrow, 2);
     at = fmax(at, y + qr_side - 6.0);
     double foot = y + h - in - 8.0, end = foot - 22.0;
     const struct {
@@ -710,13 +726,14 @@ static void set_frame(setter *s, size_t i)
     double top = MARGIN_MM * POINTS_PER_MM, foot = c->height - MARGIN_MM * POINTS_PER_MM;
     const char *part = page->part;
     const char *subject = SAY("%s - %s", s->p->title, r->plant_name);
-    const char *who =
-        SAY("%s, revision %s; plan %.16s; %s %s", r->plant_id,
-            r->plant_revision[0] ? r->plant_revision : "-", s->p->digest, r->program, r->version);
+    const char *who = SAY("%s, revision %s; plan %.16s; plant file %.16s; %s %s", r->plant_id,
+                          r->plant_revision[0] ? r->plant_revision : "-", s->p->digest,
+                          r->plant_digest, r->program, r->version);
     const char *number = SAY("%zu of %zu", i + 1, s->out->n);
-    const char *state = r->ready      ? SAY("READY")
-                        : r->feasible ? SAY("NOT READY")
-                                      : SAY("CANNOT BE ISOLATED");
+    const char *state = r->feasible && !still_pack_may_pass(r) ? SAY("CANNOT BE APPROVED")
+                        : r->ready                             ? SAY("READY")
+                        : r->feasible                          ? SAY("NOT READY")
+                                                               : SAY("CANNOT BE ISOLATED");
     if (subject == NULL || who == NULL || number == NULL || state == NULL) {
         s->status = STILL_E_NOMEM;
         return;

@@ -28,6 +28,12 @@ static bool alike(const still_pack *p, const still_live_item *l)
     return l->look_alike && still_pack_tag_of(p->r, l->id) == 0;
 }
 
+/* What else stays under pressure, without a tag. */
+static bool beside(const still_pack *p, const still_live_item *l)
+{
+    return !l->look_alike && still_pack_tag_of(p->r, l->id) == 0;
+}
+
 /* A step that is about a device all the same; NULL = none. */
 static const still_step *naming(const still_record *r, const char *id)
 {
@@ -87,13 +93,13 @@ static void other_live(still_pack *p)
     }
     for (size_t i = 0; i < r->n_still_live; i++) {
         const still_live_item *l = &r->still_live[i];
-        bool before = alike(p, l);
+        bool before = !beside(p, l);
         for (size_t k = 0; k < i && !before; k++)
-            before = !alike(p, &r->still_live[k]) && same(&r->still_live[k], l);
+            before = beside(p, &r->still_live[k]) && same(&r->still_live[k], l);
         if (before) continue;
         still_strings list = {ids, 0};
         for (size_t k = i; k < r->n_still_live; k++)
-            if (!alike(p, &r->still_live[k]) && same(&r->still_live[k], l))
+            if (beside(p, &r->still_live[k]) && same(&r->still_live[k], l))
                 ids[list.n++] = r->still_live[k].id;
         if (t == NULL) {
             still_pack_heading(p, SAY("Also under pressure beside the work"));
@@ -228,10 +234,13 @@ void still_pack_steps(still_pack *p, const char *caption, const still_step *step
     const double shares[] = {0.09, 0.43, 0.17, 0.2, 0.11};
     still_pblock *t = still_pack_table(p, caption, titles, shares);
     t->grid = true;
+    bool several = n > 0 && steps[n - 1].stage != steps[0].stage;
     for (size_t i = 0; i < n; i++) {
         const still_step *s = &steps[i];
         if (i == 0 || s->stage != steps[i - 1].stage || strcmp(s->phase, steps[i - 1].phase) != 0)
-            still_pack_group(p, t, SAY("Stage %u: %s", s->stage, still_pack_word(p, s->phase)));
+            still_pack_group(p, t,
+                             several ? SAY("Stage %u: %s", s->stage, still_pack_word(p, s->phase))
+                                     : still_pack_word(p, s->phase));
         still_prow *row = still_pack_row(p, t);
         still_pack_put(p, row, 0, STILL_P_BOX, SAY("%u", s->n));
         if (s->tag != 0) still_pack_put(p, row, 0, STILL_P_TAG, SAY("%u", s->tag));
@@ -319,6 +328,17 @@ void still_pack_work(still_pack *p)
         still_pack_text(p, STILL_P_WARN,
                         SAY("Not to be carried out as long as the decision in part A is not "
                             "\"approved\"."));
+    if (still_pack_may_pass(r)) {
+        const char *const titles[] = {SAY("Part A approved by"), SAY("Permit no."),
+                                      SAY("Date, time (YYYY-MM-DD hh:mm)"), NULL};
+        const double shares[] = {0.4, 0.25, 0.35};
+        still_pblock *t = still_pack_table(p, SAY("Approval seen"), titles, shares);
+        t->grid = true;
+        still_prow *row = still_pack_row(p, t);
+        still_pack_put(p, row, 0, STILL_P_WRITE, SAY("name"));
+        still_pack_put(p, row, 1, STILL_P_WRITE, SAY("permit number"));
+        still_pack_put(p, row, 2, STILL_P_WRITE, SAY("date and time"));
+    }
     still_pack_heading(p, SAY("Still live beside the work"));
     live(p);
     tags(p);
@@ -413,14 +433,14 @@ static const char *upper(still_pack *p, const char *hex)
 void still_pack_cards(still_pack *p)
 {
     const still_record *r = p->r;
-    still_pack_part(p, "cards", SAY("E. Tag cards"), SAY("to cut out, one a point"), 11.0);
-    still_pack_text(p, STILL_P_SMALL,
-                    SAY("Cut along the broken lines. A card is no lock: it says who holds the "
-                        "device and why. Only the person who hung it takes it off."));
+    still_pack_part(p, "cards", SAY("E. Tag cards"), SAY("to cut out, one a tag"), 11.0);
     if (!still_pack_may_pass(r)) {
         still_pack_text(p, STILL_P_WARN, SAY("None: this plan cannot be approved."));
         return;
     }
+    still_pack_text(p, STILL_P_SMALL,
+                    SAY("Cut along the broken lines. A card is no lock: it says who holds the "
+                        "device and why. Only the person who hung it takes it off."));
     still_pblock *b = still_pack_block(p, STILL_PB_CARDS);
     const char *origin = SAY("%s%s; %s; plan %.16s", r->ready ? "" : SAY("NOT READY; "),
                              still_pack_ids(p, r->targets, 2), r->plant_id, p->digest);

@@ -260,11 +260,9 @@ void still_text_bound(still_buf *out, const still_record *r)
                   "%zu ways lead pressure to the work, no two of which share a device that could "
                   "be a point: each needs a point of its own, so at least %u.",
                   p->n_paths, p->bound);
-    if (p->feeds.n == 1)
-        still_say(out, m, " Beside them one feed must be locked, which no way proves.");
+    if (p->feeds.n == 1) still_say(out, m, " Besides, one feed must be locked: no way covers it.");
     if (p->feeds.n > 1)
-        still_say(out, m, " Beside them %zu feeds must be locked, which no way proves.",
-                  p->feeds.n);
+        still_say(out, m, " Besides, %zu feeds must be locked: no way covers them.", p->feeds.n);
     if (p->bound + p->feeds.n == r->cost_points)
         still_say(out, m, " The plan has %u: fewer are not enough.", r->cost_points);
     else
