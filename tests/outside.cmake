@@ -48,6 +48,8 @@ set_tests_properties(outside_pockets outside_vessel_volumes outside_state outsid
     LABELS outside
     ENVIRONMENT PYTHONDONTWRITEBYTECODE=1
     TIMEOUT 300)
+# 60 plans on a plant of 100,000 components: a busy machine may take its time.
+set_tests_properties(outside_size PROPERTIES TIMEOUT 900)
 # Curves of closed-in liquid, recomputed from the published equations.
 add_test(NAME outside_curve
     COMMAND /usr/bin/python3 ${OUTSIDE}/test_curve.py $<TARGET_FILE:stillset>
