@@ -118,13 +118,6 @@ const char *still_pack_place(const still_pack *p, const char *id)
     return comp != STILL_NONE ? still_comp_t(p->plant, comp, STILL_T_PLACE) : "";
 }
 
-uint32_t still_pack_tag_of(const still_record *r, const char *id)
-{
-    for (size_t i = 0; i < r->n_points; i++)
-        if (strcmp(r->points[i].id, id) == 0) return r->points[i].tag;
-    return 0;
-}
-
 still_pblock *still_pack_block(still_pack *p, still_pkind_of_block kind)
 {
     still_pblock *b = STILL_ARENA_NEW(&p->arena, 1, still_pblock);

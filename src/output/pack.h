@@ -27,13 +27,12 @@ typedef enum still_pstyle {
     STILL_P_ID,    /**< a device: bold and larger */
     STILL_P_LARGE, /**< what is to be done: larger */
     STILL_P_SMALL,
-    STILL_P_WARN,   /**< bold behind a warning sign */
-    STILL_P_TAG,    /**< number of a tag, in a flag */
-    STILL_P_BOX,    /**< a box to tick, what for beside it */
-    STILL_P_TICK,   /**< a box to tick; its text, for those who do not see it, says what for */
-    STILL_P_CHECK,  /**< a small box in front of an item */
-    STILL_P_WRITE,  /**< room to write; likewise */
-    STILL_P_CAPTION /**< label above room to write */
+    STILL_P_WARN,  /**< bold behind a warning sign */
+    STILL_P_TAG,   /**< number of a tag, in a flag */
+    STILL_P_BOX,   /**< a box to tick, what for beside it */
+    STILL_P_TICK,  /**< a box to tick; its text, for those who do not see it, says what for */
+    STILL_P_CHECK, /**< a small box in front of an item */
+    STILL_P_WRITE  /**< room to write; likewise */
 } still_pstyle;
 
 typedef struct still_pline {
@@ -49,7 +48,6 @@ typedef struct still_pcell {
 typedef struct still_prow {
     still_pcell *cells; /**< one a column; of a group: one */
     bool group;         /**< spans the table: heads the rows behind it */
-    bool loud;          /**< stands out */
     struct still_prow *next;
 } still_prow;
 
@@ -143,8 +141,6 @@ const char *still_pack_way(still_pack *p, still_strings ids);
 bool still_pack_may_pass(const still_record *r);
 /** Where a person finds a component or feed; "" = not said. */
 const char *still_pack_place(const still_pack *p, const char *id);
-/** Tag of a component or feed, or 0. */
-uint32_t still_pack_tag_of(const still_record *r, const char *id);
 
 still_pblock *still_pack_part(still_pack *p, const char *id, const char *title, const char *note,
                               double size);

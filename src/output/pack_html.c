@@ -147,9 +147,9 @@ static void sign(still_buf *out)
 
 static void line(still_buf *out, const still_pack *p, const still_pline *l)
 {
-    static const char *const classes[] = {"",        "p-strong", "p-id",    "p-large",
-                                          "p-small", "p-warn",   "p-tag",   "p-box",
-                                          "",        "",         "p-write", "p-small"};
+    static const char *const classes[] = {"",        "p-strong", "p-id",   "p-large",
+                                          "p-small", "p-warn",   "p-tag",  "p-box",
+                                          "",        "",         "p-write"};
     switch (l->style) {
     case STILL_P_BOX:
         still_buf_add(out, "<label class=\"p-line p-box\"><input type=\"checkbox\"> ");
@@ -183,8 +183,7 @@ static void line(still_buf *out, const still_pack *p, const still_pline *l)
     case STILL_P_LARGE:
     case STILL_P_SMALL:
     case STILL_P_WARN:
-    case STILL_P_CHECK:
-    case STILL_P_CAPTION: break;
+    case STILL_P_CHECK: break;
     }
     still_buf_printf(out, "<bdi class=\"p-line %s\">", classes[l->style]);
     if (l->style == STILL_P_WARN) sign(out);

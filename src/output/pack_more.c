@@ -1,6 +1,8 @@
 /* The appendix: the numbers behind it. */
 #include "pack.h"
 
+#include "text_parts.h"
+
 #include <string.h>
 
 #define SAY(...) still_pack_say(p, __VA_ARGS__)
@@ -138,7 +140,7 @@ static const char *points_on(still_pack *p, const still_proof_path *way)
 {
     const char *text = "";
     for (size_t i = 0; i < way->ids.n; i++) {
-        uint32_t tag = still_pack_tag_of(p->r, way->ids.items[i]);
+        uint32_t tag = still_text_tag_of(p->r, way->ids.items[i]);
         bool counted = tag > 0 && tag <= p->r->n_points && p->r->points[tag - 1].counted;
         if (!counted) continue;
         text = SAY("%s%s%s", text, text[0] ? ", " : "", SAY("%s (tag %u)", way->ids.items[i], tag));

@@ -107,7 +107,7 @@ static double size_of(const setter *s, still_pstyle style)
     double size = s->base;
     if (style == STILL_P_ID) size *= 1.2;
     if (style == STILL_P_LARGE) size *= 1.08;
-    if (style == STILL_P_SMALL || style == STILL_P_CAPTION) size *= 0.88;
+    if (style == STILL_P_SMALL) size *= 0.88;
     if (style == STILL_P_TAG) size = fmax(s->base * 1.6, 13.0);
     return fmax(size, s->least);
 }

@@ -1,6 +1,8 @@
 /* What whoever does it follows: what stays live, the tags, the steps. */
 #include "pack.h"
 
+#include "text_parts.h"
+
 #include <string.h>
 
 #define SAY(...) still_pack_say(p, __VA_ARGS__)
@@ -25,13 +27,13 @@ static bool at_work(const still_pack *p, const char *place)
  */
 static bool alike(const still_pack *p, const still_live_item *l)
 {
-    return l->look_alike && still_pack_tag_of(p->r, l->id) == 0;
+    return l->look_alike && still_text_tag_of(p->r, l->id) == 0;
 }
 
 /* What else stays under pressure, without a tag. */
 static bool beside(const still_pack *p, const still_live_item *l)
 {
-    return !l->look_alike && still_pack_tag_of(p->r, l->id) == 0;
+    return !l->look_alike && still_text_tag_of(p->r, l->id) == 0;
 }
 
 /* A step that is about a device all the same; NULL = none. */
