@@ -210,10 +210,11 @@ static void masses(still_pack *p)
         const char *stays =
             c->liquid && c->drain.n == 0
                 ? SAY("; %s stays inside", still_pack_figure(p, c->mass_kg, 3, "kg"))
-            : c->n_pockets == 0 ? ""
-            : isnan(left)       ? SAY("; some of it stays below the drain")
-                                : SAY("; up to %s of it stays below the drain",
-                                      still_pack_figure(p, left, 3, "kg"));
+            : c->liquid && !c->drainage_shown ? SAY("; what stays behind is not known")
+            : c->n_pockets == 0               ? ""
+            : isnan(left)                     ? SAY("; some of it stays below the drain")
+                                              : SAY("; up to %s of it stays below the drain",
+                                                    still_pack_figure(p, left, 3, "kg"));
         still_pack_item(p, items,
                         SAY("%s: let off by %s; drained by %s%s", still_pack_ids(p, c->ids, 4),
                             still_pack_way(p, c->vent),

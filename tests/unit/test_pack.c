@@ -369,6 +369,31 @@ static void hostile_names_stay_within_their_cells(void **state)
     }
 }
 
+/** N2: where heights are missing the page for the decision does not say "drained" alone. */
+static void N2_what_stays_behind_is_not_known(void **state)
+{
+    (void)state;
+    still_record r = sample_record();
+    for (int shown = 0; shown < 2; shown++) {
+        still_compartment room = r.compartments[0];
+        still_pack p;
+        still_ppages pages;
+        room.liquid = true;
+        room.drain = r.compartments[0].vent;
+        room.n_pockets = 0;
+        room.drainage_shown = shown == 1;
+        r.compartments = &room;
+        r.n_compartments = 1;
+        set(&p, &pages, &r, NULL, STILL_PAPER_A4);
+        char *lead = letters_of(&pages, "A.");
+        assert_int_equal(strstr(lead, "whatstaysbehindisnotknown") != NULL, shown == 0);
+        free(lead);
+        still_ppages_clear(&pages);
+        still_pack_clear(&p);
+        r = sample_record();
+    }
+}
+
 static void records_without_a_plan_and_without_anything(void **state)
 {
     (void)state;
@@ -569,6 +594,7 @@ int main(void)
         cmocka_unit_test(a_row_higher_than_a_page_loses_no_line),
         cmocka_unit_test(what_has_no_room_on_the_decision_is_said),
         cmocka_unit_test(hostile_names_stay_within_their_cells),
+        cmocka_unit_test(N2_what_stays_behind_is_not_known),
         cmocka_unit_test(records_without_a_plan_and_without_anything),
         cmocka_unit_test(codes_are_whole),
         cmocka_unit_test(german_says_the_same_ids_and_figures),
